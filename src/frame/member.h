@@ -1,0 +1,64 @@
+// What stands in a frame: members (the turned pieces in their places), rails (the straight pieces between them), and how
+// many distinct pieces and programs the set needs.
+//
+// Ids are stable names ("leg-front-left"); they never change once given. Labels may.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "shape/part.h"
+
+namespace pommel::frame {
+
+/// A turned piece in its place.
+struct Member {
+  std::string id;      ///< "leg-front-left"
+  std::string label;   ///< "front left leg"
+  std::string place;   ///< "front left"; "spare" for a spare
+  std::string hand;    ///< "left", "right" or "" where hands do not matter; spares are turned only
+  shape::Part part;    ///< jointed for its place; spares carry no mortises
+  bool spare = false;
+  int turned_kind = 0;   ///< index into Set::turned_kinds
+  int jointed_kind = 0;  ///< index into Set::jointed_kinds
+};
+
+/// A straight piece with tenons at both ends.
+struct Rail {
+  std::string id;      ///< "rail-front"
+  std::string label;   ///< "front apron rail"
+  int quantity = 1;
+  double shoulder_length = 0;  ///< between the legs' faces, mm
+  double overall_length = 0;   ///< with both tenons, mm
+  double depth = 0, thickness = 0;  ///< mm; depth is the rail's height as it stands
+  double tenon_length = 0, tenon_thickness = 0, tenon_width = 0;
+  double haunch_length = 0, haunch_depth = 0;
+  bool mitred = false;         ///< tenon ends mitred where two meet in the leg
+  std::string from, to;        ///< member ids
+};
+
+/// One distinct piece, and who is it.
+struct Kind {
+  std::string label;                 ///< "leg, long rail on face A" ...
+  std::vector<std::string> members;  ///< ids
+  std::vector<int> quarters;         ///< for each member: quarter turns that bring it onto the first
+  std::string reason;                ///< why these are one piece, or why it is not the same as the others
+};
+
+/// A joint as it meets in a leg, with the numbers behind its verdict.
+struct JointReport {
+  std::string member, text;
+  double least_wall = 0;   ///< mm, least wood left anywhere around the mortises at the local section
+  bool tenons_meet = false;
+  std::string remedy;      ///< "mitred", "one long, one short" ... as chosen
+};
+
+struct Set {
+  std::vector<Member> members;
+  std::vector<Rail> rails;
+  std::vector<Kind> turned_kinds, jointed_kinds;
+  std::vector<JointReport> joints;
+  std::vector<Diagnostic> notes;  ///< warnings and notes; errors make no Set
+};
+
+}  // namespace pommel::frame

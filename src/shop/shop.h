@@ -1,0 +1,125 @@
+// What the shop has: machines, cutters, woods, boards on hand, rates. Plain values; the readers are in shop/read.h.
+// Nothing here knows a part. `confirmed` is false until the maker has put the shop's own figures in: papers and programs say
+// "example" until then.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/quantity.h"
+
+namespace pommel::shop {
+
+/// A router with a rotary axis, described by what a program must know of it.
+struct Machine {
+  enum class Rotary {
+    degrees,      ///< a rotary word in degrees (ISO 6983 A about X), beside the linear words
+    unrolled_mm   ///< the rotary hangs on a linear drive's word: millimetres along a surface of `unrolled_diameter`
+  };
+  enum class Feed {
+    inverse_time,  ///< G93: F = 1/minutes
+    per_minute     ///< G94: F = programmed path per minute
+  };
+  std::string id, label;
+  bool confirmed = false;
+  Rotary rotary = Rotary::degrees;
+  double unrolled_diameter = 0;   ///< mm; only for unrolled_mm: pi * d of travel is one turn
+  std::string x_word = "X", z_word = "Z", rotary_word = "A";
+  /// +1: the rotary word grows when a (the direction of the wood under the cutter) grows; -1: it falls.
+  /// ISO 841 turns the workpiece by the right hand about +X for growing A; the wood then under the cutter has the direction
+  /// -A: sense = -1 for a machine that follows it with its X along ours.
+  int rotary_sense = -1;
+  bool head_at_chuck = true;      ///< which end of the piece the chuck holds
+  bool x_towards_foot = true;     ///< machine X grows from the piece's head to its foot
+  Feed feed = Feed::inverse_time;
+  double x_min = 0, x_max = 0, z_min = 0, z_max = 0;  ///< travels, mm, in program coordinates (x from the head, z from the axis)
+  double rotary_limit_turns = 0;  ///< 0: unbounded
+  double rapid_x = 0, rapid_z = 0;      ///< mm/min
+  double rapid_rotary = 0;              ///< turns/min
+  double feed_max = 0;                  ///< mm/min
+  double accel_x = 0, accel_z = 0;      ///< mm/s²
+  double accel_rotary = 0;              ///< turns/s²
+  double max_rpm = 0;
+  double max_swing = 0;                 ///< largest diameter that turns freely, mm
+  double max_between_centres = 0;       ///< mm
+  double jaw_swing = 0, tailstock_top = 0;   ///< largest distance of chuck jaws / tailstock from the axis, mm
+  double chuck_grip = 0, centre_grip = 0;    ///< length of waste the chuck / the centre needs, mm
+  double keep_out = 0;                  ///< cutter stays this far from chuck and centre along x, mm
+  int x_decimals = 3, rotary_decimals = 3, feed_decimals = 3;
+  std::vector<std::string> header, footer;  ///< program lines; {name} fields: program, cutter, rpm
+};
+
+struct Cutter {
+  enum class Form { ball };  // further forms come with the machining issue
+  std::string id, label;
+  Form form = Form::ball;
+  double diameter = 0;      ///< mm
+  double flute_length = 0;  ///< mm from the tip
+  double shank_diameter = 0, shank_length = 0;    ///< mm; shank_length from the tip to the collet nut
+  double collet_diameter = 0, collet_length = 0;  ///< mm
+  int flutes = 2;
+  double rpm = 0;
+  double chip_load = 0;  ///< mm a tooth
+  double max_depth_of_cut = 0;  ///< mm the cutter may enter below standing wood in one pass
+};
+
+/// Figures with where they come from, as the Wood Handbook gives them.
+struct Wood {
+  std::string id, label;
+  double specific_gravity = 0;          ///< at 12 % moisture content
+  double mor_mpa = 0, moe_mpa = 0;
+  double shrink_radial = 0, shrink_tangential = 0, shrink_volume = 0;  ///< percent, green to oven-dry
+  double c_radial = 0, c_tangential = 0;  ///< dimensional change coefficients per percent
+  std::string source;                     ///< printed beside any figure that uses them
+};
+
+/// Boards of one kind on hand.
+struct Stock {
+  std::string id, label;      ///< "cherry-12/4-rough", "12/4 rough cherry"
+  std::string wood;           ///< id of a Wood
+  std::string nominal;        ///< "12/4"
+  bool surfaced = false;      ///< S2S
+  double thickness = 0;       ///< measured, mm
+  double width = 0, length = 0;  ///< mm, of one board
+  int count = 0;
+  Money price_per_board_foot;
+};
+
+struct Rates {
+  bool confirmed = false;
+  std::string currency;              ///< "USD", "EUR"
+  Money shop_hour;                   ///< labour, an hour
+  bool shop_hour_includes_overhead = true;
+  double overhead = 0;               ///< fraction on labour and machine time; must be 0 when included
+  Money machine_hour;
+  double setup_minutes = 0;          ///< one set-up, shared over the quantity
+  double load_minutes = 0;           ///< each piece: chucking, centring, unloading
+  double mortise_minutes = 0;        ///< each mortise, at the bench or the mortiser
+  double milling_minutes = 0;        ///< each blank: joint, plane, crosscut, mark centres
+  double hand_minutes_each = 0;      ///< each unreachable quirk cleaned by hand
+  double sanding_minutes_per_m2 = 0;
+  double assembly_minutes_per_joint = 0;
+  Money finish_per_m2;
+  enum class Profit { markup, margin } profit = Profit::markup;
+  double profit_rate = 0;            ///< markup: of cost; margin: of the price
+  double tax = 0;                    ///< fraction of the price
+  double deposit = 0;                ///< fraction of the total
+  Money minimum_charge;
+  double waste = 0;                  ///< fraction added to board measure for defects and offcuts
+  enum class BoardRule { exact, surface_measure, round_up } board_rule = BoardRule::surface_measure;
+  double kerf = 3;                   ///< mm
+};
+
+/// Everything the shop has, by id.
+struct Shop {
+  std::map<std::string, Machine> machines;
+  std::map<std::string, Cutter> cutters;
+  std::map<std::string, Wood> woods;
+  std::map<std::string, Stock> boards;
+  Rates rates;
+  std::vector<double> mortise_cutters;  ///< chisel and cutter widths on hand for mortises, mm, ascending
+};
+
+}  // namespace pommel::shop
