@@ -11,6 +11,25 @@
 
 namespace pommel::frame {
 
+/// A point of the room, mm: x to the right, y to the back, z up from the floor, as a person sees it who faces the piece.
+struct Spot {
+  double x = 0, y = 0, z = 0;
+
+  bool operator==(const Spot&) const = default;
+};
+
+/// Where a member stands: its head's centre, its axis hanging straight down, turned by quarter turns. With quarters 0
+/// face A looks to the front and B to the left; each quarter turns it counter-clockwise seen from above.
+struct Stand {
+  Spot head;
+  int quarters = 0;  ///< 0 .. 3
+
+  bool operator==(const Stand&) const = default;
+};
+
+/// The point (x, y, z) of a part in its own axes (shape/part.h), in the room. Exact: quarter turns need no trigonometry.
+Spot in_room(const Stand& stand, double x, double y, double z);
+
 /// A turned piece in its place.
 struct Member {
   std::string id;      ///< "leg-front-left"
@@ -20,7 +39,9 @@ struct Member {
   shape::Part part;    ///< jointed for its place; spares carry no mortises
   bool spare = false;
   int turned_kind = 0;   ///< index into Set::turned_kinds
-  int jointed_kind = 0;  ///< index into Set::jointed_kinds
+  int jointed_kind = 0;  ///< index into Set::jointed_kinds; a spare is not jointed and has none: do not read it
+  double horn = 0;       ///< mm, extra on the blank's head until the frame is glued; not in the part's length
+  Stand stand;           ///< where it stands in the room; of no meaning for a spare
 };
 
 /// A straight piece with tenons at both ends.
@@ -35,6 +56,11 @@ struct Rail {
   double haunch_length = 0, haunch_depth = 0;
   bool mitred = false;         ///< tenon ends mitred where two meet in the leg
   std::string from, to;        ///< member ids
+  double drop = 0;             ///< of the upper edge below the members' heads, mm
+  double set_back = 0;         ///< of the outer side behind the members' outer faces, mm
+  double top_shoulder = 0, bottom_shoulder = 0;  ///< mm
+  double tenon_offset = 0;     ///< of the tenon's middle from the rail's, towards the outer side, mm; 0: central
+  Spot start, end;             ///< middles of its shoulders in the room, `from` to `to`
 };
 
 /// One distinct piece, and who is it.
@@ -60,5 +86,11 @@ struct Set {
   std::vector<JointReport> joints;
   std::vector<Diagnostic> notes;  ///< warnings and notes; errors make no Set
 };
+
+/// The least wall of all joints, mm; infinity when nothing is jointed.
+double least_wall(const Set& set);
+
+/// Stable text of everything in the set, lengths to 1e-4 mm; parts are given by their mortises only.
+std::string dump(const Set& set);
 
 }  // namespace pommel::frame
