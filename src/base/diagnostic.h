@@ -51,13 +51,14 @@ class Sink {
 
 /// The text shown on a terminal, ending in a newline:
 ///
-///     order.yaml:12:9: error: 'heigth' is no measure of this family [family.unknown-measure]
+///     order.yaml:12:3: error: 'heigth' is no measure of this family [family.unknown-measure]
 ///        12 |   heigth: 760 mm
 ///           |   ^~~~~~
 ///        do: did you mean 'height'?
 ///
 /// Without a place the first line starts at the severity; without source_line there is no caret; without remedy no
-/// "do:" line. Control characters of the source line are shown as spaces.
+/// "do:" line; a source line whose number is not known has an empty gutter. Control characters are shown as spaces. Of a
+/// source line over 120 characters the stretch around the column is shown, with "..." where something is left out.
 std::string render(const Diagnostic& what);
 std::string render(const std::vector<Diagnostic>& what);
 

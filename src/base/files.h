@@ -7,6 +7,7 @@
 #include <filesystem>
 #include <map>
 #include <memory>
+#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -31,12 +32,18 @@ class FileSystem {
   virtual Result<Done> make_folder(const std::filesystem::path& path) = 0;  ///< with parents
   virtual Result<Done> rename(const std::filesystem::path& from, const std::filesystem::path& to) = 0;
   virtual Result<Done> remove_all(const std::filesystem::path& path) = 0;
+  /// Swaps two folders of one parent. Here by three renames, undone when a later one fails; a file system that can do it in
+  /// one step does.
+  virtual Result<Done> exchange(const std::filesystem::path& a, const std::filesystem::path& b);
+  /// Waits until a file written by others (through its path) is on the disk. Here: nothing to wait for.
+  virtual Result<Done> flush(const std::filesystem::path& path);
 };
 
 /// The disk.
 std::unique_ptr<FileSystem> real_files();
 
-/// A disk in memory for tests; `fail_writes_after(n)` lets the (n+1)-th write, rename or make_folder fail.
+/// A disk in memory for tests. After `fail_writes_after(n, m)` n writes, renames, exchanges or make_folders succeed and the
+/// next m fail ("files.cannot-write"); removing never fails.
 class MemoryFiles : public FileSystem {
  public:
   Result<std::string> read(const std::filesystem::path& path, std::size_t limit = 64u << 20) const override;
@@ -47,37 +54,54 @@ class MemoryFiles : public FileSystem {
   Result<Done> make_folder(const std::filesystem::path& path) override;
   Result<Done> rename(const std::filesystem::path& from, const std::filesystem::path& to) override;
   Result<Done> remove_all(const std::filesystem::path& path) override;
+  Result<Done> exchange(const std::filesystem::path& a, const std::filesystem::path& b) override;
 
-  void fail_writes_after(int successes) { writes_left_ = successes; }
+  void fail_writes_after(int successes, int failures = kEveryLater) {
+    writes_left_ = successes;
+    failures_left_ = failures;
+  }
   const std::map<std::string, std::string>& files() const { return files_; }
 
  private:
-  Result<Done> spend_write(const std::filesystem::path& path);
+  static constexpr int kEveryLater = 1 << 30;
 
-  std::map<std::string, std::string> files_;    // by generic path text
-  std::map<std::string, bool> folders_;
-  int writes_left_ = -1;  // negative: no limit
+  Result<Done> spend_write(const std::filesystem::path& path);
+  void move(const std::string& from, const std::string& to);
+
+  std::map<std::string, std::string> files_;  // by generic path text
+  std::set<std::string> folders_;
+  int writes_left_ = kEveryLater, failures_left_ = 0;
 };
 
 /// A folder that appears whole or not at all. The temporary sibling is removed by the destructor unless finish() succeeded.
 class FolderInMaking {
  public:
-  /// `target`'s parent must exist or be creatable. `replace`: whether an existing folder may be replaced; when false and
-  /// the target exists, finish() fails with "files.exists".
+  /// `target`'s parent must exist or be creatable. `replace`: whether an existing folder may be replaced, with all that it
+  /// holds; when false and the target exists, or when it is a file, finish() fails with "files.exists". Nothing is
+  /// written before the first add() or path_for().
   FolderInMaking(FileSystem& files, std::filesystem::path target, bool replace);
   ~FolderInMaking();
   FolderInMaking(const FolderInMaking&) = delete;
   FolderInMaking& operator=(const FolderInMaking&) = delete;
 
-  /// `name` is one safe file name or several separated by '/'; anything else fails with "files.unsafe-name".
+  /// `name` is one safe file name or several separated by '/'; anything else fails with "files.unsafe-name", and a
+  /// name already given with "files.twice".
   Result<Done> add(std::string_view name, std::string_view bytes);
-  /// Where a writer that needs a path (STEP) may write; the file must exist when finish() is called.
+  /// Where a writer that needs a path (STEP) may write; the file must exist when finish() is called
+  /// ("files.missing").
   Result<std::filesystem::path> path_for(std::string_view name);
+  /// Afterwards the target holds exactly what was added, or, on failure, what it held before. No call may follow success.
   Result<Done> finish();
+  /// Where the replaced folder still stands when it could not be removed after success; empty otherwise.
+  const std::filesystem::path& left_behind() const { return left_behind_; }
 
  private:
+  Result<Done> prepare();
+  Result<std::filesystem::path> place_for(std::string_view name);
+
   FileSystem& files_;
-  std::filesystem::path target_, temporary_;
+  std::filesystem::path target_, temporary_, left_behind_;
+  std::set<std::string> added_, promised_;  // names
   bool replace_, made_ = false, finished_ = false;
 };
 

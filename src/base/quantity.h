@@ -23,10 +23,12 @@ enum class LengthUnit { millimetre, centimetre, metre, inch, foot };
 double millimetres(LengthUnit unit);
 
 /// Reads `28 1/4`, `28-1/4"`, `1/2 in`, `2' 4 1/4"`, `2 ft 4 in`, `717.5 mm`, `71.75 cm`, `0.7175 m`, `-3 mm`. Result in mm.
+/// Units: mm, cm, m, in, inch, inches, ", ″, ft, foot, feet, ', ′. Only feet and inches are written together.
 /// `plain`: the unit of a number without one; when absent such a number is refused ("quantity.no-unit": 3 what?).
+/// A failure has one reason; its place has the column in `text` and no line, and its source_line is `text`.
 Result<double> parse_length(std::string_view text, std::optional<LengthUnit> plain);
 
-/// Reads `30 deg`, `30°`, `0.5 rad`, `1/4 turn`. Result in radians. A plain number is refused.
+/// Reads `30 deg`, `30°`, `0.5 rad`, `1/4 turn`. Result in radians. A plain number is refused. Failures as parse_length.
 Result<double> parse_angle(std::string_view text);
 
 /// How lengths are shown: one setting for a whole document.
@@ -37,7 +39,8 @@ struct LengthFormat {
 };
 
 /// `717.5 mm`, `28 1/4"`, `2' 4 1/4"`; trailing zeros of decimals are dropped. A fraction that is not exact is rounded to
-/// the nearest and never fed back into a value. `with_unit` false leaves the unit out (for table columns).
+/// the nearest and never fed back into a value. `with_unit` false leaves the unit out (for table columns); feet and inches
+/// keep their marks, without which they could not be read.
 std::string format_length(double mm, const LengthFormat& format, bool with_unit = true);
 
 /// `37.5 deg`.
@@ -54,14 +57,16 @@ struct Money {
 };
 
 /// To the nearest cent, halves away from zero (commercial rounding): the one rule by which a line of a quote is rounded.
-/// `amount` is in currency units (12.345 -> 12.35). Values within 1e-9 of a half count as the half, so that 1.005 rounds up.
+/// `amount` is in currency units (12.345 -> 12.35). Values within 1e-9 units of a half cent count as the half, so that 1.005
+/// rounds up. REQUIRES: finite; beyond 9e16 units the result is the largest amount there is.
 Money round_to_cents(double amount);
 
 /// `1234.50`; with a currency word or sign after it when given: `1234.50 EUR`. Negative amounts have a leading minus.
 std::string format_money(Money amount, std::string_view currency = {});
 
-/// Reads `12`, `12.5`, `12.50`, with the optional currency word or sign (`$12.50`, `12.50 EUR`). More than two decimals are
-/// refused for money; rates are read as numbers elsewhere.
+/// Reads `12`, `12.5`, `12.50`, `-12.50`, with the optional currency word or sign before or after it when `currency` says
+/// which (`$12.50`, `12.50 EUR`). More than two decimals are refused for money; rates are read as numbers elsewhere.
+/// Failures as parse_length.
 Result<Money> parse_money(std::string_view text, std::string_view currency = {});
 
 }  // namespace pommel

@@ -22,8 +22,15 @@ int edit_distance(std::string_view a, std::string_view b);
 /// least one, at most three), else empty. Ties go to the first.
 std::string nearest_name(std::string_view word, const std::vector<std::string>& candidates);
 
-/// True when `text` is well-formed UTF-8.
+/// True when `text` is well-formed UTF-8 (RFC 3629: no overlong forms, no surrogates, nothing above U+10FFFF).
 bool is_utf8(std::string_view text);
+
+/// Characters (code points) of UTF-8 text; a byte that begins no character counts as one.
+int character_count(std::string_view utf8);
+
+/// Fit for a terminal and for one line of paper: control characters (C0, DEL, C1) become spaces, bytes that are not UTF-8
+/// become U+FFFD. The count of characters stays the same.
+std::string printable(std::string_view text);
 
 /// True when `name` may be the name of one file or folder inside ours on any common system: not empty, at most 100
 /// bytes, no separators, control characters, colon or other reserved signs, not '.' or '..', no leading or trailing

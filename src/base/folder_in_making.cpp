@@ -1,0 +1,96 @@
+#include <unistd.h>
+
+#include "base/files.h"
+#include "base/text.h"
+
+namespace pommel {
+
+namespace {
+
+// "out/", "out/." and "out" are one folder; its own name is needed for the sibling's.
+std::filesystem::path tidied(const std::filesystem::path& target) {
+  std::filesystem::path path = target.lexically_normal();
+  return path.has_filename() ? path : path.parent_path();
+}
+
+std::string hidden_name(const std::filesystem::path& target, std::string_view what) {
+  return "." + target.filename().generic_string() + "." + std::string(what) + "-" + std::to_string(::getpid());
+}
+
+}  // namespace
+
+FolderInMaking::FolderInMaking(FileSystem& files, std::filesystem::path target, bool replace)
+    : files_(files), target_(tidied(target)), replace_(replace) {
+  temporary_ = target_.parent_path() / hidden_name(target_, "in-making");
+}
+
+FolderInMaking::~FolderInMaking() {
+  if (made_ && !finished_) (void)files_.remove_all(temporary_);
+}
+
+Result<Done> FolderInMaking::prepare() {
+  if (made_) return Done{};
+  const std::string name = target_.filename().generic_string();
+  if (name.empty() || name == "." || name == "..") {
+    return fail("files.unsafe-name", "'" + target_.generic_string() + "' does not name a folder that can be made", "give the folder a name of its own");
+  }
+  if (auto removed = files_.remove_all(temporary_); !removed) return removed;  // of a run that was cut off
+  made_ = true;                                                                 // even half made it is to be removed
+  return files_.make_folder(temporary_);
+}
+
+Result<std::filesystem::path> FolderInMaking::place_for(std::string_view name) {
+  std::string why = "it is empty";
+  for (const std::string_view part : split(name, '/')) {
+    if (is_safe_file_name(part, &why)) continue;
+    return fail("files.unsafe-name", "'" + printable(name) + "' cannot be the name of a file in the folder: " + why, "choose another name", {}, std::string(name));
+  }
+  if (auto ready = prepare(); !ready) return ready.failure();
+  std::filesystem::path path = temporary_ / std::string(name);
+  if (auto made = files_.make_folder(path.parent_path()); !made) return made.failure();
+  return path;
+}
+
+Result<Done> FolderInMaking::add(std::string_view name, std::string_view bytes) {
+  if (added_.contains(std::string(name)) || promised_.contains(std::string(name))) {
+    return fail("files.twice", "'" + printable(name) + "' is written twice into one folder", "give one of the two another name", {}, std::string(name));
+  }
+  const auto path = place_for(name);
+  if (!path) return path.failure();
+  if (auto written = files_.write(*path, bytes); !written) return written;
+  added_.emplace(name);
+  return Done{};
+}
+
+Result<std::filesystem::path> FolderInMaking::path_for(std::string_view name) {
+  if (added_.contains(std::string(name))) {
+    return fail("files.twice", "'" + printable(name) + "' is written twice into one folder", "give one of the two another name", {}, std::string(name));
+  }
+  auto path = place_for(name);
+  if (path) promised_.emplace(name);
+  return path;
+}
+
+Result<Done> FolderInMaking::finish() {
+  if (auto ready = prepare(); !ready) return ready;
+  for (const std::string& name : promised_) {
+    const auto path = temporary_ / name;
+    if (!files_.exists(path)) return fail("files.missing", "'" + name + "' was not written into the folder", "", {}, name);
+    if (auto flushed = files_.flush(path); !flushed) return flushed;
+  }
+  if (!files_.exists(target_)) {
+    auto renamed = files_.rename(temporary_, target_);
+    finished_ = renamed.ok();
+    return renamed;
+  }
+  if (!replace_ || !files_.is_folder(target_)) {
+    return fail("files.exists", "'" + target_.generic_string() + "' exists already", "choose another folder, or remove it first", {target_.generic_string(), 0, 0});
+  }
+  // once swapped, the temporary name holds the old folder
+  if (auto swapped = files_.exchange(temporary_, target_); !swapped) return swapped;
+  finished_ = true;
+  if (!files_.remove_all(temporary_)) left_behind_ = temporary_;
+  return Done{};
+}
+
+}  // namespace pommel
