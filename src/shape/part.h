@@ -47,7 +47,8 @@ struct ElementMark {
   bool operator==(const ElementMark&) const = default;
 };
 
-/// A rectangular pocket let into a face square to it, with its optional haunch towards the head.
+/// A rectangular pocket let into a face square to it, with its optional haunch towards the head. It is cut as two pockets with
+/// the same corner radius: [x0 - haunch_length, x1] to the haunch's depth, then [x0, x1] to the full depth.
 struct Mortise {
   std::string id;    ///< unique in the part: "long-rail"
   std::string mate;  ///< the piece whose tenon goes in

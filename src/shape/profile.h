@@ -53,7 +53,15 @@ struct Piece {
 Piece line_piece(double x0, double r0, double x1, double r1, int element = -1);
 /// The arc from (x0, r0) to (x1, r1) with radius rho; `bulge` as in Piece. REQUIRES: such a single-valued arc exists.
 Piece arc_piece(double x0, double r0, double x1, double r1, double rho, int bulge, int element = -1);
+/// The same arc when its centre is known (no cancellation in finding it). REQUIRES: both ends lie on that circle, on the
+/// side of `bulge`.
+Piece arc_about(double x0, double r0, double x1, double r1, double cx, double cr, double rho, int bulge, int element = -1);
+/// r = c[0] + c[1] u + c[2] u² + c[3] u³ with u = x - x0.
+Piece cubic_piece(double x0, double x1, const std::array<double, 4>& c, int element = -1);
 Piece clear_piece(double x0, double x1, int element = -1);
+
+/// Where the piece is level between its ends (dr/dx = 0), growing; empty for lines and clear pieces.
+std::vector<double> level_points(const Piece& piece);
 
 enum class Side { before, after };  ///< which piece speaks at a knot
 
