@@ -1,0 +1,145 @@
+// The judge: reads the very text that goes to the machine, cuts the blank with it in simulation, and says what would
+// happen to the wood. It shares no code with the room that planned the motions; only nouns.
+//
+// What is held against what:
+//   - gouge: wood of the turned part that the cutter took away, as the exact normal depth below the part's skin
+//     (proof/body.h), whatever the blank was;
+//   - leftover: wood that still stands though this cutter can reach it, beyond the cusp that was agreed; what the cutter
+//     cannot reach is no fault of the text and is listed as hand work;
+//   - the blank lying as planned, off centre, bowed and oversize by the shop's tolerances: wood met at rapid, wood at the
+//     shank or the collet;
+//   - the machine: travels, feeds, turns, speed, chuck and centre, depth in one move.
+//
+// Sampling. Wood is kept on rays from the axis: rows at most `row_step` apart along x, also exactly on every knot of the
+// outline and of the faces; in each row `columns` equal angles and one ray on every crease (arris, shoulder curve).
+// At a ray the answer is exact within the simulation's own error (Settings::chord_error plus 1e-4 mm of single precision).
+// Between rays a gouge can hide: a ball of radius rho that stands g deep in a flat opens a dimple 2 sqrt(2 rho g) wide, so
+// one that hides from rays spaced a by b is at most Proof::hidden_gouge = (a² + b²)/(8 rho) deeper than what was seen
+// and less than hypot(a, b) wide; on a bead of radius R read 1/rho + 1/R for 1/rho. On creases, where dimples are
+// narrowest, the rays stand on the crease itself.
+//
+// Leftover errs to the side of finding it: wood undercut from the side counts as standing until its ray is cleared from
+// outside (proof/removal.h).
+//
+// A rigid blank, a rigid machine and a cutter of the stated form; the ball's axis through the rotary axis (y = 0 always;
+// anything else is refused, not guessed).
+//
+// Thread rule: functions have no state; prove() uses at most Settings::threads threads of its own.
+#pragma once
+
+#include <cstddef>
+#include <stop_token>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/result.h"
+#include "motion/motion.h"
+#include "shape/blank.h"
+#include "shape/part.h"
+#include "shop/shop.h"
+
+namespace pommel::proof {
+
+struct Settings {
+  double gouge_limit = 0.02;     ///< mm, normal
+  double cusp = 0.05;            ///< mm, normal: what may stand where the cutter reaches (the ridges between its passes)
+  double hand_work_from = 0.1;   ///< mm, normal: less than this left in a quirk is no hand work
+  double row_step = 0.25;        ///< mm, greatest distance of rows along x
+  int columns = 720;             ///< equal angles a turn, a multiple of 8
+  double chord_error = 0.001;    ///< mm: turning moves are cut in straight pieces this near to the true path
+  double rapid_clearance = 0.01; ///< mm: wood met by less than this at rapid is the simulation's own noise
+  Severity over_depth = Severity::error;  ///< what a move deeper than Cutter::max_depth_of_cut is
+  int threads = 0;               ///< 0: as many as the computer has
+  int map_rows = 360, map_columns = 180;  ///< greatest size of Proof::map
+};
+
+/// Where the surface stands after the text. x in mm from the head, angle theta in degrees in [0, 360).
+struct Spot {
+  double amount = 0;   ///< mm; what it measures stands beside the field
+  double x = 0, degrees = 0;
+  int line = 0;        ///< of the text, the move that did it; 0: none
+  std::string stage;   ///< the pass that move belongs to
+  std::string element; ///< label of the part's element there; empty outside the part
+};
+
+/// A connected patch of the surface.
+struct Patch {
+  double x0 = 0, x1 = 0;
+  double degrees0 = 0, degrees1 = 360;  ///< from degrees0 growing to degrees1 (may pass 360); 0..360: all round
+  bool all_round = false;
+  Spot worst;           ///< amount: normal mm
+  double area = 0;      ///< mm², of the part's skin as seen from the axis
+  std::string element;  ///< where the greatest part of it lies
+};
+
+/// How one lie of the blank fared.
+struct BlankRun {
+  std::string name;        ///< "as planned", "off centre", "bowed", "oversize"
+  double lacking = 0;      ///< mm, radial: greatest lack of wood against the part before cutting; 0: the part is inside
+  std::size_t rapids_in_wood = 0;
+  Spot rapid;              ///< worst; amount: mm of wood met along a ray
+  std::size_t shank_in_wood = 0;
+  Spot shank;              ///< worst; amount: mm that wood stands above the lower end of shank or collet
+};
+
+struct Finding {
+  Severity severity = Severity::error;
+  std::string id;       ///< "proof.gouge", "proof.leftover", "proof.rapid", ...: the list stands in DEVELOPERS
+  std::string message;  ///< says where (x, angle), how much, which line and pass
+  std::string remedy;
+  int line = 0;
+  std::string stage;
+};
+
+/// Unrolled picture: rows along x, columns around. deviation: mm, normal; above 0 wood stands, below 0 gouge; the value
+/// with the greatest magnitude of the cell's rays. NaN where the part has no skin (outside its ends).
+struct Map {
+  double x0 = 0, x1 = 0;
+  int rows = 0, columns = 0;     ///< row i covers x0 + [i, i+1] (x1 - x0)/rows, column j 360/columns degrees from 0
+  std::vector<float> deviation;  ///< rows * columns, row by row
+};
+
+struct Proof {
+  std::string text_sha256;   ///< of the program text that was read
+  std::string cutter;        ///< id
+  Settings settings;
+  std::vector<Finding> findings;  ///< errors first, then warnings, each in a fixed order
+  Spot gouge;                ///< the greatest, mm normal; amount 0: none
+  std::vector<Patch> gouges; ///< patches over the limit, deepest first, at most 50
+  Spot leftover;             ///< greatest standing above what the cutter can reach, mm normal, at most the cutter's radius
+  std::vector<Patch> left;   ///< patches over the cusp, at most 50
+  std::vector<Patch> hand_work;  ///< what the cutter cannot reach: worst.amount is the wood above the part
+  std::vector<BlankRun> blanks;
+  double greatest_depth = 0; ///< mm: standing wood above the tip, met in one feed move (blank as planned)
+  double feed_minutes = 0, rapid_minutes = 0;  ///< sums; rapids at the machine's rapid speeds, accelerations not counted
+  std::size_t moves = 0;
+  double hidden_gouge = 0;   ///< mm: see the head of this file
+  double reach_error = 0;    ///< mm: how much too deep the reach may have been taken for want of rays; added to the cusp
+  Map map;
+
+  double minutes() const { return feed_minutes + rapid_minutes; }
+  bool passed() const;       ///< no error among the findings
+};
+
+/// Reads `program_text` for `machine`, cuts `blank` in simulation and judges the result against `turned` (without its
+/// mortises). A bad result is a Proof with findings. Failures: the text cannot be read ("program.*"); it moves beside the
+/// axis ("proof.off-axis"); blank, cutter, part or settings make no sense ("proof.blank", "proof.cutter", "proof.part",
+/// "proof.settings"); it would need more memory or time than is sane ("proof.too-much"); stopped ("proof.cancelled").
+Result<Proof> prove(std::string_view program_text, const shape::Part& turned, const shape::Blank& blank,
+                    const shape::BlankTolerance& tolerance, const shop::Cutter& cutter, const shop::Machine& machine,
+                    const Settings& settings, std::stop_token stop);
+
+/// The same for motions that are already there; text_sha256 stays empty, so such a proof releases nothing.
+Result<Proof> prove_path(const motion::Path& path, const shape::Part& turned, const shape::Blank& blank,
+                         const shape::BlankTolerance& tolerance, const shop::Cutter& cutter,
+                         const shop::Machine& machine, const Settings& settings, std::stop_token stop);
+
+/// Whether this text may leave the house: the proof passed and is a proof of these very bytes. Fails with
+/// "proof.not-passed" or "proof.other-text".
+Result<Done> released(std::string_view program_text, const Proof& proof);
+
+/// Bench words, conclusion first; the same proof gives the same text.
+std::string report(const Proof& proof);
+
+}  // namespace pommel::proof
