@@ -12,9 +12,12 @@ constexpr int kWidest = 120;  // characters of a source line that are shown
 
 std::string_view word_for(Severity severity) {
   switch (severity) {
-    case Severity::note: return "note";
-    case Severity::warning: return "warning";
-    case Severity::error: return "error";
+    case Severity::note:
+      return "note";
+    case Severity::warning:
+      return "warning";
+    case Severity::error:
+      return "error";
   }
   return "error";
 }
@@ -66,14 +69,16 @@ std::string caret_lines(const Diagnostic& what) {
   if (excerpt.column == 0) return text;
   const std::string_view first_line = std::string_view(what.read).substr(0, what.read.find('\n'));
   const int length = std::clamp(character_count(first_line), 1, excerpt.room);
-  text += std::string(number.size(), ' ') + " | " + std::string(static_cast<std::size_t>(excerpt.column - 1), ' ') + "^";
+  text +=
+      std::string(number.size(), ' ') + " | " + std::string(static_cast<std::size_t>(excerpt.column - 1), ' ') + "^";
   return text + std::string(static_cast<std::size_t>(length - 1), '~') + "\n";
 }
 
 }  // namespace
 
 bool Sink::has_errors() const {
-  return std::any_of(found_.begin(), found_.end(), [](const Diagnostic& one) { return one.severity == Severity::error; });
+  return std::any_of(found_.begin(), found_.end(),
+                     [](const Diagnostic& one) { return one.severity == Severity::error; });
 }
 
 std::string render(const Diagnostic& what) {

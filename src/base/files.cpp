@@ -19,20 +19,31 @@ namespace fs = std::filesystem;
 // The reason in the language of the program, not of the system: strerror follows the locale.
 std::string reason(int error) {
   switch (error) {
-    case ENOENT: return "there is no such file or folder";
+    case ENOENT:
+      return "there is no such file or folder";
     case EACCES:
-    case EPERM: return "it is not permitted";
-    case EISDIR: return "it is a folder";
-    case ENOTDIR: return "a file stands where a folder should be";
+    case EPERM:
+      return "it is not permitted";
+    case EISDIR:
+      return "it is a folder";
+    case ENOTDIR:
+      return "a file stands where a folder should be";
     case EEXIST:
-    case ENOTEMPTY: return "it exists";
+    case ENOTEMPTY:
+      return "it exists";
     case ENOSPC:
-    case EDQUOT: return "the disk is full";
-    case EROFS: return "the disk can only be read";
-    case ENAMETOOLONG: return "the name is too long";
-    case ELOOP: return "its links lead in a circle";
-    case EXDEV: return "it is on another disk";
-    default: return "system error " + std::to_string(error);
+    case EDQUOT:
+      return "the disk is full";
+    case EROFS:
+      return "the disk can only be read";
+    case ENAMETOOLONG:
+      return "the name is too long";
+    case ELOOP:
+      return "its links lead in a circle";
+    case EXDEV:
+      return "it is on another disk";
+    default:
+      return "system error " + std::to_string(error);
   }
 }
 
@@ -45,7 +56,8 @@ Failure cannot(std::string_view verb, const fs::path& path, int error) {
 // A descriptor that is closed once.
 class Descriptor {
  public:
-  Descriptor(const fs::path& path, int flags, mode_t mode = 0) : number_(::open(path.c_str(), flags | O_CLOEXEC, mode)) {}
+  Descriptor(const fs::path& path, int flags, mode_t mode = 0)
+      : number_(::open(path.c_str(), flags | O_CLOEXEC, mode)) {}
   ~Descriptor() { (void)close(); }
   Descriptor(const Descriptor&) = delete;
   Descriptor& operator=(const Descriptor&) = delete;
@@ -71,9 +83,12 @@ bool write_all(int file, std::string_view bytes) {
   return true;
 }
 
-fs::path folder_of(const fs::path& path) { return path.has_parent_path() ? path.parent_path() : fs::path("."); }
+fs::path folder_of(const fs::path& path) {
+  return path.has_parent_path() ? path.parent_path() : fs::path(".");
+}
 
-// A rename is on the disk when its folder is. Some file systems cannot flush a folder (EINVAL): then nothing is to be waited for.
+// A rename is on the disk when its folder is. Some file systems cannot flush a folder (EINVAL): then nothing is to be
+// waited for.
 Result<Done> flush_folder(const fs::path& folder) {
   const Descriptor open(folder, O_RDONLY | O_DIRECTORY);
   if (!open.ok() || (::fsync(open.number()) != 0 && errno != EINVAL)) return cannot("write", folder, errno);
@@ -91,7 +106,8 @@ Result<Done> write_new(const fs::path& temporary, std::string_view bytes, const 
   Descriptor file(temporary, O_WRONLY | O_CREAT | O_EXCL, kNew);
   if (!file.ok()) return cannot("write", path, errno);
   const mode_t mode = mode_for(path, 0);
-  const bool done = write_all(file.number(), bytes) && (mode == 0 || ::fchmod(file.number(), mode) == 0) && ::fsync(file.number()) == 0;
+  const bool done = write_all(file.number(), bytes) && (mode == 0 || ::fchmod(file.number(), mode) == 0) &&
+                    ::fsync(file.number()) == 0;
   if (!done || !file.close()) return cannot("write", path, errno);
   return Done{};
 }
@@ -105,7 +121,9 @@ class RealFiles : public FileSystem {
     struct stat about {};
     if (::fstat(file.number(), &about) != 0) return cannot("read", path, errno);
     if (S_ISDIR(about.st_mode)) return cannot("read", path, EISDIR);
-    if (!S_ISREG(about.st_mode)) return fail("files.cannot-read", "cannot read '" + path.generic_string() + "': it is no plain file", "name a plain file", {path.generic_string(), 0, 0});
+    if (!S_ISREG(about.st_mode))
+      return fail("files.cannot-read", "cannot read '" + path.generic_string() + "': it is no plain file",
+                  "name a plain file", {path.generic_string(), 0, 0});
     std::string bytes;
     const std::size_t expected = static_cast<std::size_t>(about.st_size);
     bytes.reserve(std::min(expected, limit) + 1);
@@ -116,7 +134,8 @@ class RealFiles : public FileSystem {
       if (count == 0) return bytes;
       bytes.append(chunk, static_cast<std::size_t>(count));
       if (bytes.size() > limit) {
-        return fail("files.too-large", "'" + path.generic_string() + "' is larger than " + std::to_string(limit) + " bytes",
+        return fail("files.too-large",
+                    "'" + path.generic_string() + "' is larger than " + std::to_string(limit) + " bytes",
                     "check that this is the right file", {path.generic_string(), 0, 0});
       }
     }
@@ -147,7 +166,8 @@ class RealFiles : public FileSystem {
     std::vector<std::string> names;
     std::error_code error;
     fs::directory_iterator at(folder, error);
-    for (const fs::directory_iterator end; !error && at != end; at.increment(error)) names.push_back(at->path().filename().generic_string());
+    for (const fs::directory_iterator end; !error && at != end; at.increment(error))
+      names.push_back(at->path().filename().generic_string());
     std::sort(names.begin(), names.end());
     return names;
   }
@@ -190,19 +210,25 @@ class RealFiles : public FileSystem {
 }  // namespace
 
 Result<Done> FileSystem::exchange(const fs::path& a, const fs::path& b) {
-  const fs::path aside = b.parent_path() / ("." + b.filename().generic_string() + ".aside-" + std::to_string(::getpid()));
+  const fs::path aside =
+      b.parent_path() / ("." + b.filename().generic_string() + ".aside-" + std::to_string(::getpid()));
   if (auto removed = remove_all(aside); !removed) return removed;
   if (auto first = rename(b, aside); !first) return first;
   if (auto second = rename(a, b); !second) {
     if (rename(aside, b)) return second;
-    return fail("files.stranded", "'" + b.generic_string() + "' could not be replaced and stands now at '" + aside.generic_string() + "'",
+    return fail("files.stranded",
+                "'" + b.generic_string() + "' could not be replaced and stands now at '" + aside.generic_string() + "'",
                 "rename it back by hand", {b.generic_string(), 0, 0});
   }
   return rename(aside, a);
 }
 
-Result<Done> FileSystem::flush(const fs::path&) { return Done{}; }
+Result<Done> FileSystem::flush(const fs::path&) {
+  return Done{};
+}
 
-std::unique_ptr<FileSystem> real_files() { return std::make_unique<RealFiles>(); }
+std::unique_ptr<FileSystem> real_files() {
+  return std::make_unique<RealFiles>();
+}
 
 }  // namespace pommel

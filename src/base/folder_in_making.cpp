@@ -32,10 +32,11 @@ Result<Done> FolderInMaking::prepare() {
   if (made_) return Done{};
   const std::string name = target_.filename().generic_string();
   if (name.empty() || name == "." || name == "..") {
-    return fail("files.unsafe-name", "'" + target_.generic_string() + "' does not name a folder that can be made", "give the folder a name of its own");
+    return fail("files.unsafe-name", "'" + target_.generic_string() + "' does not name a folder that can be made",
+                "give the folder a name of its own");
   }
   if (auto removed = files_.remove_all(temporary_); !removed) return removed;  // of a run that was cut off
-  made_ = true;                                                                 // even half made it is to be removed
+  made_ = true;                                                                // even half made it is to be removed
   return files_.make_folder(temporary_);
 }
 
@@ -43,7 +44,8 @@ Result<std::filesystem::path> FolderInMaking::place_for(std::string_view name) {
   std::string why = "it is empty";
   for (const std::string_view part : split(name, '/')) {
     if (is_safe_file_name(part, &why)) continue;
-    return fail("files.unsafe-name", "'" + printable(name) + "' cannot be the name of a file in the folder: " + why, "choose another name", {}, std::string(name));
+    return fail("files.unsafe-name", "'" + printable(name) + "' cannot be the name of a file in the folder: " + why,
+                "choose another name", {}, std::string(name));
   }
   if (auto ready = prepare(); !ready) return ready.failure();
   std::filesystem::path path = temporary_ / std::string(name);
@@ -53,7 +55,8 @@ Result<std::filesystem::path> FolderInMaking::place_for(std::string_view name) {
 
 Result<Done> FolderInMaking::add(std::string_view name, std::string_view bytes) {
   if (added_.contains(std::string(name)) || promised_.contains(std::string(name))) {
-    return fail("files.twice", "'" + printable(name) + "' is written twice into one folder", "give one of the two another name", {}, std::string(name));
+    return fail("files.twice", "'" + printable(name) + "' is written twice into one folder",
+                "give one of the two another name", {}, std::string(name));
   }
   const auto path = place_for(name);
   if (!path) return path.failure();
@@ -64,7 +67,8 @@ Result<Done> FolderInMaking::add(std::string_view name, std::string_view bytes) 
 
 Result<std::filesystem::path> FolderInMaking::path_for(std::string_view name) {
   if (added_.contains(std::string(name))) {
-    return fail("files.twice", "'" + printable(name) + "' is written twice into one folder", "give one of the two another name", {}, std::string(name));
+    return fail("files.twice", "'" + printable(name) + "' is written twice into one folder",
+                "give one of the two another name", {}, std::string(name));
   }
   auto path = place_for(name);
   if (path) promised_.emplace(name);
@@ -75,7 +79,8 @@ Result<Done> FolderInMaking::finish() {
   if (auto ready = prepare(); !ready) return ready;
   for (const std::string& name : promised_) {
     const auto path = temporary_ / name;
-    if (!files_.exists(path)) return fail("files.missing", "'" + name + "' was not written into the folder", "", {}, name);
+    if (!files_.exists(path))
+      return fail("files.missing", "'" + name + "' was not written into the folder", "", {}, name);
     if (auto flushed = files_.flush(path); !flushed) return flushed;
   }
   if (!files_.exists(target_)) {
@@ -84,7 +89,8 @@ Result<Done> FolderInMaking::finish() {
     return renamed;
   }
   if (!replace_ || !files_.is_folder(target_)) {
-    return fail("files.exists", "'" + target_.generic_string() + "' exists already", "choose another folder, or remove it first", {target_.generic_string(), 0, 0});
+    return fail("files.exists", "'" + target_.generic_string() + "' exists already",
+                "choose another folder, or remove it first", {target_.generic_string(), 0, 0});
   }
   // once swapped, the temporary name holds the old folder
   if (auto swapped = files_.exchange(temporary_, target_); !swapped) return swapped;

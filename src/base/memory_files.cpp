@@ -12,14 +12,19 @@ std::string key_of(const std::filesystem::path& path) {
   return key == "." ? "" : key;
 }
 
-std::string parent_of(const std::string& key) { return key_of(std::filesystem::path(key).parent_path()); }
-bool always_there(const std::string& key) { return key.empty() || key == "/"; }
+std::string parent_of(const std::string& key) {
+  return key_of(std::filesystem::path(key).parent_path());
+}
+bool always_there(const std::string& key) {
+  return key.empty() || key == "/";
+}
 bool is_below(const std::string& key, const std::string& folder) {
   return key.size() > folder.size() && key.starts_with(folder) && key[folder.size()] == '/';
 }
 Failure cannot(std::string_view verb, const std::filesystem::path& path, std::string why) {
-  return fail("files.cannot-" + std::string(verb), "cannot " + std::string(verb) + " '" + path.generic_string() + "': " + std::move(why),
-              {}, {path.generic_string(), 0, 0});
+  return fail("files.cannot-" + std::string(verb),
+              "cannot " + std::string(verb) + " '" + path.generic_string() + "': " + std::move(why), {},
+              {path.generic_string(), 0, 0});
 }
 
 }  // namespace
@@ -38,8 +43,8 @@ Result<std::string> MemoryFiles::read(const std::filesystem::path& path, std::si
   const auto found = files_.find(key_of(path));
   if (found == files_.end()) return cannot("read", path, is_folder(path) ? "it is a folder" : "there is no such file");
   if (found->second.size() > limit) {
-    return fail("files.too-large", "'" + path.generic_string() + "' is larger than " + std::to_string(limit) + " bytes", {},
-                {path.generic_string(), 0, 0});
+    return fail("files.too-large", "'" + path.generic_string() + "' is larger than " + std::to_string(limit) + " bytes",
+                {}, {path.generic_string(), 0, 0});
   }
   return found->second;
 }
@@ -52,7 +57,9 @@ Result<Done> MemoryFiles::write(const std::filesystem::path& path, std::string_v
   return Done{};
 }
 
-bool MemoryFiles::exists(const std::filesystem::path& path) const { return files_.contains(key_of(path)) || is_folder(path); }
+bool MemoryFiles::exists(const std::filesystem::path& path) const {
+  return files_.contains(key_of(path)) || is_folder(path);
+}
 
 bool MemoryFiles::is_folder(const std::filesystem::path& path) const {
   const std::string key = key_of(path);

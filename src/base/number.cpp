@@ -20,7 +20,8 @@ std::optional<double> parse_number(std::string_view text) {
 std::string format_fixed(double value, int decimals) {
   decimals = std::clamp(decimals, 0, 30);
   std::string text(360, '\0');  // the largest double has 309 digits before the point
-  const auto [end, error] = std::to_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed, decimals);
+  const auto [end, error] =
+      std::to_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed, decimals);
   text.resize(error == std::errc() ? static_cast<std::size_t>(end - text.data()) : 0);
   if (text.starts_with('-') && text.find_first_not_of("-0.") == std::string::npos) text.erase(0, 1);
   return text;

@@ -22,20 +22,36 @@ struct UnitName {
 };
 
 constexpr std::array kLengthUnits = {
-    UnitName{"mm", 1},       UnitName{"cm", 10},         UnitName{"m", 1000},          UnitName{"in", kInch},
-    UnitName{"inch", kInch}, UnitName{"inches", kInch},  UnitName{"\"", kInch},        UnitName{"\xE2\x80\xB3", kInch},
-    UnitName{"ft", 12 * kInch}, UnitName{"foot", 12 * kInch}, UnitName{"feet", 12 * kInch}, UnitName{"'", 12 * kInch},
+    UnitName{"mm", 1},
+    UnitName{"cm", 10},
+    UnitName{"m", 1000},
+    UnitName{"in", kInch},
+    UnitName{"inch", kInch},
+    UnitName{"inches", kInch},
+    UnitName{"\"", kInch},
+    UnitName{"\xE2\x80\xB3", kInch},
+    UnitName{"ft", 12 * kInch},
+    UnitName{"foot", 12 * kInch},
+    UnitName{"feet", 12 * kInch},
+    UnitName{"'", 12 * kInch},
     UnitName{"\xE2\x80\xB2", 12 * kInch},
 };
 constexpr std::array kAngleUnits = {
-    UnitName{"deg", std::numbers::pi / 180},     UnitName{"degree", std::numbers::pi / 180},
-    UnitName{"degrees", std::numbers::pi / 180}, UnitName{"\xC2\xB0", std::numbers::pi / 180},
-    UnitName{"rad", 1},                          UnitName{"turn", 2 * std::numbers::pi},
+    UnitName{"deg", std::numbers::pi / 180},
+    UnitName{"degree", std::numbers::pi / 180},
+    UnitName{"degrees", std::numbers::pi / 180},
+    UnitName{"\xC2\xB0", std::numbers::pi / 180},
+    UnitName{"rad", 1},
+    UnitName{"turn", 2 * std::numbers::pi},
     UnitName{"turns", 2 * std::numbers::pi},
 };
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
+bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
+bool is_letter(char c) {
+  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
 
 // What is read: the name of the quantity in messages, its units, and examples for remedies.
 struct Language {
@@ -43,7 +59,8 @@ struct Language {
   const UnitName* units;
   std::size_t unit_count;
 };
-constexpr Language kLength = {"length", "mm, cm, m, in or ft", "717.5 mm or 28 1/4 in", kLengthUnits.data(), kLengthUnits.size()};
+constexpr Language kLength = {"length", "mm, cm, m, in or ft", "717.5 mm or 28 1/4 in", kLengthUnits.data(),
+                              kLengthUnits.size()};
 constexpr Language kAngle = {"angle", "deg, rad or turn", "30 deg", kAngleUnits.data(), kAngleUnits.size()};
 
 // A reading head over the maker's text. Each step returns nothing and leaves the reason in `failure` when it fails.
@@ -57,7 +74,9 @@ class Reader {
   void back_to(std::size_t position) { at_ = position; }
   std::string_view since(std::size_t begin) const { return text_.substr(begin, at_ - begin); }
   std::string_view rest() const { return trimmed(text_.substr(at_)); }
-  void skip_blanks() { while (at(" ")) ++at_; }
+  void skip_blanks() {
+    while (at(" ")) ++at_;
+  }
   bool take(std::string_view sign) {
     if (!at(sign)) return false;
     at_ += sign.size();
@@ -88,7 +107,8 @@ class Reader {
   std::optional<Failure> failure_;
 };
 
-std::nullopt_t Reader::refuse(std::size_t begin, std::size_t size, std::string id, std::string message, std::string remedy) {
+std::nullopt_t Reader::refuse(std::size_t begin, std::size_t size, std::string id, std::string message,
+                              std::string remedy) {
   Diagnostic why;
   why.id = std::move(id);
   why.message = std::move(message);
@@ -113,10 +133,13 @@ std::nullopt_t Reader::refuse_comma(std::size_t begin) {
   std::string instead;
   const bool decimal = std::count(read.begin(), read.end(), ',') == 1 && read.find('.') == std::string::npos;
   for (const char c : read) {
-    if (c != ',') instead += c;
-    else if (decimal) instead += '.';
+    if (c != ',')
+      instead += c;
+    else if (decimal)
+      instead += '.';
   }
-  return refuse(begin, read.size(), "quantity.comma", "'" + read + "' has a comma in the number", "write '" + instead + "'");
+  return refuse(begin, read.size(), "quantity.comma", in_quotes(read) + " has a comma in the number",
+                "write " + in_quotes(instead));
 }
 
 // The size of a text like "1/4" at `begin`, or empty.
@@ -135,7 +158,8 @@ std::optional<double> Reader::fraction(std::size_t begin) {
   const std::size_t slash = read.find('/');
   const auto above = parse_number(read.substr(0, slash)), below = parse_number(read.substr(slash + 1));
   if (above && below && *below > 0) return *above / *below;
-  return refuse(begin, read.size(), "quantity.denominator", "'" + std::string(read) + "' is no fraction: nothing is divided by 0",
+  return refuse(begin, read.size(), "quantity.denominator",
+                in_quotes(read) + " is no fraction: nothing is divided by 0",
                 "write the fraction with a number above 0 below the line");
 }
 
@@ -152,7 +176,8 @@ std::optional<double> Reader::value() {
   }
   const auto number = parse_number(since(begin));
   if (!number) {
-    return refuse(begin, at_ - begin, "quantity.too-large", "this number is too large to be a " + std::string(language_.noun), "check the digits");
+    return refuse(begin, at_ - begin, "quantity.too-large",
+                  "this number is too large to be a " + std::string(language_.noun), "check the digits");
   }
   const bool separated = at(" ") || at("-");
   const std::size_t next = at(" ") ? text_.find_first_not_of(' ', at_) : at_ + 1;
@@ -160,7 +185,7 @@ std::optional<double> Reader::value() {
   const auto part = fraction(next);
   if (!part) return std::nullopt;
   if (point || *part >= 1) {
-    return refuse(begin, at_ - begin, "quantity.mixed", "'" + std::string(since(begin)) + "' is no mixed number",
+    return refuse(begin, at_ - begin, "quantity.mixed", in_quotes(since(begin)) + " is no mixed number",
                   "write a whole number and a fraction under 1, as in 28 1/4");
   }
   return *number + *part;
@@ -184,25 +209,40 @@ std::optional<UnitName> Reader::unit() {
   for (std::size_t i = 0; i < language_.unit_count; ++i) names.emplace_back(language_.units[i].name);
   const std::string near = nearest_name(lowered(word), names);
   const bool one_letter = word.size() == 1 && lowered(word) != near;  // every one-letter word is near to 'm'
-  return refuse(begin, word.size(), "quantity.unknown-unit", "'" + std::string(word) + "' is no unit of " + std::string(language_.noun),
-                near.empty() || one_letter ? "use " + std::string(language_.units_text) : "did you mean '" + near + "'?");
+  return refuse(
+      begin, word.size(), "quantity.unknown-unit", in_quotes(word) + " is no unit of " + std::string(language_.noun),
+      near.empty() || one_letter ? "use " + std::string(language_.units_text) : "did you mean '" + near + "'?");
 }
 
 // Signs that look right on paper and are others than the ones on the keyboard. True when one stands here.
 bool Reader::refuse_foreign_sign() {
-  struct Foreign { std::string_view sign, instead; };
+  struct Foreign {
+    std::string_view sign, instead;
+  };
   static constexpr std::array kFractions = {
-      Foreign{"\xC2\xBC", "1/4"}, Foreign{"\xC2\xBD", "1/2"}, Foreign{"\xC2\xBE", "3/4"},
-      Foreign{"\xE2\x85\x93", "1/3"}, Foreign{"\xE2\x85\x94", "2/3"}, Foreign{"\xE2\x85\x95", "1/5"}, Foreign{"\xE2\x85\x96", "2/5"},
-      Foreign{"\xE2\x85\x97", "3/5"}, Foreign{"\xE2\x85\x98", "4/5"}, Foreign{"\xE2\x85\x99", "1/6"}, Foreign{"\xE2\x85\x9A", "5/6"},
-      Foreign{"\xE2\x85\x9B", "1/8"}, Foreign{"\xE2\x85\x9C", "3/8"}, Foreign{"\xE2\x85\x9D", "5/8"}, Foreign{"\xE2\x85\x9E", "7/8"},
+      Foreign{"\xC2\xBC", "1/4"},     Foreign{"\xC2\xBD", "1/2"},     Foreign{"\xC2\xBE", "3/4"},
+      Foreign{"\xE2\x85\x93", "1/3"}, Foreign{"\xE2\x85\x94", "2/3"}, Foreign{"\xE2\x85\x95", "1/5"},
+      Foreign{"\xE2\x85\x96", "2/5"}, Foreign{"\xE2\x85\x97", "3/5"}, Foreign{"\xE2\x85\x98", "4/5"},
+      Foreign{"\xE2\x85\x99", "1/6"}, Foreign{"\xE2\x85\x9A", "5/6"}, Foreign{"\xE2\x85\x9B", "1/8"},
+      Foreign{"\xE2\x85\x9C", "3/8"}, Foreign{"\xE2\x85\x9D", "5/8"}, Foreign{"\xE2\x85\x9E", "7/8"},
       Foreign{"\xE2\x85\x90", "1/7"}, Foreign{"\xE2\x85\x91", "1/9"}, Foreign{"\xE2\x85\x92", "1/10"},
   };
   static constexpr std::array kOthers = {
-      Foreign{"\xE2\x81\x84", "/"}, Foreign{"\xE2\x88\x95", "/"}, Foreign{"\xE2\x88\x92", "-"}, Foreign{"\xE2\x80\x90", "-"},
-      Foreign{"\xE2\x80\x91", "-"}, Foreign{"\xE2\x80\x93", "-"}, Foreign{"\xE2\x80\x94", "-"}, Foreign{"\xE2\x80\x9C", "\""},
-      Foreign{"\xE2\x80\x9D", "\""}, Foreign{"\xE2\x80\x98", "'"}, Foreign{"\xE2\x80\x99", "'"}, Foreign{"\xC2\xA0", "a plain blank"},
-      Foreign{"\xE2\x80\xAF", "a plain blank"}, Foreign{"\xE2\x80\x89", "a plain blank"}, Foreign{"\t", "a plain blank"},
+      Foreign{"\xE2\x81\x84", "/"},
+      Foreign{"\xE2\x88\x95", "/"},
+      Foreign{"\xE2\x88\x92", "-"},
+      Foreign{"\xE2\x80\x90", "-"},
+      Foreign{"\xE2\x80\x91", "-"},
+      Foreign{"\xE2\x80\x93", "-"},
+      Foreign{"\xE2\x80\x94", "-"},
+      Foreign{"\xE2\x80\x9C", "\""},
+      Foreign{"\xE2\x80\x9D", "\""},
+      Foreign{"\xE2\x80\x98", "'"},
+      Foreign{"\xE2\x80\x99", "'"},
+      Foreign{"\xC2\xA0", "a plain blank"},
+      Foreign{"\xE2\x80\xAF", "a plain blank"},
+      Foreign{"\xE2\x80\x89", "a plain blank"},
+      Foreign{"\t", "a plain blank"},
   };
   for (const Foreign& one : kFractions) {
     if (!at(one.sign)) continue;
@@ -213,9 +253,10 @@ bool Reader::refuse_foreign_sign() {
   }
   for (const Foreign& one : kOthers) {
     if (!at(one.sign)) continue;
-    const std::string instead = one.instead.size() == 1 ? "'" + std::string(one.instead) + "'" : std::string(one.instead);
-    refuse(at_, one.sign.size(), "quantity.foreign-sign", "'" + std::string(one.sign) + "' is not the sign of the keyboard",
-           "write " + instead + " instead");
+    const std::string instead =
+        one.instead.size() == 1 ? "'" + std::string(one.instead) + "'" : std::string(one.instead);
+    refuse(at_, one.sign.size(), "quantity.foreign-sign",
+           "'" + std::string(one.sign) + "' is not the sign of the keyboard", "write " + instead + " instead");
     return true;
   }
   return false;
@@ -228,20 +269,25 @@ std::nullopt_t Reader::refuse_rest(std::string_view after) {
   const std::string noun(language_.noun), left(rest());
   const std::string article = noun == "angle" ? "an " : "a ";
   if (text_.find_first_not_of(" \t\r\n") == std::string_view::npos) {
-    return refuse(0, text_.size(), "quantity.empty", "there is no " + noun + " here", "write " + article + noun + " such as " + std::string(language_.example));
+    return refuse(0, text_.size(), "quantity.empty", "there is no " + noun + " here",
+                  "write " + article + noun + " such as " + std::string(language_.example));
   }
   if (!after.empty()) {
-    return refuse(at_, left.size(), "quantity.left-over", "'" + left + "' is left over after the " + noun + " '" + std::string(trimmed(after)) + "'",
+    return refuse(at_, left.size(), "quantity.left-over",
+                  in_quotes(left) + " is left over after the " + noun + " " + in_quotes(trimmed(after)),
                   "take it out, or write one " + noun + " such as " + std::string(language_.example));
   }
   if (left.empty()) at_ = before;
-  const std::string what = left.empty() ? "a number is missing at the end" : "'" + left + "' is no " + noun;
-  return refuse(at_, left.size(), "quantity.not-a-" + noun, what, "write " + article + noun + " such as " + std::string(language_.example));
+  const std::string what = left.empty() ? "a number is missing at the end" : in_quotes(left) + " is no " + noun;
+  return refuse(at_, left.size(), "quantity.not-a-" + noun, what,
+                "write " + article + noun + " such as " + std::string(language_.example));
 }
 
-Failure no_unit(Reader& reader, std::size_t begin, const Language& language, std::string_view one, std::string_view other) {
+Failure no_unit(Reader& reader, std::size_t begin, const Language& language, std::string_view one,
+                std::string_view other) {
   const std::string number(trimmed(reader.since(begin)));
-  reader.refuse(begin, number.size(), "quantity.no-unit", number + " what? this " + std::string(language.noun) + " has no unit",
+  reader.refuse(begin, number.size(), "quantity.no-unit",
+                number + " what? this " + std::string(language.noun) + " has no unit",
                 "write '" + number + " " + std::string(one) + "' or '" + number + " " + std::string(other) + "'");
   return reader.failure();
 }
@@ -257,7 +303,8 @@ std::optional<double> inches_after_feet(Reader& reader) {
   }
   const std::size_t begin = reader.position();
   if (reader.at("'")) {
-    return reader.refuse(begin, 1, "quantity.two-primes", "two single marks are not the sign of the inch", "write \" or in");
+    return reader.refuse(begin, 1, "quantity.two-primes", "two single marks are not the sign of the inch",
+                         "write \" or in");
   }
   if (!is_digit(reader.rest().front()) && !reader.at(".")) {
     reader.back_to(before);
@@ -272,7 +319,8 @@ std::optional<double> inches_after_feet(Reader& reader) {
     return std::nullopt;
   }
   if (unit->size != kInch) {
-    return reader.refuse(begin, reader.position() - begin, "quantity.after-feet", "only inches can follow feet", "write it as in 2' 4 1/4\"");
+    return reader.refuse(begin, reader.position() - begin, "quantity.after-feet", "only inches can follow feet",
+                         "write it as in 2' 4 1/4\"");
   }
   return *value * kInch;
 }
@@ -283,7 +331,8 @@ std::int64_t power_of_ten_cents(std::string_view decimals) {
   return cents;
 }
 
-Failure money_failure(std::string_view text, std::size_t begin, std::size_t size, std::string id, std::string message, std::string remedy) {
+Failure money_failure(std::string_view text, std::size_t begin, std::size_t size, std::string id, std::string message,
+                      std::string remedy) {
   Diagnostic why;
   why.id = std::move(id);
   why.message = std::move(message);
@@ -310,11 +359,16 @@ std::string inch_text(double inches, int denominator) {
 
 double millimetres(LengthUnit unit) {
   switch (unit) {
-    case LengthUnit::millimetre: return 1;
-    case LengthUnit::centimetre: return 10;
-    case LengthUnit::metre: return 1000;
-    case LengthUnit::inch: return kInch;
-    case LengthUnit::foot: return 12 * kInch;
+    case LengthUnit::millimetre:
+      return 1;
+    case LengthUnit::centimetre:
+      return 10;
+    case LengthUnit::metre:
+      return 1000;
+    case LengthUnit::inch:
+      return kInch;
+    case LengthUnit::foot:
+      return 12 * kInch;
   }
   return 1;
 }
@@ -341,7 +395,8 @@ Result<double> parse_length(std::string_view text, std::optional<LengthUnit> pla
   }
   if (!unit && !plain) return no_unit(reader, begin, kLength, "mm", "in");
   if (!std::isfinite(length)) {
-    reader.refuse(begin, read.size(), "quantity.too-large", "this number is too large to be a length", "check the digits");
+    reader.refuse(begin, read.size(), "quantity.too-large", "this number is too large to be a length",
+                  "check the digits");
     return reader.failure();
   }
   return sign * length;
@@ -378,7 +433,9 @@ std::string format_length(double mm, const LengthFormat& format, bool with_unit)
   const double inches = std::abs(mm / kInch);
   // llround must not overflow; nobody reads sixteenths of such a length
   const bool decimal = format.denominator <= 0 || !(inches * format.denominator < 1e15);
-  const auto in_text = [&](double in) { return decimal ? format_number(in, format.decimals) : inch_text(in, format.denominator); };
+  const auto in_text = [&](double in) {
+    return decimal ? format_number(in, format.decimals) : inch_text(in, format.denominator);
+  };
   const double step = decimal ? std::pow(10.0, -format.decimals) : 1.0 / format.denominator;
   const double rounded = std::round(inches / step) * step;  // 11 31/32 and more may become a foot
   std::string text;
@@ -392,7 +449,9 @@ std::string format_length(double mm, const LengthFormat& format, bool with_unit)
   return mm < 0 && !zero ? "-" + text : text;
 }
 
-std::string format_angle(double radians, int decimals) { return format_number(radians * 180 / std::numbers::pi, decimals) + " deg"; }
+std::string format_angle(double radians, int decimals) {
+  return format_number(radians * 180 / std::numbers::pi, decimals) + " deg";
+}
 
 Money round_to_cents(double amount) {
   assert(std::isfinite(amount));
@@ -415,35 +474,47 @@ Result<Money> parse_money(std::string_view text, std::string_view currency) {
   const auto offset = [&](std::string_view part) { return static_cast<std::size_t>(part.data() - text.data()); };
   const std::string example = currency.empty() ? "12.50" : "12.50 " + std::string(currency);
   std::string_view left = trimmed(text);
-  if (left.empty()) return money_failure(text, 0, text.size(), "quantity.empty", "there is no amount of money here", "write an amount such as " + example);
+  if (left.empty())
+    return money_failure(text, 0, text.size(), "quantity.empty", "there is no amount of money here",
+                         "write an amount such as " + example);
   const bool negative = left.starts_with('-');
   if (negative) left.remove_prefix(1);
-  if (!currency.empty() && left.starts_with(currency)) left = trimmed(left.substr(currency.size()));
-  else if (!currency.empty() && left.ends_with(currency)) left = trimmed(left.substr(0, left.size() - currency.size()));
+  if (!currency.empty() && left.starts_with(currency))
+    left = trimmed(left.substr(currency.size()));
+  else if (!currency.empty() && left.ends_with(currency))
+    left = trimmed(left.substr(0, left.size() - currency.size()));
   const std::size_t end = std::min(left.find_first_not_of("0123456789.,"), left.size());
   const std::string_view number = left.substr(0, end), rest = trimmed(left.substr(end));
   const std::string read(number);
   if (number.find(',') != std::string_view::npos) {
-    return money_failure(text, offset(number), number.size(), "quantity.comma", "'" + read + "' has a comma in the number",
+    return money_failure(text, offset(number), number.size(), "quantity.comma",
+                         in_quotes(read) + " has a comma in the number",
                          "write a point before the cents and nothing between thousands, as in 1234.50");
   }
   if (!rest.empty()) {
-    const std::string remedy = currency.empty() ? "write the number alone, such as 12.50" : "write the amount in " + std::string(currency) + ", such as " + example;
-    return money_failure(text, offset(rest), rest.size(), "quantity.not-money", "'" + std::string(rest) + "' does not belong to an amount of money here", remedy);
+    const std::string remedy = currency.empty()
+                                   ? "write the number alone, such as 12.50"
+                                   : "write the amount in " + std::string(currency) + ", such as " + example;
+    return money_failure(text, offset(rest), rest.size(), "quantity.not-money",
+                         in_quotes(rest) + " does not belong to an amount of money here", remedy);
   }
   const std::size_t point = number.find('.');
   const std::string_view whole = number.substr(0, point);
   const std::string_view decimals = point == std::string_view::npos ? std::string_view{} : number.substr(point + 1);
-  if (whole.empty() || (point != std::string_view::npos && decimals.empty()) || decimals.find('.') != std::string_view::npos) {
-    return money_failure(text, offset(left), left.size(), "quantity.not-money", "'" + std::string(left) + "' is no amount of money", "write an amount such as " + example);
+  if (whole.empty() || (point != std::string_view::npos && decimals.empty()) ||
+      decimals.find('.') != std::string_view::npos) {
+    return money_failure(text, offset(left), left.size(), "quantity.not-money",
+                         in_quotes(left) + " is no amount of money", "write an amount such as " + example);
   }
   if (decimals.size() > 2) {
-    return money_failure(text, offset(number), number.size(), "quantity.cents", "'" + read + "' has parts of a cent", "write at most two figures after the point");
+    return money_failure(text, offset(number), number.size(), "quantity.cents",
+                         in_quotes(read) + " has parts of a cent", "write at most two figures after the point");
   }
   std::int64_t units = 0;
   const auto [stop, error] = std::from_chars(whole.data(), whole.data() + whole.size(), units);
   if (error != std::errc() || units > std::int64_t{90'000'000'000'000'000}) {
-    return money_failure(text, offset(number), number.size(), "quantity.too-large", "'" + read + "' is too large an amount", "check the digits");
+    return money_failure(text, offset(number), number.size(), "quantity.too-large",
+                         in_quotes(read) + " is too large an amount", "check the digits");
   }
   const std::int64_t cents = units * 100 + power_of_ten_cents(decimals);
   return Money{negative ? -cents : cents};

@@ -14,7 +14,10 @@ std::size_t character_size(std::string_view text) {
   if (text.empty()) return 0;
   const unsigned first = byte(0);
   if (first < 0x80) return 1;
-  const std::size_t size = first >= 0xC2 && first <= 0xDF ? 2 : first >= 0xE0 && first <= 0xEF ? 3 : first >= 0xF0 && first <= 0xF4 ? 4 : 0;
+  const std::size_t size = first >= 0xC2 && first <= 0xDF   ? 2
+                           : first >= 0xE0 && first <= 0xEF ? 3
+                           : first >= 0xF0 && first <= 0xF4 ? 4
+                                                            : 0;
   if (size == 0 || text.size() < size) return 0;
   // the second byte rules out overlong forms (E0, F0), surrogates (ED) and what is above U+10FFFF (F4)
   const unsigned low = first == 0xE0 ? 0xA0 : first == 0xF0 ? 0x90 : 0x80;
@@ -126,7 +129,8 @@ std::string nearest_name(std::string_view word, const std::vector<std::string>& 
   std::string nearest;
   for (const std::string& candidate : candidates) {
     const auto longer = std::max(candidate.size(), word.size()), shorter = std::min(candidate.size(), word.size());
-    if (longer - shorter > static_cast<std::size_t>(limit)) continue;  // keeps a key of a megabyte from costing anything
+    if (longer - shorter > static_cast<std::size_t>(limit))
+      continue;  // keeps a key of a megabyte from costing anything
     const int distance = edit_distance(word, candidate);
     if (distance < best) {
       best = distance;
@@ -166,6 +170,15 @@ std::string printable(std::string_view text) {
     text.remove_prefix(std::max<std::size_t>(1, size));
   }
   return shown;
+}
+
+std::string in_quotes(std::string_view text) {
+  constexpr int kMost = 60;
+  std::size_t end = 0;
+  for (int count = 0; end < text.size() && count < kMost; ++count) {
+    end += std::max<std::size_t>(1, character_size(text.substr(end)));
+  }
+  return "'" + printable(text.substr(0, end)) + (end < text.size() ? "..." : "") + "'";
 }
 
 bool is_safe_file_name(std::string_view name, std::string* why) {

@@ -32,6 +32,9 @@ int character_count(std::string_view utf8);
 /// become U+FFFD. The count of characters stays the same.
 std::string printable(std::string_view text);
 
+/// For messages: printable, in single quotes, and of a long text the first 60 characters and "...".
+std::string in_quotes(std::string_view text);
+
 /// True when `name` may be the name of one file or folder inside ours on any common system: not empty, at most 100
 /// bytes, no separators, control characters, colon or other reserved signs, not '.' or '..', no leading or trailing
 /// blank or dot, no reserved device name (CON, NUL, COM1 ...), valid UTF-8. `why` names the reason in bench words.
