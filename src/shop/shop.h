@@ -82,6 +82,7 @@ struct Stock {
   std::string nominal;        ///< "12/4"
   bool surfaced = false;      ///< S2S
   double thickness = 0;       ///< measured, mm
+  double milling = 0;         ///< taken off thickness and width together to get flat and square, mm
   double width = 0, length = 0;  ///< mm, of one board
   int count = 0;
   Money price_per_board_foot;

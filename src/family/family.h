@@ -1,0 +1,139 @@
+// Families, designs and orders: the maker's YAML files, read into plain values, and put together into a sheet.
+//
+//     template (family)  ─┐
+//     design             ─┼─▶  sheet, columns "catalogue" and "order"  ─▶  Made: the leg, the table, what the blank shall be
+//     order              ─┘
+//
+// A family has the measures, the frame, the blank, the outline, the checks. A design is a family with sizes, and mostly an
+// outline, of its own: its entries become the sheet's first column. An order changes some measures of a design: its entries
+// stand in the second column, which inherits everything else.
+//
+// Readers report all problems of a file at once to a Sink, each with its place; they return what could be read, and the
+// caller goes on only when the sink has no errors.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/diagnostic.h"
+#include "base/quantity.h"
+#include "frame/table.h"
+#include "shape/outline.h"
+#include "shape/part.h"
+#include "sheet/sheet.h"
+#include "shop/shop.h"
+
+namespace pommel::family {
+
+/// An element of the outline as written: its kind, and each attribute as an entry of the sheet.
+struct ElementText {
+  shape::ElementKind kind = shape::ElementKind::cylinder;
+  std::string label;
+  Place place;
+  bool step = false, level_start = false, level_end = false;
+  shape::PommelCut cut = shape::PommelCut::sloped;
+  std::map<std::string, sheet::Entry> sizes;  ///< "length", "share", "start", "end", "greatest", "least"
+  std::vector<std::pair<sheet::Entry, sheet::Entry>> through;  ///< fraction of the length, diameter
+};
+
+/// Chosen faces run closer to the axis over a stretch and stay so to the foot: a tapered square foot.
+struct TaperText {
+  std::string faces;  ///< letters: "ABCD", "CD"
+  Place place;
+  sheet::Entry from, to, width;  ///< x from the head where it begins and ends, and the width across at its end
+};
+
+struct HardwareText {
+  std::string item;
+  sheet::Entry count;
+  Money each;
+};
+
+/// A family as written.
+struct Family {
+  std::string id;         ///< the file's name without .yaml
+  std::string name;       ///< "table leg"
+  std::string stands_in;  ///< "table"
+  std::vector<sheet::Parameter> measures;  ///< `choices` may hold the one word kBoardsOnHand until a sheet is made
+  std::vector<sheet::Use> table;           ///< "table/long_rail/depth" ...
+  std::vector<sheet::Use> blank;           ///< "blank/stock" ...
+  std::vector<ElementText> outline;
+  std::vector<TaperText> tapers;
+  std::vector<HardwareText> hardware;
+  std::vector<sheet::Check> checks;
+};
+
+inline constexpr std::string_view kBoardsOnHand = "boards on hand";
+
+/// A house design as written.
+struct Design {
+  std::string id, name, family;
+  std::string about;      ///< period, style, what it suits: for the catalog
+  std::string thinnest;   ///< where it is thinnest, and why it may be
+  int revision = 1;
+  Place family_place;
+  std::vector<sheet::Parameter> measures;  ///< measures of its own
+  std::vector<std::pair<std::string, sheet::Entry>> entries;  ///< for measures of the family
+  std::vector<ElementText> outline;        ///< empty: the family's
+  std::vector<TaperText> tapers;
+  std::vector<sheet::Check> checks;        ///< besides the family's
+};
+
+/// A client's order as written.
+struct Order {
+  std::string id, name, number, date, client, design;
+  Place design_place;
+  LengthFormat lengths;    ///< how papers write lengths
+  std::string machine, cutter;
+  Place machine_place, cutter_place;
+  std::vector<std::pair<std::string, sheet::Entry>> entries;
+};
+
+Family read_family(std::string_view text, const std::string& file, const std::string& id, Sink& sink);
+Design read_design(std::string_view text, const std::string& file, const std::string& id, Sink& sink);
+Order read_order(std::string_view text, const std::string& file, const std::string& id, Sink& sink);
+
+/// The results of later stages that checks may look at and the foot of the sheet shows.
+std::vector<sheet::Outcome> outcomes();
+
+/// Columns of a sheet made here.
+inline constexpr std::size_t kCatalogue = 0;
+inline constexpr std::size_t kOrder = 1;
+
+/// The settled sheet of a design; with an order a second column. `boards` are the shop's, for choices of boards on hand;
+/// `extra` are further entries for the last column ("--with name=value"). Unknown names, wrong kinds, cycles ... go to `sink`.
+sheet::Sheet make_sheet(const Family& family, const Design& design, const Order* order, const shop::Shop& shop,
+                        const std::vector<std::pair<std::string, sheet::Entry>>& extra, Sink& sink);
+
+/// What the blank shall be, as the sheet has it.
+struct BlankMeasures {
+  std::string stock, rail_stock;  ///< ids of boards
+  double square = 0, horn = 0, oversize = 0;
+  std::string form = "milled";    ///< "milled", "oversize", "round"
+  bool glue_up = false, centre_glue_line = false, rings_corner_to_corner = false;
+};
+
+struct HardwareItem {
+  std::string item;
+  int count = 0;
+  Money each;
+};
+
+/// A column of the sheet, computed into things.
+struct Made {
+  shape::Part leg;   ///< turned, without joints
+  frame::Table table;
+  frame::Set set;
+  BlankMeasures blank;
+  std::vector<HardwareItem> hardware;
+  std::vector<Diagnostic> notes;
+};
+
+/// Fails with everything that keeps this column from being made: unsound cells, the outline's and the frame's reasons.
+Result<Made> make(const Family& family, const Design& design, const sheet::Sheet& sheet, std::size_t column, const shop::Shop& shop,
+                  const LengthFormat& shown);
+
+}  // namespace pommel::family

@@ -1,0 +1,73 @@
+#include "stock/blank.h"
+
+#include <cmath>
+
+#include "base/number.h"
+#include "stock/measure.h"
+
+namespace pommel::stock {
+namespace {
+
+std::string mm(double value) { return format_number(value, 1) + " mm"; }
+
+double section_of(const BlankWish& wish) {
+  return wish.form == BlankWish::Form::oversize ? wish.square + wish.oversize : wish.square;
+}
+
+// Face-to-face laminations of equal thickness: n pieces leave n - 1 glue lines; an even n puts one through both centres,
+// where it opens under the chuck and the centre.
+Result<int> laminations_for(const BlankWish& wish, double section, const shop::Stock& board) {
+  const double most = largest_square(board);
+  if (section <= most + 1e-9) return 1;
+  if (!wish.allow_glue_up) {
+    return fail("stock.needs-glue-up",
+                "a square of " + mm(section) + " does not come out of '" + board.label + "': it gives " + mm(most) +
+                    " at most (" + mm(board.thickness) + " measured, " + mm(board.milling) + " for milling)",
+                "choose thicker stock, a smaller square, or say glue_up: yes");
+  }
+  int pieces = static_cast<int>(std::ceil(section / most - 1e-9));
+  if (pieces % 2 == 0 && !wish.accept_centre_glue_line) ++pieces;
+  return pieces;
+}
+
+}  // namespace
+
+double largest_square(const shop::Stock& board) { return board.thickness - board.milling; }
+
+Result<BlankPlan> plan_blank(const BlankWish& wish, const shop::Stock& board, const shop::Machine& machine) {
+  const double section = section_of(wish);
+  const auto pieces = laminations_for(wish, section, board);
+  if (!pieces.ok()) return pieces.failure();
+
+  BlankPlan plan;
+  const double head_grip = machine.head_at_chuck ? machine.chuck_grip : machine.centre_grip;
+  const double foot_grip = machine.head_at_chuck ? machine.centre_grip : machine.chuck_grip;
+  plan.blank.section = wish.form == BlankWish::Form::round ? shape::Blank::Section::round : shape::Blank::Section::square;
+  plan.blank.size = section;
+  plan.blank.x0 = -(wish.horn + head_grip);
+  plan.blank.x1 = wish.part_length + foot_grip;
+  plan.blank.horn = wish.horn;
+  plan.blank.chuck_waste = machine.chuck_grip;
+  plan.blank.centre_waste = machine.centre_grip;
+  plan.blank.flats_finished = wish.form == BlankWish::Form::milled;
+
+  plan.laminations = *pieces;
+  plan.lamination_thickness = section / *pieces;
+  for (int line = 1; line < *pieces; ++line) plan.glue_lines.push_back(-section / 2 + line * plan.lamination_thickness);
+  plan.rough_thickness = board.thickness;
+  plan.rough_width = section + board.milling;
+  plan.rough_length = plan.blank.length();
+  if (plan.rough_length > board.length) {
+    return fail("stock.board-too-short", "the blank is " + mm(plan.rough_length) + " long and '" + board.label + "' only " + mm(board.length),
+                "choose longer boards");
+  }
+  if (plan.rough_width > board.width) {
+    return fail("stock.board-too-narrow", "the blank needs " + mm(plan.rough_width) + " of width and '" + board.label + "' has " + mm(board.width),
+                "choose wider boards");
+  }
+  const double sold = nominal_thickness(board.nominal);
+  plan.board_feet = *pieces * board_feet(sold > 0 ? sold : board.thickness, plan.rough_width, plan.rough_length, shop::Rates::BoardRule::exact);
+  return plan;
+}
+
+}  // namespace pommel::stock

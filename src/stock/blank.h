@@ -1,0 +1,49 @@
+// From a turned member and the boards on hand to the blank that goes on the machine.
+//
+// `square` is the finished section, stock is what is on hand: 12/4 rough with its measured thickness. The largest square that
+// a board gives is its measured thickness less what milling takes. A larger one asks for a glue-up; it is never made smaller
+// without a word.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "base/result.h"
+#include "shape/blank.h"
+#include "shop/shop.h"
+
+namespace pommel::stock {
+
+/// What the maker wants of a blank.
+struct BlankWish {
+  double part_length = 0;   ///< mm
+  double square = 0;        ///< finished section across the flats, mm
+  double horn = 0;          ///< left on at the head until the joint is glued, mm
+  enum class Form { milled, oversize, round } form = Form::milled;
+  double oversize = 0;      ///< for Form::oversize: added to the section, mm
+  bool allow_glue_up = false;
+  bool accept_centre_glue_line = false;
+  bool rings_corner_to_corner = false;  ///< a wish, printed on the cut list
+};
+
+/// A blank and how it is got out of the board.
+struct BlankPlan {
+  shape::Blank blank;
+  int laminations = 1;                 ///< pieces glued face to face
+  double lamination_thickness = 0;     ///< milled, mm
+  std::vector<double> glue_lines;      ///< distances from the centre, mm, ascending; empty for one piece
+  double rough_thickness = 0;          ///< of the board, measured, mm
+  double rough_width = 0;              ///< to rip, mm
+  double rough_length = 0;             ///< to crosscut, mm
+  double board_feet = 0;               ///< exact measure of the rough pieces of one blank
+  std::vector<Diagnostic> notes;
+};
+
+/// Largest square section that one thickness of the board gives, mm.
+double largest_square(const shop::Stock& board);
+
+/// Half-diagonal rule: a turning of radius r survives in a square of side a up to r = a/sqrt(2); the largest full round is a/2.
+/// Errors: "stock.needs-glue-up", "stock.centre-glue-line", "stock.board-too-short", "stock.board-too-narrow".
+Result<BlankPlan> plan_blank(const BlankWish& wish, const shop::Stock& board, const shop::Machine& machine);
+
+}  // namespace pommel::stock

@@ -1,0 +1,51 @@
+// The cut list: every piece of an order with its rough and finished sizes, legs and rails alike, and the boards it takes.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "frame/member.h"
+#include "stock/blank.h"
+
+namespace pommel::stock {
+
+struct CutRow {
+  std::string piece;                 ///< "leg, turned; 1 spare"
+  int quantity = 0;
+  std::string stock_id, stock_label;
+  double rough_thickness = 0, rough_width = 0, rough_length = 0;      ///< mm, one board piece
+  int laminations = 1;
+  double finished_thickness = 0, finished_width = 0, finished_length = 0;  ///< mm
+  double board_feet = 0;             ///< exact, all of the quantity
+  std::string note;
+};
+
+/// Boards taken of one stock, and what they count as.
+struct BoardRow {
+  std::string stock_id, stock_label;
+  double net_board_feet = 0;     ///< exact, of the rough pieces
+  double bought_board_feet = 0;  ///< by the rule, with waste
+  int boards = 0;                ///< whole boards, first fit decreasing by length, ripped first
+  std::string basis;             ///< how bought_board_feet came about, in words
+  Money amount;                  ///< bought_board_feet x price, rounded once
+};
+
+struct CutList {
+  std::vector<CutRow> rows;
+  std::vector<BoardRow> boards;
+  std::vector<Diagnostic> notes;
+};
+
+/// Rough length of a rail adds this for trimming both ends, mm (common practice, no source).
+inline constexpr double kRailTrim = 25;
+
+/// Errors: "stock.too-few-boards" (boards on hand do not suffice), "stock.board-too-short", "stock.board-too-narrow",
+/// "stock.rail-too-thick".
+Result<CutList> cut_list(const frame::Set& set, const BlankPlan& leg_blank, const shop::Stock& leg_board,
+                         const shop::Stock& rail_board, const shop::Rates& rates, const BlankWish& wish);
+
+/// Rows as CSV (RFC 4180, comma, CRLF, UTF-8), lengths in the format given, text cells that a spreadsheet would take for a
+/// formula (=, +, -, @, tab) made harmless by a leading apostrophe.
+std::string to_csv(const CutList& list, const LengthFormat& lengths);
+
+}  // namespace pommel::stock
