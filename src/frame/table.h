@@ -155,6 +155,7 @@ double leg_length(const Table& table);
 /// `shown`: how lengths are written in messages and reports.
 ///
 /// Fails with all errors found (lengths in mm, each message with its numbers and what to do):
+///     (the ids of shape::problems)  the leg itself is not sound, or a mortise does not fit its own corners
 ///     frame.not-a-number           a measure is nan or infinite
 ///     frame.measure-out-of-range   a measure that must be positive (or not negative) is not; spares not in 0..100
 ///     frame.leg-has-mortises       the leg came with joints of its own

@@ -1,0 +1,85 @@
+// Inside frame/: the rails of a table as planned, each with its tenon settled, before they are set into the legs.
+#pragma once
+
+#include <array>
+#include <string>
+#include <vector>
+
+#include "frame/table.h"
+#include "rules/joinery.h"
+
+namespace pommel::frame {
+
+/// Sides of the table in the order of the quarter turns, counter-clockwise in the plan.
+enum class TableSide { front = 0, right = 1, back = 2, left = 3 };
+
+/// One kind of rail and the tenon that all its ends have.
+struct Tenoned {
+  std::string label;        ///< "long rail", in messages
+  ApronRail rail;
+  bool long_side = false;
+  bool from_above = false;  ///< let in from above: its pocket is open at the head
+  double thickness = 0, length = 0;  ///< of the tenon, settled
+  double offset = 0;        ///< of the tenon's middle from the rail's, towards the outer side
+  bool mitred = false;
+
+  /// The tenon's middle from the leg's outer face.
+  double centre() const { return rail.set_back + rail.thickness / 2 - offset; }
+  double x0() const { return rail.drop + rail.top_shoulder; }
+  double x1() const { return rail.drop + rail.depth - rail.bottom_shoulder; }
+  double mortise_depth(const Table& table) const { return length + table.relief; }
+  /// Wood between the tenon and the rail's outer side.
+  double outer_cheek() const { return (rail.thickness - thickness) / 2 - offset; }
+};
+
+/// A rail in its place.
+struct Seated {
+  TableSide side;
+  std::string name;   ///< "front-lower": the mortise's id, and the rail's with "rail-" before it
+  std::string label;  ///< "lower front rail"
+  std::size_t of = 0; ///< index into Plan::kinds
+};
+
+struct Plan {
+  std::vector<Tenoned> kinds;  ///< long, short, and with a drawer upper and lower
+  std::vector<Seated> seats;
+  std::vector<std::array<std::size_t, 2>> pairs;  ///< kinds that share a leg on neighbouring faces: long side, short side
+};
+
+/// Writes messages: collects what is wrong and shows lengths in one way.
+class Findings {
+ public:
+  explicit Findings(const LengthFormat& shown);
+
+  void error(std::string id, std::string message, std::string remedy);
+  void warning(std::string id, std::string message, std::string remedy);
+  void note(std::string id, std::string message, std::string remedy = {});
+  bool any_errors() const { return !errors_.empty(); }
+  const std::vector<Diagnostic>& errors() const { return errors_; }
+  const std::vector<Diagnostic>& notes() const { return notes_; }
+  std::string mm(double length) const { return format_length(length, shown_); }
+
+ private:
+  void add(std::vector<Diagnostic>& to, Severity severity, std::string id, std::string message, std::string remedy);
+
+  LengthFormat shown_;
+  std::vector<Diagnostic> errors_, notes_;  // each text once
+};
+
+/// Every measure finite and in its range. Later steps may count on it.
+void check_measures(const Table& table, Findings& findings);
+/// The leg fits the table: no joints, length, square head. Later steps may count on it.
+void check_leg(const Table& table, const shape::Part& leg, Findings& findings);
+
+/// Settles the tenons by their rules. REQUIRES: check_measures found nothing.
+Plan plan_rails(const Table& table, double head, const std::vector<double>& cutters, Findings& findings);
+
+/// Where mortises of neighbouring faces meet, applies the table's remedy, and says so. Afterwards no two meet but mitred ones
+/// and, with mitring, those where only the relief at the bottom breaks through; anything else is an error.
+void part_tenons(const Table& table, Plan& plan, Findings& findings);
+
+/// Whether tenons (without relief) or mortises (with it) of two kinds run into one another in a leg.
+bool tenons_meet(const Table& table, const Tenoned& a, const Tenoned& b);
+bool mortises_meet(const Table& table, const Tenoned& a, const Tenoned& b);
+
+}  // namespace pommel::frame
