@@ -138,7 +138,8 @@ bool tenons_meet(const Table& table, const Tenoned& a, const Tenoned& b) {
 }
 
 bool mortises_meet(const Table& table, const Tenoned& a, const Tenoned& b) {
-  return meet(table.square, slabs(a, a.mortise_depth(table)), slabs(b, b.mortise_depth(table)));
+  // touching leaves no wall either
+  return meet(table.square, slabs(a, a.mortise_depth(table) + kSame), slabs(b, b.mortise_depth(table) + kSame));
 }
 
 void part_tenons(const Table& table, Plan& plan, Findings& findings) {
@@ -162,7 +163,7 @@ void part_tenons(const Table& table, Plan& plan, Findings& findings) {
       findings.error("frame.tenons-still-meet",
                      "the mortises of the " + one.label + " and the " + other.label + " still meet when the tenons are " +
                          std::string(word(table.remedy)),
-                     "choose another remedy, or make a haunch shallower");
+                     "ask for more wall between them, choose another remedy, or make a haunch shallower");
     }
     report(table, one, other, before[a], before[b], findings);
   }

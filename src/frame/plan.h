@@ -78,7 +78,7 @@ Plan plan_rails(const Table& table, double head, const std::vector<double>& cutt
 /// and, with mitring, those where only the relief at the bottom breaks through; anything else is an error.
 void part_tenons(const Table& table, Plan& plan, Findings& findings);
 
-/// Whether tenons (without relief) or mortises (with it) of two kinds run into one another in a leg.
+/// Whether tenons (without relief) run into one another in a leg, or mortises (with it) do or touch.
 bool tenons_meet(const Table& table, const Tenoned& a, const Tenoned& b);
 bool mortises_meet(const Table& table, const Tenoned& a, const Tenoned& b);
 

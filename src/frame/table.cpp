@@ -158,8 +158,8 @@ class TableJoiner {
   }
 
   bool run_together(const std::string& a, const std::string& b) const {
-    return table_.remedy == Remedy::mitred && mortises_meet(table_, kind_of(a), kind_of(b)) &&
-           kind_of(a).long_side != kind_of(b).long_side;
+    return table_.remedy == Remedy::mitred && kind_of(a).long_side != kind_of(b).long_side &&
+           mortises_meet(table_, kind_of(a), kind_of(b));
   }
 
   JointReport judge(const Member& member) {
@@ -242,7 +242,7 @@ class TableJoiner {
       case Wall::Towards::mortise:
         findings_.error("frame.tenons-still-meet",
                         the_mortise + "runs into that of the " + kind_of(wall.other).label,
-                        "choose a remedy that parts them, or set the rails apart");
+                        "ask for more wall between them, choose another remedy, or set the rails apart");
         return;
     }
   }

@@ -121,7 +121,7 @@ struct Table {
   double relief = kInch / 16;  ///< a mortise is cut this much deeper than its tenon is long (1/16 in: common practice, no source)
   double horn = 0;             ///< extra left on the head until the frame is glued; goes to the blank, not into the part
   Remedy remedy = Remedy::mitred;
-  double least_wall = 5;       ///< wood that a remedy leaves between two mortises; a thinner wall anywhere is a warning
+  double least_wall = 5;       ///< wood that a remedy leaves between two mortises (none: they still meet); a thinner wall anywhere is a warning
   int spares = 1;
 
   bool operator==(const Table&) const = default;

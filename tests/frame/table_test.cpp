@@ -295,6 +295,20 @@ TEST(Meet, OnlyTheReliefBreaksThrough) {
   EXPECT_FALSE(set.joints[0].tenons_meet);
 }
 
+TEST(Meet, MortisesThatOnlyTouchArePartedToo) {
+  Table table = meeting_table(Remedy::mitred);
+  table.relief = 0;
+  table.long_rail.tenon_length = table.short_rail.tenon_length = 38;
+  EXPECT_FALSE(joined_set(table).joints[0].tenons_meet);
+  table.remedy = Remedy::shorter;
+  EXPECT_DOUBLE_EQ(rail(joined_set(table), "rail-front").tenon_length, 33);
+  table.least_wall = 0;  // nothing to stop short of
+  const auto reasons = refused(table);
+  EXPECT_EQ(reasons[0].id, "frame.tenons-still-meet");
+  EXPECT_EQ(reasons[0].message, "the mortises of the long rail and the short rail still meet when the tenons are shorter");
+  EXPECT_EQ(reasons[0].remedy, "ask for more wall between them, choose another remedy, or make a haunch shallower");
+}
+
 TEST(Meet, RailsAtDifferentHeightsDoNotMeet) {
   Table table = meeting_table(Remedy::mitred);
   table.long_rail.depth = 60;                                   // tenon from 15 to 45
