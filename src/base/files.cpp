@@ -212,15 +212,16 @@ class RealFiles : public FileSystem {
 Result<Done> FileSystem::exchange(const fs::path& a, const fs::path& b) {
   const fs::path aside =
       b.parent_path() / ("." + b.filename().generic_string() + ".aside-" + std::to_string(::getpid()));
-  if (auto removed = remove_all(aside); !removed) return removed;
   if (auto first = rename(b, aside); !first) return first;
-  if (auto second = rename(a, b); !second) {
-    if (rename(aside, b)) return second;
-    return fail("files.stranded",
-                "'" + b.generic_string() + "' could not be replaced and stands now at '" + aside.generic_string() + "'",
-                "rename it back by hand", {b.generic_string(), 0, 0});
+  auto failed = rename(a, b);
+  if (failed) {
+    failed = rename(aside, a);
+    if (failed || !rename(b, a)) return failed;  // b keeps the new one; the old one stays aside
   }
-  return rename(aside, a);
+  if (rename(aside, b)) return failed;
+  return fail("files.stranded",
+              "'" + b.generic_string() + "' could not be replaced and stands now at '" + aside.generic_string() + "'",
+              "rename it back by hand", {b.generic_string(), 0, 0});
 }
 
 Result<Done> FileSystem::flush(const fs::path&) {

@@ -2,10 +2,7 @@
 
 #include <algorithm>
 #include <array>
-#include <cassert>
-#include <charconv>
 #include <cmath>
-#include <limits>
 #include <numbers>
 #include <numeric>
 
@@ -253,10 +250,11 @@ bool Reader::refuse_foreign_sign() {
   }
   for (const Foreign& one : kOthers) {
     if (!at(one.sign)) continue;
-    const std::string instead =
-        one.instead.size() == 1 ? "'" + std::string(one.instead) + "'" : std::string(one.instead);
+    const bool blank = one.instead == "a plain blank";
+    const std::string instead = blank ? std::string(one.instead) : in_quotes(one.instead);
     refuse(at_, one.sign.size(), "quantity.foreign-sign",
-           "'" + std::string(one.sign) + "' is not the sign of the keyboard", "write " + instead + " instead");
+           blank ? "this is not a plain blank" : in_quotes(one.sign) + " is another sign than the one on the keyboard",
+           "write " + instead + " instead");
     return true;
   }
   return false;
@@ -279,7 +277,7 @@ std::nullopt_t Reader::refuse_rest(std::string_view after) {
   }
   if (left.empty()) at_ = before;
   const std::string what = left.empty() ? "a number is missing at the end" : in_quotes(left) + " is no " + noun;
-  return refuse(at_, left.size(), "quantity.not-a-" + noun, what,
+  return refuse(at_, left.size(), "quantity.not-" + (article + noun).replace(article.size() - 1, 1, "-"), what,
                 "write " + article + noun + " such as " + std::string(language_.example));
 }
 
@@ -292,6 +290,11 @@ Failure no_unit(Reader& reader, std::size_t begin, const Language& language, std
   return reader.failure();
 }
 
+std::nullopt_t refuse_two_primes(Reader& reader) {
+  return reader.refuse(reader.position(), 1, "quantity.two-primes", "two single marks are not the sign of the inch",
+                       "write \" or in");
+}
+
 // The inches after feet: `2' 4 1/4"`, `2'-4"`, `2 ft 4 in`. Nothing and no failure when nothing follows.
 std::optional<double> inches_after_feet(Reader& reader) {
   const std::size_t before = reader.position();
@@ -302,10 +305,7 @@ std::optional<double> inches_after_feet(Reader& reader) {
     return std::nullopt;
   }
   const std::size_t begin = reader.position();
-  if (reader.at("'")) {
-    return reader.refuse(begin, 1, "quantity.two-primes", "two single marks are not the sign of the inch",
-                         "write \" or in");
-  }
+  if (reader.at("'")) return refuse_two_primes(reader);
   if (!is_digit(reader.rest().front()) && !reader.at(".")) {
     reader.back_to(before);
     return std::nullopt;
@@ -314,33 +314,17 @@ std::optional<double> inches_after_feet(Reader& reader) {
   if (!value) return std::nullopt;
   const auto unit = reader.unit();
   if (reader.failed()) return std::nullopt;
+  if (!unit && !reader.rest().empty()) return reader.refuse_rest(reader.since(begin));
   if (!unit) {
     no_unit(reader, begin, kLength, "in", "ft");
     return std::nullopt;
   }
+  if (reader.at("'")) return refuse_two_primes(reader);
   if (unit->size != kInch) {
     return reader.refuse(begin, reader.position() - begin, "quantity.after-feet", "only inches can follow feet",
                          "write it as in 2' 4 1/4\"");
   }
   return *value * kInch;
-}
-
-std::int64_t power_of_ten_cents(std::string_view decimals) {
-  std::int64_t cents = 0;
-  for (std::size_t i = 0; i < 2; ++i) cents = cents * 10 + (i < decimals.size() ? decimals[i] - '0' : 0);
-  return cents;
-}
-
-Failure money_failure(std::string_view text, std::size_t begin, std::size_t size, std::string id, std::string message,
-                      std::string remedy) {
-  Diagnostic why;
-  why.id = std::move(id);
-  why.message = std::move(message);
-  why.remedy = std::move(remedy);
-  why.place.column = character_count(text.substr(0, begin)) + 1;
-  why.read = text.substr(begin, size);
-  why.source_line = text;
-  return Failure(std::move(why));
 }
 
 std::string inch_text(double inches, int denominator) {
@@ -378,6 +362,7 @@ Result<double> parse_length(std::string_view text, std::optional<LengthUnit> pla
   reader.skip_blanks();
   const std::size_t begin = reader.position();
   const double sign = reader.take("-") ? -1 : 1;
+  reader.skip_blanks();
   const auto value = reader.value();
   if (!value) return reader.failure();
   const auto unit = reader.unit();
@@ -407,6 +392,7 @@ Result<double> parse_angle(std::string_view text) {
   reader.skip_blanks();
   const std::size_t begin = reader.position();
   const double sign = reader.take("-") ? -1 : 1;
+  reader.skip_blanks();
   const auto value = reader.value();
   if (!value) return reader.failure();
   const auto unit = reader.unit();
@@ -451,73 +437,6 @@ std::string format_length(double mm, const LengthFormat& format, bool with_unit)
 
 std::string format_angle(double radians, int decimals) {
   return format_number(radians * 180 / std::numbers::pi, decimals) + " deg";
-}
-
-Money round_to_cents(double amount) {
-  assert(std::isfinite(amount));
-  constexpr double kSlack = 1e-7;  // cents: the 1e-9 units of the contract
-  const double cents = std::floor(std::abs(amount) * 100 + 0.5 + kSlack);
-  constexpr auto kMost = std::numeric_limits<std::int64_t>::max();
-  const std::int64_t whole = cents < 9.2e18 ? static_cast<std::int64_t>(cents) : kMost;
-  return {amount < 0 ? -whole : whole};
-}
-
-std::string format_money(Money amount, std::string_view currency) {
-  const bool negative = amount.cents < 0;
-  const auto cents = negative ? 0 - static_cast<std::uint64_t>(amount.cents) : static_cast<std::uint64_t>(amount.cents);
-  std::string text = negative ? "-" : "";
-  text += std::to_string(cents / 100) + (cents % 100 < 10 ? ".0" : ".") + std::to_string(cents % 100);
-  return currency.empty() ? text : text + " " + std::string(currency);
-}
-
-Result<Money> parse_money(std::string_view text, std::string_view currency) {
-  const auto offset = [&](std::string_view part) { return static_cast<std::size_t>(part.data() - text.data()); };
-  const std::string example = currency.empty() ? "12.50" : "12.50 " + std::string(currency);
-  std::string_view left = trimmed(text);
-  if (left.empty())
-    return money_failure(text, 0, text.size(), "quantity.empty", "there is no amount of money here",
-                         "write an amount such as " + example);
-  const bool negative = left.starts_with('-');
-  if (negative) left.remove_prefix(1);
-  if (!currency.empty() && left.starts_with(currency))
-    left = trimmed(left.substr(currency.size()));
-  else if (!currency.empty() && left.ends_with(currency))
-    left = trimmed(left.substr(0, left.size() - currency.size()));
-  const std::size_t end = std::min(left.find_first_not_of("0123456789.,"), left.size());
-  const std::string_view number = left.substr(0, end), rest = trimmed(left.substr(end));
-  const std::string read(number);
-  if (number.find(',') != std::string_view::npos) {
-    return money_failure(text, offset(number), number.size(), "quantity.comma",
-                         in_quotes(read) + " has a comma in the number",
-                         "write a point before the cents and nothing between thousands, as in 1234.50");
-  }
-  if (!rest.empty()) {
-    const std::string remedy = currency.empty()
-                                   ? "write the number alone, such as 12.50"
-                                   : "write the amount in " + std::string(currency) + ", such as " + example;
-    return money_failure(text, offset(rest), rest.size(), "quantity.not-money",
-                         in_quotes(rest) + " does not belong to an amount of money here", remedy);
-  }
-  const std::size_t point = number.find('.');
-  const std::string_view whole = number.substr(0, point);
-  const std::string_view decimals = point == std::string_view::npos ? std::string_view{} : number.substr(point + 1);
-  if (whole.empty() || (point != std::string_view::npos && decimals.empty()) ||
-      decimals.find('.') != std::string_view::npos) {
-    return money_failure(text, offset(left), left.size(), "quantity.not-money",
-                         in_quotes(left) + " is no amount of money", "write an amount such as " + example);
-  }
-  if (decimals.size() > 2) {
-    return money_failure(text, offset(number), number.size(), "quantity.cents",
-                         in_quotes(read) + " has parts of a cent", "write at most two figures after the point");
-  }
-  std::int64_t units = 0;
-  const auto [stop, error] = std::from_chars(whole.data(), whole.data() + whole.size(), units);
-  if (error != std::errc() || units > std::int64_t{90'000'000'000'000'000}) {
-    return money_failure(text, offset(number), number.size(), "quantity.too-large",
-                         in_quotes(read) + " is too large an amount", "check the digits");
-  }
-  const std::int64_t cents = units * 100 + power_of_ten_cents(decimals);
-  return Money{negative ? -cents : cents};
 }
 
 }  // namespace pommel
