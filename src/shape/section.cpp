@@ -175,8 +175,11 @@ std::vector<double> crossings(const Slab& slab) {
   }
   std::sort(roots.begin(), roots.end());
   // faces alike cross at the same place but for rounding
-  auto alike = [&](double p, double q) { return q - p < 1e-9 * (slab.b - slab.a); };
+  double near = 1e-9 * (slab.b - slab.a);
+  auto alike = [&](double p, double q) { return q - p < near; };
   roots.erase(std::unique(roots.begin(), roots.end(), alike), roots.end());
+  // a shoulder that begins on the arris crosses it at its own knot
+  std::erase_if(roots, [&](double x) { return x - slab.a < near || slab.b - x < near; });
   return roots;
 }
 

@@ -45,10 +45,17 @@ double wall_at(const Part& part, double x) {
   return std::max(0.0, before.area() + after.area() - 2 * both.area());
 }
 
+// The size of the section, for tolerances only: the greatest at a knot.
+double rough_reach(const Part& part) {
+  double found = 0;
+  for (double x : knots(part)) found = std::max({found, section_at(part, x, Side::before).reach(), section_at(part, x, Side::after).reach()});
+  return found;
+}
+
 }  // namespace
 
 double turned_volume(const Part& part) {
-  double box = 4 * reach(part) * reach(part) * part.length;
+  double rough = rough_reach(part), box = 4 * rough * rough * part.length;
   double sum = 0;
   for_each_stretch(part, [&](const Slab& slab, double a, double b) {
     sum += integral([&](double x) { return slab.section(x).area(); }, a, b, 1e-13 * box);
@@ -57,7 +64,7 @@ double turned_volume(const Part& part) {
 }
 
 double turned_area(const Part& part) {
-  double box = 8 * reach(part) * part.length;
+  double box = 8 * rough_reach(part) * part.length;
   double sum = section_area(part, 0, Side::after) + section_area(part, part.length, Side::before);
   for (double x : knots(part)) {
     if (x > 0 && x < part.length) sum += wall_at(part, x);
