@@ -1,0 +1,495 @@
+#include "program/writer.h"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <cstdint>
+#include <numbers>
+#include <optional>
+#include <string_view>
+
+namespace pommel::program {
+namespace {
+
+constexpr std::size_t kMostReasons = 20;
+constexpr std::ptrdiff_t kMostAlike = 3;    // a pass out of bounds is out of bounds at each of its moves
+constexpr int kMostDecimals = 9;
+constexpr double kLargestWord = 1e8;        // beyond any machine; times 1e9 it still fits an int64
+constexpr double kFeedRounding = 0.02;      // a feed word may be off by this much
+constexpr double kRateSlack = 1e-9;         // relative: times are quotients of the rates they are held against
+constexpr std::size_t kCommentWidth = 72;   // with its parentheses; some controllers show no more
+constexpr std::size_t kLongestLine = 256;   // NISTIR 6556, 3.3
+constexpr double kTurn = 2 * std::numbers::pi;
+constexpr double kDegree = std::numbers::pi / 180;
+
+using shop::Machine;
+
+/// The words of one position in units of their last decimal.
+struct Ticks {
+  std::int64_t x = 0, y = 0, z = 0, rotary = 0;
+  bool operator==(const Ticks&) const = default;
+};
+
+// ---------------------------------------------------------------------------------------------------------- comments
+
+/// The Latin letters of U+00C0 to U+00FF without their marks.
+constexpr std::string_view kPlainLatin = "AAAAAAACEEEEIIIIDNOOOOOxOUUUUYTsaaaaaaaceeeeiiiidnooooo/ouuuuyty";
+
+/// Printable ASCII without parentheses: what every controller takes inside a comment.
+std::string plain(std::string_view text) {
+  std::string out;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const auto c = static_cast<unsigned char>(text[i]);
+    if (c == '(' || c == '{') out += '[';
+    else if (c == ')' || c == '}') out += ']';
+    else if (c >= ' ' && c < 0x7f) out += static_cast<char>(c);
+    else if (c < ' ' || c == 0x7f) out += ' ';
+    else if (c == 0xc3 && i + 1 < text.size()) out += kPlainLatin[static_cast<unsigned char>(text[++i]) & 0x3f];
+    else if (c == 0xc2 && i + 1 < text.size() && static_cast<unsigned char>(text[i + 1]) == 0xb0) { out += " deg"; ++i; }
+    else if (c >= 0xc0) out += '?';  // the first byte of another sign; its other bytes add nothing
+  }
+  return out;
+}
+
+/// Appends "(text)", broken at blanks into as many comments as it needs.
+void add_comment(std::string& out, std::string_view raw) {
+  const std::string text = plain(raw);
+  std::string_view rest = text;
+  do {
+    std::size_t take = std::min(rest.size(), kCommentWidth - 2);
+    if (take < rest.size()) {
+      const std::size_t blank = rest.rfind(' ', take);
+      if (blank != std::string_view::npos && blank > 0) take = blank;
+    }
+    out.append("(").append(rest.substr(0, take)).append(")\n");
+    rest.remove_prefix(take);
+    while (!rest.empty() && rest.front() == ' ') rest.remove_prefix(1);
+  } while (!rest.empty());
+}
+
+// --------------------------------------------------------------------------------------------------------------- work
+
+class Writer {
+ public:
+  Writer(const motion::Path& path, const Machine& machine, const Header& header)
+      : path_(path), machine_(machine), header_(header) {}
+
+  Result<std::string> run();
+
+ private:
+  bool unrolled() const { return machine_.rotary == Machine::Rotary::unrolled_mm; }
+  bool inverse_time() const { return machine_.feed == Machine::Feed::inverse_time; }
+
+  void check_machine();
+  void check_words();
+  void check_path();
+  void check_stages();
+  bool check_move(const motion::Position* from, const motion::Move& move);
+  bool check_place(const motion::Position& at);
+  void check_rates(const motion::Position& from, const motion::Move& move);
+
+  std::string who() const;
+  void refuse(const char* id, std::string message, std::string remedy);
+
+  bool machine_lines(const std::vector<std::string>& lines, bool header);
+  std::optional<std::string> filled(const std::string& line);
+  std::optional<std::string> field(std::string_view name) const;
+  void write_comments();
+  void write_words_comment();
+  void write_opening();
+  void write_moves();
+  void write_stage_marks(std::size_t index);
+  void write_move(const motion::Move& move, const Ticks& from, const Ticks& to);
+  std::optional<std::int64_t> feed_ticks(const motion::Move& move, const Ticks& from, const Ticks& to);
+  double reckoned_length(const Ticks& from, const Ticks& to) const;
+  void write_footer();
+
+  Ticks ticks(const motion::Position& at) const;
+  void add_word(std::string_view word, std::int64_t ticks, int decimals);
+  void add_changed(const Ticks& from, const Ticks& to);
+  void add_number(double value, int decimals);
+
+  const motion::Path& path_;
+  const Machine& machine_;
+  const Header& header_;
+  std::string y_word_;
+  double linear_scale_ = 1, rotary_scale_ = 1, feed_scale_ = 1;  // ticks in one unit
+  double rotary_units_ = 0;  // rotary word per radian of a, with its sign
+  std::string out_;
+  bool spindle_started_ = false;
+  std::string motion_;       // the motion word in force
+  std::optional<std::int64_t> feed_;
+  std::size_t next_stage_ = 0;
+  std::optional<std::size_t> current_;  // the move in hand; none: the start
+  std::vector<Diagnostic> reasons_;
+};
+
+std::string number(double value, int decimals) {
+  std::array<char, 400> text;
+  const auto [end, fault] = std::to_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed, decimals);
+  return fault == std::errc{} ? std::string(text.data(), end) : std::string("?");
+}
+
+void Writer::refuse(const char* id, std::string message, std::string remedy) {
+  const auto alike = std::count_if(reasons_.begin(), reasons_.end(), [id](const Diagnostic& one) { return one.id == id; });
+  if (reasons_.size() >= kMostReasons || alike >= kMostAlike) return;
+  Diagnostic reason;
+  reason.id = id;
+  reason.message = std::move(message);
+  reason.remedy = std::move(remedy);
+  reasons_.push_back(std::move(reason));
+}
+
+/// The move in hand, for messages; made only when one is needed.
+std::string Writer::who() const {
+  if (!current_) return "the start";
+  std::string name = "move " + std::to_string(*current_ + 1);
+  for (const motion::Stage& stage : path_.stages) {
+    if (*current_ >= stage.first && *current_ - stage.first < stage.count) name += " (stage '" + stage.name + "')";
+  }
+  return name;
+}
+
+// ------------------------------------------------------------------------------------------------------------- checks
+
+bool one_of(const std::string& word, std::string_view letters) {
+  return word.size() == 1 && letters.find(word[0]) != std::string_view::npos;
+}
+
+void Writer::check_words() {
+  const bool distinct = machine_.x_word != machine_.z_word && machine_.x_word != machine_.rotary_word &&
+                        machine_.z_word != machine_.rotary_word;
+  if (!one_of(machine_.x_word, "XYZ") || !one_of(machine_.z_word, "XYZ") ||
+      !one_of(machine_.rotary_word, unrolled() ? "XYZ" : "ABC") || !distinct) {
+    refuse("program.machine", "the machine's words are not three different axes",
+           unrolled() ? "an unrolled rotary takes one of X, Y, Z" : "a rotary in degrees takes A, B or C");
+  }
+}
+
+void Writer::check_machine() {
+  const auto say = [&](const std::string& what) { refuse("program.machine", "machine '" + machine_.id + "': " + what, "put its figure into the shop's list of machines"); };
+  check_words();
+  const auto positive = [](double value) { return std::isfinite(value) && value > 0; };
+  if (machine_.rotary_sense != 1 && machine_.rotary_sense != -1) say("the sense of its rotary word is not stated");
+  if (unrolled() && !positive(machine_.unrolled_diameter)) say("an unrolled rotary needs the diameter its millimetres are counted on");
+  if (!(machine_.x_min < machine_.x_max) || !(machine_.z_min < machine_.z_max)) say("the travels of X and Z are not stated");
+  if (!positive(machine_.rapid_x) || !positive(machine_.rapid_z) || !positive(machine_.rapid_rotary) || !positive(machine_.feed_max)) {
+    say("its greatest speeds are not stated");
+  }
+  for (const int decimals : {machine_.x_decimals, machine_.rotary_decimals, machine_.feed_decimals}) {
+    if (decimals < 0 || decimals > kMostDecimals) say("decimals run from 0 to 9");
+  }
+}
+
+void Writer::check_stages() {
+  std::size_t end = 0;
+  for (const motion::Stage& stage : path_.stages) {
+    if (stage.first < end || stage.first > path_.moves.size() || stage.count > path_.moves.size() - stage.first) {
+      refuse("program.stages", "stage '" + stage.name + "' overlaps another or reaches past the last move", "");
+      return;
+    }
+    end = stage.first + stage.count;
+  }
+}
+
+/// False when the place is no place at all, so that no distance to it means anything.
+bool Writer::check_place(const motion::Position& at) {
+  const double rotary = at.a * rotary_units_;
+  for (const double value : {at.x, at.y, at.z, rotary}) {
+    if (!(std::abs(value) <= kLargestWord)) {
+      refuse("program.number", who() + " is not at a place: a coordinate is no number or beyond any machine", "");
+      return false;
+    }
+  }
+  if (unrolled() && at.y != 0) {
+    refuse("program.sideways", who() + " stands beside the axis, but this machine's " + machine_.rotary_word + " turns the wood", "keep y at 0");
+  }
+  const auto within = [&](double value, double low, double high, const char* axis) {
+    if (value >= low && value <= high) return;
+    refuse("program.travel", who() + " asks for " + axis + " " + number(value, 3) + " mm; the machine travels from " +
+           number(low, 3) + " to " + number(high, 3) + " mm", "shorten the work, or place the piece differently");
+  };
+  within(at.x, machine_.x_min, machine_.x_max, "x");
+  within(at.z, machine_.z_min, machine_.z_max, "z");
+  const double turns = std::abs(at.a) / kTurn;
+  if (machine_.rotary_limit_turns > 0 && turns > machine_.rotary_limit_turns) {
+    refuse("program.travel", who() + " stands " + number(turns, 2) + " turns from zero; the rotary goes " +
+           number(machine_.rotary_limit_turns, 2), "let the passes turn back");
+  }
+  return true;
+}
+
+void Writer::check_rates(const motion::Position& from, const motion::Move& move) {
+  const double dx = move.to.x - from.x, dy = move.to.y - from.y, dz = move.to.z - from.z;
+  const auto within = [&](double travel, double limit, const char* what) {
+    if (travel / move.minutes <= limit * (1 + kRateSlack)) return;
+    refuse("program.feed-limit", who() + ": " + what + " would go " + number(travel / move.minutes, 1) +
+           " a minute; the machine does " + number(limit, 1), "give the move more time");
+  };
+  within(std::hypot(dx, dy, dz), machine_.feed_max, "the feed, mm,");
+  within(std::abs(dx), machine_.rapid_x, "x, mm,");
+  within(std::abs(dz), machine_.rapid_z, "z, mm,");
+  within(std::abs(move.to.a - from.a) / kTurn, machine_.rapid_rotary, "the rotary, turns,");
+}
+
+bool Writer::check_move(const motion::Position* from, const motion::Move& move) {
+  const bool placed = check_place(move.to);
+  if (move.rapid || !placed) return placed;
+  if (!std::isfinite(move.minutes) || move.minutes <= 0) {
+    refuse("program.no-time", who() + " is a feed move without a time", "give it a time above zero");
+  } else if (from != nullptr) {
+    check_rates(*from, move);
+  }
+  return true;
+}
+
+void Writer::check_path() {
+  if (path_.moves.empty()) refuse("program.empty", "there are no moves to write", "");
+  if (!std::isfinite(path_.rpm) || path_.rpm < 1 || path_.rpm > machine_.max_rpm) {
+    refuse("program.rpm", "the spindle speed " + number(path_.rpm, 0) + " is not within the machine's " +
+           number(machine_.max_rpm, 0) + " rpm", "choose another speed");
+  }
+  check_stages();
+  const motion::Position* from = check_place(path_.start) ? &path_.start : nullptr;
+  for (std::size_t i = 0; i < path_.moves.size() && reasons_.size() < kMostReasons; ++i) {
+    current_ = i;
+    from = check_move(from, path_.moves[i]) ? &path_.moves[i].to : nullptr;
+  }
+}
+
+// -------------------------------------------------------------------------------------------------------------- words
+
+Ticks Writer::ticks(const motion::Position& at) const {
+  const auto whole = [](double value) { return static_cast<std::int64_t>(std::llround(value)); };
+  return {whole((machine_.x_towards_foot ? at.x : -at.x) * linear_scale_), whole(at.y * linear_scale_),
+          whole(at.z * linear_scale_), whole(at.a * rotary_units_ * rotary_scale_)};
+}
+
+/// "X-12.5": the point and the decimals are cut out of one integer, so nothing is rounded twice.
+void Writer::add_word(std::string_view word, std::int64_t value, int decimals) {
+  std::array<char, 24> digits;
+  const bool negative = value < 0;
+  auto* end = std::to_chars(digits.data(), digits.data() + digits.size(), negative ? -value : value).ptr;
+  std::size_t count = static_cast<std::size_t>(end - digits.data());
+  const std::size_t places = static_cast<std::size_t>(decimals);
+  if (!out_.empty() && out_.back() != '\n') out_ += ' ';
+  out_.append(word);
+  if (negative) out_ += '-';
+  if (count <= places) {
+    out_ += '0';
+  } else {
+    out_.append(digits.data(), count - places);
+  }
+  std::size_t kept = places;  // decimals without their trailing zeros
+  while (kept > 0 && (places - kept >= count || digits[count - 1 - (places - kept)] == '0')) --kept;
+  if (kept == 0) return;
+  out_ += '.';
+  if (count < places) out_.append(std::min(kept, places - count), '0');
+  const std::size_t from = count > places ? count - places : 0;
+  out_.append(digits.data() + from, count - (places - kept) - from);
+}
+
+void Writer::add_changed(const Ticks& from, const Ticks& to) {
+  if (to.x != from.x) add_word(machine_.x_word, to.x, machine_.x_decimals);
+  if (to.y != from.y) add_word(y_word_, to.y, machine_.x_decimals);
+  if (to.z != from.z) add_word(machine_.z_word, to.z, machine_.x_decimals);
+  if (to.rotary != from.rotary) add_word(machine_.rotary_word, to.rotary, machine_.rotary_decimals);
+}
+
+double Writer::reckoned_length(const Ticks& from, const Ticks& to) const {
+  const double x = static_cast<double>(to.x - from.x) / linear_scale_, y = static_cast<double>(to.y - from.y) / linear_scale_,
+               z = static_cast<double>(to.z - from.z) / linear_scale_, turn = static_cast<double>(to.rotary - from.rotary) / rotary_scale_;
+  if (unrolled()) return std::hypot(x, z, turn);
+  const double straight = std::hypot(x, y, z);
+  return straight > 0 ? straight : std::abs(turn);
+}
+
+std::optional<std::int64_t> Writer::feed_ticks(const motion::Move& move, const Ticks& from, const Ticks& to) {
+  const double feed = (inverse_time() ? 1 : reckoned_length(from, to)) / move.minutes;
+  const double scaled = feed * feed_scale_;
+  if (scaled > kLargestWord * feed_scale_) {
+    refuse("program.number", who() + " needs a feed word beyond any machine", "give the move more time");
+    return std::nullopt;
+  }
+  const double rounded = std::round(scaled);
+  if (rounded < 1 || std::abs(rounded - scaled) > kFeedRounding * scaled) {
+    refuse("program.feed-rounding", who() + " needs F" + number(feed, machine_.feed_decimals + 3) + "; rounded to " +
+           std::to_string(machine_.feed_decimals) + " decimals it is off by more than 2 %", "split the move, or give the machine's feed more decimals");
+    return std::nullopt;
+  }
+  return static_cast<std::int64_t>(rounded);
+}
+
+// --------------------------------------------------------------------------------------------------------------- text
+
+std::optional<std::string> Writer::field(std::string_view name) const {
+  if (name == "program") return plain(header_.program);
+  if (name == "cutter") return plain(header_.cutter.empty() ? path_.cutter : header_.cutter);
+  if (name == "rpm") return number(std::round(path_.rpm), 0);
+  if (name == "date") return plain(header_.date);
+  return std::nullopt;
+}
+
+/// A machine line with its fields filled; nothing when one of them does not exist.
+std::optional<std::string> Writer::filled(const std::string& line) {
+  std::string out;
+  for (std::size_t i = 0; i < line.size();) {
+    const std::size_t close = line[i] == '{' ? line.find('}', i) : std::string::npos;
+    if (close == std::string::npos) {
+      out += line[i++];
+      continue;
+    }
+    const std::optional<std::string> value = field(std::string_view(line).substr(i + 1, close - i - 1));
+    if (!value) return std::nullopt;
+    out += *value;
+    i = close + 1;
+  }
+  return out;
+}
+
+bool Writer::machine_lines(const std::vector<std::string>& lines, bool header) {
+  bool ends = false;
+  for (const std::string& line : lines) {
+    if (line.find("{date}") != std::string::npos && header_.date.empty()) continue;
+    const std::optional<std::string> text = filled(line);
+    const bool sound = text && text->size() <= kLongestLine &&
+                       std::all_of(text->begin(), text->end(), [](char c) { return c >= ' ' && c < 0x7f; });
+    if (!sound) {
+      refuse("program.header-field", "the machine's line '" + plain(line) + "' cannot be written",
+             "use {program}, {cutter}, {rpm} and {date}, plain ASCII, at most 256 characters");
+      continue;
+    }
+    if (header && line.find("{rpm}") != std::string::npos) spindle_started_ = true;
+    const std::string_view code = std::string_view(*text).substr(0, text->find('('));
+    for (const std::string_view end : {"M2", "M02", "M30", "m2", "m02", "m30"}) {
+      const std::size_t at = code.find(end);
+      const std::size_t after = at + end.size();
+      if (at != std::string_view::npos && (after >= code.size() || code[after] < '0' || code[after] > '9')) ends = true;
+    }
+    out_.append(*text).append("\n");
+    if (!header && *text == "%") ends = true;
+    // comments follow a '%' that opens the program
+    if (header && &line == &lines.front() && *text == "%") write_comments();
+  }
+  return ends;
+}
+
+std::string angle_word(const Machine& machine, double quarter_turns) {
+  const bool degrees = machine.rotary == Machine::Rotary::degrees;
+  const double value = quarter_turns * (degrees ? 90.0 : std::numbers::pi * machine.unrolled_diameter / 4) * machine.rotary_sense;
+  return machine.rotary_word + number(value, degrees ? 0 : 3);
+}
+
+void Writer::write_words_comment() {
+  add_comment(out_, machine_.x_word + "0 is the head end, at the " + (machine_.head_at_chuck ? "chuck; " : "tailstock; ") +
+              machine_.x_word + " grows towards the " + (machine_.x_towards_foot ? "foot; " : "head; ") + machine_.z_word +
+              "0 is the rotary axis");
+  add_comment(out_, machine_.rotary_word + (unrolled() ? " is mm along a surface of diameter " + number(machine_.unrolled_diameter, 3) : std::string(" is degrees")) +
+              " and says which side of the wood is under the cutter; the wood turns the other way");
+  add_comment(out_, machine_.rotary_word + "0 has face A up, " + angle_word(machine_, 1) + " face B, " + angle_word(machine_, -1) + " face D");
+}
+
+void Writer::write_comments() {
+  if (!header_.program.empty()) add_comment(out_, "program: " + header_.program);
+  if (!header_.piece.empty()) add_comment(out_, "piece: " + header_.piece);
+  add_comment(out_, "cutter: " + path_.cutter);
+  if (!header_.cutter.empty()) add_comment(out_, "cutter is: " + header_.cutter);
+  add_comment(out_, "machine: " + (machine_.label.empty() ? machine_.id : machine_.label));
+  if (!machine_.confirmed) add_comment(out_, "example machine: not confirmed - put your own figures in before cutting");
+  if (!header_.date.empty()) add_comment(out_, "date: " + header_.date);
+  write_words_comment();
+  add_comment(out_, "first run above the work, spindle off, hand on the stop");
+  for (const std::string& note : header_.notes) add_comment(out_, "note: " + note);
+}
+
+void Writer::write_opening() {
+  if (machine_.header.empty() || machine_.header.front() != "%") write_comments();
+  machine_lines(machine_.header, true);
+  out_ += inverse_time() ? "G21 G90 G93\n" : "G21 G90 G94\n";
+  if (!spindle_started_) out_ += "S" + number(std::round(path_.rpm), 0) + " M3\n";
+  const Ticks start = ticks(path_.start);
+  out_ += "G0";
+  add_word(machine_.z_word, start.z, machine_.x_decimals);
+  out_ += "\n";
+  add_word(machine_.x_word, start.x, machine_.x_decimals);
+  if (!y_word_.empty()) add_word(y_word_, start.y, machine_.x_decimals);
+  add_word(machine_.rotary_word, start.rotary, machine_.rotary_decimals);
+  out_ += "\n";
+  motion_ = "G0";
+}
+
+void Writer::write_stage_marks(std::size_t index) {
+  const auto& stages = path_.stages;
+  if (next_stage_ > 0 && stages[next_stage_ - 1].first + stages[next_stage_ - 1].count == index &&
+      (next_stage_ == stages.size() || stages[next_stage_].first != index)) {
+    add_comment(out_, "between stages");
+  }
+  for (; next_stage_ < stages.size() && stages[next_stage_].first == index; ++next_stage_) {
+    const std::string name = plain(stages[next_stage_].name);
+    add_comment(out_, "stage: " + name.substr(0, kCommentWidth - 2 - std::string_view("stage: ").size()));
+  }
+}
+
+void Writer::write_move(const motion::Move& move, const Ticks& from, const Ticks& to) {
+  std::optional<std::int64_t> feed;
+  if (!move.rapid) {
+    feed = feed_ticks(move, from, to);
+    if (!feed) return;
+  }
+  const char* wanted = move.rapid ? "G0" : "G1";
+  if (motion_ != wanted) {
+    motion_ = wanted;
+    out_ += motion_;
+  }
+  add_changed(from, to);
+  if (feed && (inverse_time() || feed != feed_)) {
+    add_word("F", *feed, machine_.feed_decimals);
+    feed_ = feed;
+  }
+  out_ += '\n';
+}
+
+void Writer::write_moves() {
+  Ticks from = ticks(path_.start);
+  for (std::size_t i = 0; i < path_.moves.size() && reasons_.size() < kMostReasons; ++i) {
+    current_ = i;
+    write_stage_marks(i);
+    const Ticks to = ticks(path_.moves[i].to);
+    if (to == from) continue;
+    write_move(path_.moves[i], from, to);
+    from = to;
+  }
+}
+
+void Writer::write_footer() {
+  if (!machine_lines(machine_.footer, false)) out_ += "M5\nM2\n";
+}
+
+Result<std::string> Writer::run() {
+  rotary_units_ = machine_.rotary_sense * (unrolled() ? machine_.unrolled_diameter / 2 : 1 / kDegree);
+  for (const char letter : std::string_view("XYZ")) {
+    const std::string word(1, letter);
+    if (!unrolled() && word != machine_.x_word && word != machine_.z_word) y_word_ = word;
+  }
+  check_machine();
+  if (reasons_.empty()) check_path();
+  if (!reasons_.empty()) return Failure(reasons_);
+  linear_scale_ = std::pow(10.0, machine_.x_decimals);
+  rotary_scale_ = std::pow(10.0, machine_.rotary_decimals);
+  feed_scale_ = std::pow(10.0, machine_.feed_decimals);
+  out_.reserve(2048 + path_.moves.size() * 40);
+  write_opening();
+  write_moves();
+  write_footer();
+  if (!reasons_.empty()) return Failure(reasons_);
+  return std::move(out_);
+}
+
+}  // namespace
+
+Result<std::string> write(const motion::Path& path, const shop::Machine& machine, const Header& header) {
+  return Writer(path, machine, header).run();
+}
+
+}  // namespace pommel::program
