@@ -1,0 +1,71 @@
+#include "mill/feed.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace pommel::mill {
+namespace {
+
+constexpr double kTurn = 2 * std::numbers::pi;
+
+// sqrt(a² - b²) without cancellation between the squares.
+double leg_of(double a, double b) { return std::sqrt(std::max(0.0, (a - b) * (a + b))); }
+
+}  // namespace
+
+double cusp_on_flat(double rho, double step) { return rho - leg_of(rho, step / 2); }
+
+double cusp_on_convex(double rho, double step, double r) {
+  const double half = step / r / 2, centre = r + rho;
+  return centre * std::cos(half) - leg_of(rho, centre * std::sin(half)) - r;
+}
+
+double cusp_in_concave(double rho, double step, double r) {
+  const double half = step / r / 2, centre = r - rho;
+  return r - centre * std::cos(half) - leg_of(rho, centre * std::sin(half));
+}
+
+double step_on_convex(double rho, double cusp, double r) {
+  const double centre = r + rho, ridge = r + cusp;
+  const double cosine = (centre * centre + ridge * ridge - rho * rho) / (2 * centre * ridge);
+  return 2 * r * std::acos(std::clamp(cosine, -1.0, 1.0));
+}
+
+double step_on_flat(double rho, double cusp) { return 2 * std::sqrt(cusp * (2 * rho - cusp)); }
+
+int columns_for_cusp(double rho, double cusp, double r, double flat) {
+  double lines = kTurn * r / step_on_convex(rho, cusp, r);
+  if (flat > 0) lines = std::max(lines, kTurn * flat / step_on_flat(rho, cusp));
+  return std::max(1, static_cast<int>(std::ceil(std::min(lines, 1e6) / 8))) * 8;
+}
+
+double revolutions(const shop::Cutter& cutter, const shop::Machine& machine) {
+  return machine.max_rpm > 0 ? std::min(cutter.rpm, machine.max_rpm) : cutter.rpm;
+}
+
+double cutting_speed(const shop::Cutter& cutter, const shop::Machine& machine) {
+  const double speed = revolutions(cutter, machine) * cutter.flutes * cutter.chip_load;
+  return machine.feed_max > 0 ? std::min(speed, machine.feed_max) : speed;
+}
+
+double true_length(const motion::Position& from, const motion::Position& to, double r) {
+  return std::hypot(std::hypot(to.x - from.x, to.y - from.y), to.z - from.z, r * (to.a - from.a));
+}
+
+double rapid_minutes(const motion::Position& from, const motion::Position& to, const shop::Machine& machine) {
+  double minutes = 0;
+  auto need = [&](double distance, double speed) {
+    if (speed > 0) minutes = std::max(minutes, std::fabs(distance) / speed);
+  };
+  need(to.x - from.x, machine.rapid_x);
+  need(to.z - from.z, machine.rapid_z);
+  need((to.a - from.a) / kTurn, machine.rapid_rotary);
+  return minutes;
+}
+
+double feed_minutes(const motion::Position& from, const motion::Position& to, double r, double speed, const shop::Machine& machine) {
+  return std::max(true_length(from, to, r) / speed, rapid_minutes(from, to, machine));
+}
+
+}  // namespace pommel::mill

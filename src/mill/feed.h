@@ -1,0 +1,45 @@
+// Cusps and feeds in closed form: how far apart the lines of a pass may lie, and how long each move takes.
+//
+// All formulas are exact plane geometry of a ball of radius rho. The ridge between two neighbouring lines:
+//   on a flat, lines s apart:           h = rho - sqrt(rho² - s²/4)
+//   round a cylinder of radius r, lines an arc s apart, p = s/r:
+//                                       h = (r + rho) cos(p/2) - sqrt(rho² - (r + rho)² sin²(p/2)) - r
+//   in a hollow of radius r > rho:      h = r - (r - rho) cos(p/2) - sqrt(rho² - (r - rho)² sin²(p/2))
+#pragma once
+
+#include "motion/motion.h"
+#include "shop/shop.h"
+
+namespace pommel::mill {
+
+/// mm. REQUIRES: 0 <= step <= 2 rho (on the flat), steps near enough that the balls meet (round the cylinder, in the hollow).
+double cusp_on_flat(double rho, double step);
+double cusp_on_convex(double rho, double step, double r);
+double cusp_in_concave(double rho, double step, double r);
+
+/// The widest arc on a cylinder of radius r whose ridge is no higher than `cusp`, mm. By the law of cosines on the triangle of
+/// axis, ball's centre and ridge: cos(p/2) = ((r + rho)² + (r + cusp)² - rho²) / (2 (r + rho)(r + cusp)).
+/// REQUIRES: rho > 0, r > 0, 0 < cusp < rho.
+double step_on_convex(double rho, double cusp, double r);
+/// The same on a flat: 2 sqrt(2 rho cusp - cusp²).
+double step_on_flat(double rho, double cusp);
+
+/// Lines round the piece, a multiple of eight (so that faces and arrises of a square get lines of their own), for a wanted
+/// cusp on rounds up to radius r and on flats whose greatest R²/d is `flat` (0: none): a turn by da moves the contact on a
+/// flat at distance d by d da / cos² = R²/d da.
+int columns_for_cusp(double rho, double cusp, double r, double flat);
+
+/// mm/min of the cutter through the wood: revolutions * flutes * chip load (common practice, no source), at most the machine's feed.
+double cutting_speed(const shop::Cutter& cutter, const shop::Machine& machine);
+/// min(cutter's, machine's) revolutions a minute.
+double revolutions(const shop::Cutter& cutter, const shop::Machine& machine);
+
+/// The path of the cutter over the wood at distance r from the axis: sqrt(dx² + dy² + dz² + (r da)²), mm.
+double true_length(const motion::Position& from, const motion::Position& to, double r);
+
+/// Minutes of a straight feed move at `speed` mm/min over the wood at distance r, no axis faster than its rapid.
+double feed_minutes(const motion::Position& from, const motion::Position& to, double r, double speed, const shop::Machine& machine);
+/// Least minutes that the axes' rapid speeds allow.
+double rapid_minutes(const motion::Position& from, const motion::Position& to, const shop::Machine& machine);
+
+}  // namespace pommel::mill

@@ -1,0 +1,67 @@
+#include "mill/finish.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "base/number.h"
+#include "mill/feed.h"
+
+namespace pommel::mill {
+namespace {
+
+constexpr double kShaving = 0.002;  // mm: less wood than this is none
+constexpr double kRowStep = 0.1;    // mm between the samples of a line
+
+bool sensible(const FinishSettings& s, double ball) {
+  return s.cusp > 0 && s.cusp < ball / 2 && s.along > 0 && s.along < 1 && s.prominence > 0 && s.plunge_share > 0 && s.plunge_share <= 1;
+}
+
+// The deepest that a ball on the surface stands below the blank as ordered, along the cutter, mm.
+double deepest(const std::vector<Cut>& cuts, const Surface& surface) {
+  double most = 0;
+  for (const Cut& cut : cuts) {
+    const double blank = surface.below(cut.a);
+    for (const LinePoint& p : cut.points) most = std::max(most, blank - p.z);
+  }
+  return most;
+}
+
+}  // namespace
+
+Result<Finish> plan(const shape::Part& turned, const shape::Blank& blank, const shape::BlankTolerance& tolerance,
+                    const shop::Cutter& cutter, const shop::Machine& machine, const FinishSettings& settings,
+                    std::stop_token stop, const Leftover* roughed) {
+  Result<Setup> made = set_up(turned, blank, tolerance, cutter, machine);
+  if (!made.ok()) return made.failure();
+  const Setup& setup = *made;
+  if (!sensible(settings, setup.ball())) {
+    return fail("mill.settings", "the finishing pass was given a cusp or tolerance that makes no sense",
+                "ask for a cusp between 0 and half the ball's radius");
+  }
+  auto envelope = Envelope::of(setup.part, setup.ball());
+  if (!envelope.ok()) return envelope.failure();
+  auto wood = Envelope::of(blank_body(blank, 0, -4 * setup.ball(), 4 * setup.ball()), setup.ball());
+  if (!wood.ok()) return wood.failure();
+
+  Finish finish;
+  finish.clear_height = setup.clear_height;
+  finish.path = {cutter.id, revolutions(cutter, machine), {0, 0, setup.clear_height, 0}, {}, {}};
+  const Leftover whole(blank, tolerance, Leftover::cell_for(setup.ball()));
+  const Surface surface{&*envelope, setup.ball(), -std::numeric_limits<double>::infinity(),
+                        [&](double a) { return wood->centre_height(0, a) - setup.ball() - kShaving; }};
+  const LengthwiseSettings how{"finish, lengthwise", settings.cusp, settings.along, kRowStep, settings.prominence, settings.plunge_share};
+  auto pass = cut_lengthwise(setup, surface, how, roughed ? *roughed : whole, finish.path, stop);
+  if (!pass.ok()) return pass.failure();
+  if (const double depth = deepest(pass->cuts, surface); !roughed && depth > cutter.max_depth_of_cut) {
+    return fail("mill.rough-first", "the finishing pass would enter " + format_number(depth, 1) + " mm deep where the cutter may enter " + format_number(cutter.max_depth_of_cut, 1) + " mm",
+                "rough the blank in layers first");
+  }
+  if (auto inside = within_machine(finish.path, setup); !inside.ok()) return inside.failure();
+  finish.stretches = pass->stretches;
+  finish.least_tip = setup.clear_height;
+  for (const motion::Move& move : finish.path.moves) finish.least_tip = std::min(finish.least_tip, move.to.z);
+  return finish;
+}
+
+}  // namespace pommel::mill

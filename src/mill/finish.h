@@ -1,0 +1,39 @@
+// The finishing pass: the ball runs lengthwise over the envelope, line beside line, only where the blank has wood to remove.
+//
+// The lines lie so near that the ridge between them is no higher than the wished cusp at the largest radius of each stretch
+// (feed.h). Along a line the moves stay within `along` of the envelope, on both sides. Lines go on past both ends of the part by
+// the ball's radius and half a millimetre, where there is wood to cut there; a square end that is not cut is left alone.
+//
+// "Wood to remove" is settled by the blank's own envelope: where the ball over the blank as ordered stands no higher than over the part
+// (by 0.002 mm), nothing is cut. So the flats of a square milled to its finished section are not touched.
+#pragma once
+
+#include <stop_token>
+
+#include "mill/lengthwise.h"
+
+namespace pommel::mill {
+
+struct FinishSettings {
+  double cusp = 0.02;         ///< mm
+  double along = 0.005;       ///< mm
+  double prominence = 0.3;    ///< mm: lower crests and shallower valleys do not split a line
+  double plunge_share = 0.4;  ///< of the cutting speed
+};
+
+struct Finish {
+  motion::Path path;  ///< no moves where the blank is the part already
+  std::vector<Stretch> stretches;
+  double clear_height = 0;  ///< mm: of all rapids along and round
+  double least_tip = 0;     ///< mm: the lowest the tip goes
+};
+
+/// `roughed`: the wood after roughing; without it the blank stands whole. Fails as set_up(), cut_lengthwise() and
+/// within_machine() do, and with
+///   "mill.settings": cusp, tolerance or shares that are no such thing;
+///   "mill.rough-first": without roughing the cutter would enter deeper than it may.
+Result<Finish> plan(const shape::Part& turned, const shape::Blank& blank, const shape::BlankTolerance& tolerance,
+                    const shop::Cutter& cutter, const shop::Machine& machine, const FinishSettings& settings,
+                    std::stop_token stop, const Leftover* roughed = nullptr);
+
+}  // namespace pommel::mill

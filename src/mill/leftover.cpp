@@ -1,0 +1,135 @@
+#include "mill/leftover.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+namespace pommel::mill {
+namespace {
+
+constexpr double kInfinity = std::numeric_limits<double>::infinity();
+constexpr double kTurn = 2 * std::numbers::pi;
+// Between its corners the underside of a ball over a cell is no higher than at them, but for c (1 - cos) of half a cell: 0.005 mm
+// for cells of 1 mm at 30 mm; twice that is kept.
+constexpr double kCornerSlack = 0.01;
+
+// The farthest from the axis that a blank may reach at theta. A square moved anywhere by `shift` stays inside the square grown by it,
+// and inside the circle round its corners grown by it.
+double blank_reach(const shape::Blank& blank, const shape::BlankTolerance& tolerance, double theta) {
+  const double half = blank.size / 2 + tolerance.oversize, shift = tolerance.off_centre + tolerance.bow;
+  if (blank.section == shape::Blank::Section::round) return half + shift;
+  const double flat = (half + shift) / std::max(std::fabs(std::cos(theta)), std::fabs(std::sin(theta)));
+  return std::min(flat, half * std::numbers::sqrt2 + shift);
+}
+
+}  // namespace
+
+double Leftover::cell_for(double rho) { return std::clamp(rho / 4, 0.3, 1.0); }
+
+Leftover::Leftover(const shape::Blank& blank, const shape::BlankTolerance& tolerance, double cell) : x0_(blank.x0) {
+  rows_ = std::max<std::size_t>(1, static_cast<std::size_t>(std::ceil(blank.length() / cell)));
+  step_ = blank.length() / static_cast<double>(rows_);
+  const double widest = blank_reach(blank, tolerance, kTurn / 8);
+  columns_ = 8 * std::clamp(std::lround(kTurn * widest / cell / 8), 8L, 1000L);
+  spacing_ = kTurn / static_cast<double>(columns_);
+  std::vector<float> row;
+  for (long j = 0; j < columns_; ++j) {
+    // the reach has its extremes at multiples of an eighth of a turn, which are edges of cells
+    const double reach = std::max(blank_reach(blank, tolerance, edge_angle(j)), blank_reach(blank, tolerance, edge_angle(j + 1)));
+    row.push_back(std::nextafter(static_cast<float>(reach), std::numeric_limits<float>::infinity()));
+  }
+  greatest_ = *std::max_element(row.begin(), row.end());
+  for (std::size_t i = 0; i < rows_; ++i) radius_.insert(radius_.end(), row.begin(), row.end());
+}
+
+std::size_t Leftover::wrapped(long column) const {
+  const long j = column % columns_;
+  return static_cast<std::size_t>(j < 0 ? j + columns_ : j);
+}
+
+std::pair<std::size_t, std::size_t> Leftover::rows_near(double x, double reach) const {
+  const double from = std::floor((x - reach - x0_) / step_), to = std::ceil((x + reach - x0_) / step_);
+  const double all = static_cast<double>(rows_);
+  if (!(from < all) || !(to > 0)) return {0, 0};
+  return {static_cast<std::size_t>(std::max(0.0, from)), static_cast<std::size_t>(std::min(all, to))};
+}
+
+void Leftover::cut(const std::vector<LinePoint>& line, double a, double rho) {
+  for (std::size_t i = 0; i < line.size(); ++i) {
+    const LinePoint& to = line[i];
+    const LinePoint& from = line[i > 0 ? i - 1 : 0];
+    // balls half a cell apart: their union is less than what was swept
+    const double pieces = std::max(1.0, std::ceil(std::hypot(to.x - from.x, to.z - from.z) / (step_ / 2)));
+    for (double k = 1; k <= pieces; ++k) {
+      const double t = k / pieces;
+      cut_ball(from.x + t * (to.x - from.x), from.z + t * (to.z - from.z) + rho, a, rho);
+    }
+  }
+}
+
+void Leftover::cut_ball(double x, double centre, double a, double rho) {
+  const auto [first, end] = rows_near(x, rho);
+  if (first >= end || centre <= 0) return;
+  const double widest = std::asin(std::min(1.0, rho / centre));
+  const long left = static_cast<long>(std::floor((a - widest) / spacing_)), right = static_cast<long>(std::ceil((a + widest) / spacing_));
+  const auto across = static_cast<std::size_t>(right - left + 1);
+  // at each corner: the underside, and how far out the ray is clear; two rows of corners at a time
+  corners_.assign(4 * across, 0);
+  double *under = &corners_[0], *out = &corners_[across], *next_under = &corners_[2 * across], *next_out = &corners_[3 * across];
+  auto fill = [&](std::size_t row, double* to_under, double* to_out) {
+    const double dx = edge(row) - x, q2 = (rho - dx) * (rho + dx);
+    for (std::size_t k = 0; k < across; ++k) {
+      const double p = edge_angle(left + static_cast<long>(k)) - a, sine = std::fabs(std::sin(p));
+      const double v = q2 - centre * centre * sine * sine;
+      to_under[k] = v > 0 ? std::max(0.0, centre * std::cos(p) - std::sqrt(v)) + kCornerSlack : kInfinity;
+      to_out[k] = v <= 0 ? 0 : sine > 0 ? std::sqrt(q2) / sine : kInfinity;
+    }
+  };
+  fill(first, under, out);
+  for (std::size_t i = first; i < end; ++i) {
+    fill(i + 1, next_under, next_out);
+    float* row = &radius_[i * static_cast<std::size_t>(columns_)];
+    for (std::size_t k = 0; k + 1 < across; ++k) {
+      float& reach = row[wrapped(left + static_cast<long>(k))];
+      if (reach > std::min({out[k], out[k + 1], next_out[k], next_out[k + 1]})) continue;
+      reach = std::min(reach, static_cast<float>(std::max({under[k], under[k + 1], next_under[k], next_under[k + 1]})));
+    }
+    std::swap(under, next_under);
+    std::swap(out, next_out);
+  }
+}
+
+// A ray of wood out to R at the angle p from the cutter holds a ball of half-width q at the greatest, over r <= R, of
+// r cos p + sqrt(q² - r² sin² p): at r = R while R sin p <= q cos p, else q / sin p at r = q cos p / sin p.
+double Leftover::touch(double x, double a, double rho) const {
+  const double grown = rho + std::hypot(step_, greatest_ * spacing_) / 2;
+  double centre = -kInfinity;
+  const auto [first, end] = rows_near(x, grown);
+  const long middle = std::lround(a / spacing_), wide = columns_ / 8 + 1;
+  for (std::size_t i = first; i < end; ++i) {
+    const double dx = edge(i) + step_ / 2 - x, q2 = (grown - dx) * (grown + dx);
+    if (q2 <= 0) continue;
+    const double q = std::sqrt(q2);
+    // rays farther round than an eighth of a turn hold it at no more than q / sin 45
+    centre = std::max(centre, q * std::numbers::sqrt2);
+    const float* row = &radius_[i * static_cast<std::size_t>(columns_)];
+    for (long k = middle - wide; k <= middle + wide; ++k) {
+      const double p = edge_angle(k) + spacing_ / 2 - a, sine = std::fabs(std::sin(p)), cosine = std::cos(p);
+      const double r = row[wrapped(k)];
+      const double held = r * sine <= q * cosine ? r * cosine + std::sqrt(std::max(0.0, q2 - r * r * sine * sine)) : q / sine;
+      centre = std::max(centre, held);
+    }
+  }
+  return centre - rho;
+}
+
+double Leftover::standing(double from, double to) const {
+  const auto [first, end] = rows_near((from + to) / 2, (to - from) / 2);
+  if (first >= end) return 0;
+  const auto columns = static_cast<std::size_t>(columns_);
+  return *std::max_element(radius_.begin() + static_cast<std::ptrdiff_t>(first * columns),
+                           radius_.begin() + static_cast<std::ptrdiff_t>(end * columns));
+}
+
+}  // namespace pommel::mill

@@ -1,0 +1,152 @@
+#include "mill/reach.h"
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <limits>
+#include <numbers>
+
+#include "base/number.h"
+#include "mill/envelope.h"
+#include "mill/setup.h"
+#include "shape/crease.h"
+
+namespace pommel::mill {
+namespace {
+
+constexpr double kStep = 0.05;  // mm between samples; a ball's gap between two is off by step² / 8 rho
+
+/// A profile as a round of its own, cut off at `top` where it is clear or higher.
+shape::Part alone(const shape::Profile& profile, double top) {
+  shape::Part part;
+  part.outline = profile;
+  for (shape::Piece& p : part.outline.pieces) {
+    if (p.kind == shape::Piece::Kind::clear) p = shape::line_piece(p.x0, top, p.x1, top, p.element);
+  }
+  part.length = profile.end() - profile.start();
+  return part;
+}
+
+struct Sample {
+  double x = 0, r = 0, gap = 0;
+  const shape::Piece* piece = nullptr;
+};
+
+// Even samples of each piece with both its ends.
+std::vector<Sample> samples_of(const shape::Profile& profile) {
+  std::vector<Sample> samples;
+  for (const shape::Piece& p : profile.pieces) {
+    const auto spaces = static_cast<int>(std::max(1.0, std::ceil((p.x1 - p.x0) / kStep)));
+    for (int i = 0; i <= spaces; ++i) {
+      const double x = i == spaces ? p.x1 : p.x0 + (p.x1 - p.x0) * i / spaces;
+      samples.push_back({x, p.value(x), 0, &p});
+    }
+  }
+  return samples;
+}
+
+// Places of the ball: even, at the knots, and beside walls, where it stands in the corner.
+std::vector<double> balls_over(const shape::Profile& profile, double rho) {
+  std::vector<double> places;
+  const double from = profile.start(), to = profile.end();
+  const auto spaces = static_cast<int>(std::ceil((to - from) / kStep));
+  for (int i = 0; i <= spaces; ++i) places.push_back(from + (to - from) * i / spaces);
+  for (const shape::Piece& p : profile.pieces) {
+    for (double x : {p.x0, p.x1}) {
+      for (double beside : {-rho * (1 + 1e-12), 0.0, rho * (1 + 1e-12)}) {
+        if (x + beside >= from && x + beside <= to) places.push_back(x + beside);
+      }
+    }
+  }
+  std::sort(places.begin(), places.end());
+  return places;
+}
+
+Result<std::vector<Sample>> gaps_of(const shape::Part& round, double rho) {
+  const Result<Envelope> envelope = Envelope::of(round, rho);
+  if (!envelope.ok()) return envelope.failure();
+  const std::vector<double> places = balls_over(round.outline, rho);
+  std::vector<double> centres;
+  for (double x0 : places) centres.push_back(envelope->centre_height(x0, 0));
+  std::vector<Sample> samples = samples_of(round.outline);
+  // a gap of up to the ball's own radius can only be closed from within twice the radius
+  std::size_t first = 0;
+  for (Sample& s : samples) {
+    while (first < places.size() && places[first] < s.x - 2 * rho) ++first;
+    double nearest = std::numeric_limits<double>::infinity();
+    for (std::size_t i = first; i < places.size() && places[i] <= s.x + 2 * rho; ++i) {
+      nearest = std::min(nearest, std::hypot(s.x - places[i], centres[i] - s.r));
+    }
+    s.gap = nearest - rho;
+  }
+  return samples;
+}
+
+using Shown = std::function<bool(double x, shape::Side side)>;
+
+// Neighbouring samples with a gap become one quirk.
+void collect(const std::vector<Sample>& samples, double length, double least, const Shown& shown,
+             const std::function<std::string(const Sample&)>& name, std::vector<Quirk>& into) {
+  const Sample* deepest = nullptr;
+  Quirk open;
+  auto close = [&] {
+    if (deepest) {
+      open.element = name(*deepest);
+      open.deepest = deepest->gap;
+      open.deepest_x = deepest->x;
+      into.push_back(open);
+    }
+    deepest = nullptr;
+  };
+  for (const Sample& s : samples) {
+    const shape::Side side = s.x == s.piece->x0 ? shape::Side::after : shape::Side::before;
+    if (s.x < 0 || s.x > length) continue;
+    if (s.gap < least || !shown(s.x, side)) {
+      // a wall has two samples at its place, the upper one reached: they do not end the quirk at its foot
+      if (!deepest || s.x > open.x1) close();
+      continue;
+    }
+    if (!deepest) open = {"", s.x, s.x, 0, s.x};
+    if (!deepest || s.gap > deepest->gap) deepest = &s;
+    open.x1 = s.x;
+  }
+  close();
+}
+
+// Whether any of the section's rim at x is the round's.
+bool round_shows(const shape::Part& part, double x, shape::Side side) {
+  double covered = 0;
+  for (const shape::Flat& flat : shape::flats_at(part, x, side)) covered += std::atan2(flat.t1, flat.d) - std::atan2(flat.t0, flat.d);
+  return covered < 2 * std::numbers::pi - 1e-9;
+}
+
+}  // namespace
+
+Result<std::vector<Quirk>> quirks(const shape::Part& turned, double ball_radius, const ReachSettings& settings) {
+  if (auto sound = Envelope::of(turned, ball_radius); !sound.ok()) return sound.failure();
+  const shape::Part part = continued(turned, ball_radius, 4 * ball_radius + 4);
+  const double top = shape::reach(turned) + ball_radius;
+  std::vector<Quirk> found;
+  const shape::Part round = alone(part.outline, top);
+  auto outline = gaps_of(round, ball_radius);
+  if (!outline.ok()) return outline.failure();
+  auto element = [&](const Sample& s) {
+    const auto i = static_cast<std::size_t>(std::max(0, s.piece->element));
+    return s.piece->element >= 0 && i < turned.elements.size() ? turned.elements[i].label : std::string("outline");
+  };
+  collect(*outline, turned.length, settings.least, [&](double x, shape::Side side) { return round_shows(part, x, side); }, element, found);
+  for (std::size_t f = 0; f < part.faces.size(); ++f) {
+    const shape::Part face = alone(part.faces[f].d, top);
+    auto gaps = gaps_of(face, ball_radius);
+    if (!gaps.ok()) return gaps.failure();
+    auto shown = [&](double x, shape::Side side) {
+      const auto flats = shape::flats_at(part, x, side);
+      return std::any_of(flats.begin(), flats.end(), [&](const shape::Flat& flat) { return flat.face == f; });
+    };
+    auto name = [&](const Sample&) { return "face at " + format_number(part.faces[f].phi * 180 / std::numbers::pi, 1) + " deg"; };
+    collect(*gaps, turned.length, settings.least, shown, name, found);
+  }
+  return found;
+}
+
+}  // namespace pommel::mill

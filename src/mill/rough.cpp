@@ -1,0 +1,110 @@
+#include "mill/rough.h"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+#include "base/number.h"
+#include "mill/feed.h"
+
+namespace pommel::mill {
+namespace {
+
+constexpr double kShaving = 0.002;  // mm: less wood than this is none
+constexpr double kRowStep = 0.5;    // mm between the samples of a rough line
+
+/// The heights that decide where a layer has wood, each an envelope of a prism (so of the direction alone).
+struct Wood {
+  Envelope nominal;    // the blank as ordered, under the ball grown by the allowance
+  Envelope tolerated;  // the largest blank; moving it by `shift` any way is the same as growing the ball by it
+};
+
+Result<Wood> wood_of(const Setup& setup, double allowance) {
+  const double grown = setup.ball() + allowance, shifted = setup.ball() + setup.shift;
+  auto nominal = Envelope::of(blank_body(setup.blank, 0, -4 * grown, 4 * grown), grown);
+  if (!nominal.ok()) return nominal.failure();
+  auto tolerated = Envelope::of(blank_body(setup.blank, setup.tolerance.oversize, -4 * shifted, 4 * shifted), shifted);
+  if (!tolerated.ok()) return tolerated.failure();
+  return Wood{*nominal, *tolerated};
+}
+
+// Tip height below which the layer at `floor` has wood at direction a; `before` is the height of the layer above.
+double wood_below(const Wood& wood, double ball, double floor, double before, double a) {
+  const double standing = wood.tolerated.centre_height(0, a) - ball - kShaving;
+  if (floor >= standing) return -std::numeric_limits<double>::infinity();
+  return std::min({wood.nominal.centre_height(0, a) - ball - kShaving, before - kShaving, standing});
+}
+
+// The lowest tip of the whole job where there is wood at all; +infinity when there is none.
+Result<double> lowest_tip(const Setup& setup, const Envelope& envelope, const Wood& wood, std::stop_token stop) {
+  constexpr int kColumns = 144;
+  std::vector<double> rows;
+  for (double x = -setup.run_up; x <= setup.length + setup.run_up; x += kRowStep) rows.push_back(x);
+  Heights grid;
+  if (auto filled = envelope.fill(rows, kColumns, grid, stop); !filled.ok()) return filled.failure();
+  double lowest = std::numeric_limits<double>::infinity();
+  for (int j = 0; j < kColumns; ++j) {
+    const double below = wood.nominal.centre_height(0, grid.angle(j)) - kShaving;
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+      if (grid.at(i, j) < below) lowest = std::min(lowest, grid.at(i, j) - setup.ball());
+    }
+  }
+  return lowest;
+}
+
+}  // namespace
+
+Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank, const shape::BlankTolerance& tolerance,
+                            const shop::Cutter& cutter, const shop::Machine& machine, const RoughSettings& settings,
+                            std::stop_token stop) {
+  Result<Setup> made = set_up(turned, blank, tolerance, cutter, machine);
+  if (!made.ok()) return made.failure();
+  const Setup& setup = *made;
+  const double cusp = std::min({settings.cusp, cutter.max_depth_of_cut / 3, setup.ball() / 4});
+  if (!(settings.allowance > 0 && cusp > 0) || settings.allowance + cusp > cutter.max_depth_of_cut) {
+    return fail("mill.allowance", "an allowance of " + format_number(settings.allowance, 2) + " mm leaves the finishing pass more than the cutter's depth of cut",
+                "leave less, or allow the cutter more depth");
+  }
+  auto envelope = Envelope::of(setup.part, setup.ball() + settings.allowance);
+  if (!envelope.ok()) return envelope.failure();
+  auto wood = wood_of(setup, settings.allowance);
+  if (!wood.ok()) return wood.failure();
+  const Result<double> lowest = lowest_tip(setup, *envelope, *wood, stop);
+  if (!lowest.ok()) return lowest.failure();
+
+  Rough rough{{cutter.id, revolutions(cutter, machine), {0, 0, setup.clear_height, 0}, {}, {}}, Leftover(blank, tolerance, Leftover::cell_for(setup.ball())), 0, setup.clear_height};
+  const double depth = cutter.max_depth_of_cut - cusp;
+  double before = setup.clear_height;
+  double floor = rough.wood.standing(blank.x0, blank.x1) - depth;
+  while (std::isfinite(*lowest) && before > *lowest) {
+    const Surface surface{&*envelope, setup.ball(), floor, [&](double a) { return wood_below(*wood, setup.ball(), floor, before, a); }};
+    const LengthwiseSettings how{"rough, layer " + std::to_string(rough.layers + 1), cusp, settings.along, kRowStep, settings.prominence, settings.plunge_share};
+    auto pass = cut_lengthwise(setup, surface, how, rough.wood, rough.path, stop);
+    if (!pass.ok()) return pass.failure();
+    for (const Cut& cut : pass->cuts) rough.wood.cut(cut.points, cut.a, setup.ball());
+    ++rough.layers;
+    before = floor;
+    floor -= depth;
+  }
+  if (auto inside = within_machine(rough.path, setup); !inside.ok()) return inside.failure();
+  return rough;
+}
+
+motion::Path joined(const motion::Path& first, const motion::Path& then) {
+  assert(first.cutter == then.cutter);
+  if (first.moves.empty()) return then;
+  motion::Path path = first;
+  if (then.moves.empty()) return path;
+  const std::size_t bridge = path.moves.size();
+  path.moves.push_back({then.start, true, 0, 0});
+  path.moves.insert(path.moves.end(), then.moves.begin(), then.moves.end());
+  for (motion::Stage stage : then.stages) {
+    stage.first += bridge + 1;
+    path.stages.push_back(std::move(stage));
+  }
+  return path;
+}
+
+}  // namespace pommel::mill

@@ -1,0 +1,44 @@
+// Roughing: from the blank down in layers, so that the finishing pass meets only the allowance.
+//
+// Layer by layer the tip goes to max(envelope + allowance, layer height), lengthwise as in lengthwise.h with coarser lines. The
+// allowance is true normal depth: the envelope is that of a ball larger by it. The layers are max_depth_of_cut apart less the ridge that
+// the layer above has left between its lines, so the cutter never enters deeper than it may. Whether a layer has wood at a place is
+// settled by formula, not by a map: the blank with all tolerances stands above the tip, and the layer before did not yet reach the
+// allowance there.
+//
+// What the finishing pass of a cutter no larger than this one then meets, measured as its ball's penetration, is at most the allowance and
+// the ridge on rounds and flats; in an inside corner of angle 2b it is the allowance over sin b.
+#pragma once
+
+#include <stop_token>
+
+#include "mill/lengthwise.h"
+
+namespace pommel::mill {
+
+struct RoughSettings {
+  double allowance = 0.5;     ///< mm of wood left for finishing, square to the surface
+  double cusp = 0.5;          ///< mm: ridge between neighbouring lines; at most a third of the depth of cut and a quarter of the ball
+  double along = 0.05;        ///< mm: moves stay this near to the surface
+  double prominence = 0.5;    ///< mm: lower crests do not split a line
+  double plunge_share = 0.4;  ///< of the cutting speed
+};
+
+struct Rough {
+  motion::Path path;   ///< no moves where nothing stands above the allowance
+  Leftover wood;       ///< what may stand afterwards
+  int layers = 0;
+  double clear_height = 0;
+};
+
+/// Fails as set_up(), cut_lengthwise() and within_machine() do, and with
+///   "mill.allowance": allowance or cusp that are no such thing, or more than the depth of cut.
+Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank, const shape::BlankTolerance& tolerance,
+                            const shop::Cutter& cutter, const shop::Machine& machine, const RoughSettings& settings,
+                            std::stop_token stop);
+
+/// One path of one cutter from two: `then` begins where `first` left off, at the clear height.
+/// REQUIRES: both of the same cutter, planned for the same blank and machine.
+motion::Path joined(const motion::Path& first, const motion::Path& then);
+
+}  // namespace pommel::mill

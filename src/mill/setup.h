@@ -1,0 +1,53 @@
+// How the blank stands on the machine, and what follows for every pass: the part as the cutter should see it, the wood
+// that may be there, the height at which nothing stands, and where the cutter must not go.
+#pragma once
+
+#include "base/result.h"
+#include "motion/motion.h"
+#include "shape/blank.h"
+#include "shape/part.h"
+#include "shop/shop.h"
+
+namespace pommel::mill {
+
+/// The part with its ends continued into the waste, for a ball of radius rho: its own x, from -reach to length + reach.
+///
+/// An end that is level or rises outwards goes on level. An end that falls outwards goes on along its tangent far enough for the
+/// ball to touch the very end, rho tan(p/2) for a slope of p, then level; but never thinner than 0.6 of the end, so that the
+/// waste still holds the piece. What the ball then cannot reach is a quirk (reach.h). Faces and square stretches go on level.
+shape::Part continued(const shape::Part& turned, double rho, double reach);
+
+/// The blank as a part of its own: `grown` mm added on each flat (or on the radius), from x0 to x1. Square flats look along
+/// faces A to D.
+shape::Part blank_body(const shape::Blank& blank, double grown, double x0, double x1);
+
+struct Setup {
+  shape::Part part;        ///< continued
+  double length = 0;       ///< of the part itself
+  double run_up = 0;       ///< mm that lines go on past both ends of the part: the ball's radius and half a millimetre
+  double clear_height = 0; ///< mm above the axis: over the blank with all tolerances, jaws and tailstock, and 5 mm more
+  double shift = 0;        ///< mm that any point of the blank may lie beside its place: off centre and bow together
+  shop::Cutter cutter;
+  shop::Machine machine;
+  shape::Blank blank;
+  shape::BlankTolerance tolerance;
+
+  double ball() const { return cutter.diameter / 2; }
+};
+
+/// Fails with
+///   "mill.cutter", "mill.machine", "mill.blank": figures that are missing or make no sense;
+///   "mill.part": the part is not sound;
+///   "mill.blank-short", "mill.blank-small": the part does not fit into the blank;
+///   "mill.flats": the flats are said to be finished, but the blank is not as wide as the part's square;
+///   "mill.swing", "mill.between-centres": the blank with its tolerances does not fit the machine;
+///   "mill.travel": the height for rapids is beyond the machine's travel.
+Result<Setup> set_up(const shape::Part& turned, const shape::Blank& blank, const shape::BlankTolerance& tolerance,
+                     const shop::Cutter& cutter, const shop::Machine& machine);
+
+/// Holds every position of the path against travels, turns, chuck and tail centre. Fails with
+///   "mill.run-up": cutter, shank or collet would come nearer than the keep-out to chuck or centre; says how much waste to add;
+///   "mill.travel", "mill.turns": beyond the machine's travels.
+Result<Done> within_machine(const motion::Path& path, const Setup& setup);
+
+}  // namespace pommel::mill

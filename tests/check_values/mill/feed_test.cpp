@@ -1,0 +1,119 @@
+// Cusps, feeds and times against figures from outside.
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <numbers>
+
+#include "mill/feed.h"
+#include "mill/time.h"
+
+namespace pommel::mill {
+namespace {
+
+constexpr double kPi = std::numbers::pi;
+
+// Exact plane geometry, computed independently of this code to six places.
+TEST(CheckValues, CuspHeights) {
+  EXPECT_NEAR(cusp_on_flat(3, 1), 0.041960, 5e-7);
+  EXPECT_NEAR(cusp_on_flat(3, 0.5), 0.010435, 5e-7);
+  EXPECT_NEAR(cusp_on_flat(6.35, 1), 0.019716, 5e-7);
+  EXPECT_NEAR(cusp_on_flat(0.125 * 25.4, 0.020 * 25.4) / 25.4, 0.000401, 5e-7);
+  EXPECT_NEAR(cusp_on_convex(3, 1, 10), 0.054956, 5e-7);
+  EXPECT_NEAR(cusp_on_convex(3, 1, 50), 0.044536, 5e-7);
+  EXPECT_NEAR(cusp_in_concave(3, 1, 10), 0.029218, 5e-7);
+  EXPECT_NEAR(cusp_in_concave(3, 1, 50), 0.039394, 5e-7);
+  // second order: (s²/8)(1/R ± 1/r), and concave < flat < convex
+  EXPECT_NEAR(cusp_on_convex(3, 0.01, 10), 1e-4 / 8 * (1 / 3.0 + 0.1), 1e-10);
+  EXPECT_NEAR(cusp_in_concave(3, 0.01, 10), 1e-4 / 8 * (1 / 3.0 - 0.1), 1e-10);
+}
+
+TEST(CheckValues, StepsAreTheInverseOfCusps) {
+  for (double rho : {1.5, 3.175, 6.35}) {
+    for (double cusp : {0.005, 0.02, 0.1}) {
+      EXPECT_NEAR(cusp_on_flat(rho, step_on_flat(rho, cusp)), cusp, 1e-12);
+      for (double r : {4.0, 20.0, 45.0}) EXPECT_NEAR(cusp_on_convex(rho, step_on_convex(rho, cusp, r), r), cusp, 1e-12);
+    }
+  }
+}
+
+shop::Machine machine() {
+  shop::Machine m;
+  m.rapid_x = m.rapid_z = 1e5, m.rapid_rotary = 1e4, m.feed_max = 1e5;
+  return m;
+}
+
+// Feed = rpm * flutes * chip load (common practice, no source).
+TEST(CheckValues, FeedFromChipLoad) {
+  shop::Cutter c;
+  c.rpm = 18000, c.flutes = 2, c.chip_load = 0.1;
+  EXPECT_DOUBLE_EQ(cutting_speed(c, machine()), 3600);
+  shop::Machine slow = machine();
+  slow.feed_max = 3000;
+  EXPECT_DOUBLE_EQ(cutting_speed(c, slow), 3000);
+  slow.max_rpm = 9000;
+  EXPECT_DOUBLE_EQ(cutting_speed(c, slow), 1800);
+}
+
+// NISTIR 6556 (Kramer, Proctor, Messina 2000), 3.5.19: in inverse time a move takes 1/F minutes. F here is 1/minutes of the
+// true path over the wood.
+TEST(CheckValues, InverseTimeOfTrueSurfaceSpeed) {
+  const motion::Position o{0, 0, 25, 0};
+  const double five = 5 * kPi / 180;
+  EXPECT_NEAR(1 / feed_minutes(o, {0, 0, 25, five}, 25, 2000, machine()), 916.73247, 5e-6);
+  EXPECT_NEAR(true_length(o, {10, 0, 25, kPi / 2}, 25), 40.52315, 5e-6);
+  EXPECT_NEAR(1 / feed_minutes(o, {10, 0, 25, kPi / 2}, 25, 1500, machine()), 37.015879, 5e-7);
+  const motion::Position helix{100, 0, 25, 200 * kPi};
+  EXPECT_NEAR(true_length(o, helix, 25), 15708.28157, 5e-6);
+  EXPECT_NEAR(feed_minutes(o, helix, 25, 1500, machine()), 10.4721877, 5e-8);
+  EXPECT_NEAR(1 / feed_minutes(o, helix, 25, 1500, machine()), 0.09549103, 5e-9);
+}
+
+TEST(CheckValues, FeedsNeverOutrunAnAxis) {
+  shop::Machine m = machine();
+  m.rapid_rotary = 10;  // turns a minute
+  EXPECT_DOUBLE_EQ(feed_minutes({0, 0, 1, 0}, {0, 0, 1, 2 * kPi}, 1, 1e6, m), 0.1);
+  m.rapid_x = 100;
+  EXPECT_DOUBLE_EQ(feed_minutes({0, 0, 1, 0}, {50, 0, 1, 0}, 1, 1e6, m), 0.5);
+}
+
+// Uniformly accelerated motion.
+TEST(CheckValues, Trapezoids) {
+  EXPECT_NEAR(trapezoid_seconds(100, 50, 500, 0, 0), 2.1, 1e-12);
+  EXPECT_NEAR(trapezoid_seconds(5, 50, 500, 0, 0), 0.2, 1e-12);
+  EXPECT_NEAR(trapezoid_seconds(2, 50, 500, 0, 0), 0.1264911, 5e-8);
+  EXPECT_NEAR(trapezoid_seconds(10, 50, 500, 50, 50), 0.2, 1e-12);
+}
+
+// The circle within delta of a corner: v = sqrt(a R), R = delta sin(t/2) / (1 - sin(t/2)).
+TEST(CheckValues, CornerSpeeds) {
+  EXPECT_NEAR(corner_speed(500, 0.02, 60 * kPi / 180), 3.162278, 5e-7);
+  EXPECT_NEAR(corner_speed(500, 0.02, 90 * kPi / 180), 4.913465, 5e-7);
+  EXPECT_NEAR(corner_speed(500, 0.02, 135 * kPi / 180), 11.016838, 5e-7);
+  EXPECT_TRUE(std::isinf(corner_speed(500, 0.02, kPi)));
+}
+
+motion::Move feed(double x, double z, double minutes) { return {{x, 0, z, 0}, false, minutes, 0}; }
+
+TEST(CheckValues, MinutesOfPaths) {
+  shop::Machine m = machine();
+  m.accel_x = m.accel_z = 500;
+  motion::Path path;
+  path.start = {0, 0, 30, 0};
+  EXPECT_EQ(minutes(path, m), 0);
+  path.moves = {feed(100, 30, 100 / 3000.0)};  // 50 mm/s
+  EXPECT_NEAR(60 * minutes(path, m), 2.1, 1e-9);
+  // the same in two moves straight on: no stop between
+  path.moves = {feed(40, 30, 40 / 3000.0), feed(100, 30, 60 / 3000.0)};
+  EXPECT_NEAR(60 * minutes(path, m), 2.1, 1e-9);
+  // back again: a full stop at the turn
+  path.moves = {feed(100, 30, 100 / 3000.0), feed(0, 30, 100 / 3000.0)};
+  EXPECT_NEAR(60 * minutes(path, m), 4.2, 1e-6);
+  // round a square corner at 4.913465 mm/s
+  path.moves = {feed(100, 30, 100 / 3000.0), feed(100, 130, 100 / 3000.0)};
+  EXPECT_NEAR(60 * minutes(path, m), 2 * trapezoid_seconds(100, 50, 500, 0, 4.913465), 1e-6);
+  // the wished durations are a lower bound
+  EXPECT_GE(minutes(path, m), 200 / 3000.0);
+}
+
+}  // namespace
+}  // namespace pommel::mill

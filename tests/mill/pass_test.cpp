@@ -1,0 +1,351 @@
+// Roughing and finishing: what every path must keep, whatever the part.
+#include <gtest/gtest.h>
+
+#include <random>
+
+#include "mill/bench.h"
+#include "mill/bodies.h"
+#include "mill/feed.h"
+#include "mill/finish.h"
+#include "mill/judge.h"
+#include "mill/rough.h"
+#include "mill/simulate.h"
+
+namespace pommel::mill {
+namespace {
+
+using namespace testing;
+using shape::Part;
+
+constexpr double kQuarter = std::numbers::pi / 2;
+
+Result<Rough> roughed(const Part& part, const shape::Blank& blank, const shop::Cutter& cutter = ball_cutter()) {
+  return plan_roughing(part, blank, {}, cutter, machine(), {}, {});
+}
+
+FinishSettings coarse() {
+  FinishSettings s;
+  s.cusp = 0.05;
+  return s;
+}
+
+// A square head, a sloped pommel, a wide bead, a gentle hollow and a taper: nothing tighter than the ball.
+Part gentle_leg() {
+  Turning t(30 * std::numbers::sqrt2);
+  t.clear(25).line(16, 25, "pommel").arc(12, 25, 9, +1, "bead").arc(20, 25, 18, -1, "cove").line(30, 17);
+  return t.part("gentle leg", shape::square_faces(60, t.length()));
+}
+
+struct Case {
+  Part part;
+  shape::Blank blank;
+};
+
+std::vector<Case> cases() {
+  const Part leg = testing::leg("square"), round = thin_neck(), eight = octagon();
+  return {{gentle_leg(), blank_for(gentle_leg(), 60)}, {leg, blank_for(leg, 60)}, {round, round_blank_for(round, 26)}, {eight, blank_for(eight, 62)}};
+}
+
+// What every path keeps: see each message.
+void expect_invariants(const motion::Path& path, double clear, double prominence, const shop::Cutter& cutter) {
+  const double speed = cutting_speed(cutter, machine());
+  motion::Position at = path.start;
+  EXPECT_DOUBLE_EQ(at.z, clear);
+  double lowest = 1e9;  // since the cutter came down
+  bool down = false;
+  for (const motion::Move& m : path.moves) {
+    const bool turns = m.to.a != at.a, along = m.to.x != at.x;
+    EXPECT_EQ(m.to.y, 0);
+    ASSERT_TRUE(!turns || (at.z == clear && m.to.z == clear)) << "turned below the clear height";
+    if (m.rapid) {
+      ASSERT_TRUE(!along || (at.z == clear && m.to.z == clear)) << "ran along at rapid below the clear height";
+      down = false;
+    } else {
+      ASSERT_GT(m.minutes, 0);
+      ASSERT_FALSE(turns);
+      const double length = std::hypot(m.to.x - at.x, m.to.z - at.z);
+      ASSERT_GE(m.minutes * (1 + 1e-9), length / speed) << "faster than the chip load allows";
+      ASSERT_GE(m.minutes * (1 + 1e-9), (at.z - m.to.z) / (0.4 * speed)) << "sank faster than the plunge feed";
+      if (along) {
+        if (!down) lowest = at.z, down = true;
+        ASSERT_LE(m.to.z, lowest + prominence + 1e-9) << "ran uphill";
+        lowest = std::min(lowest, m.to.z);
+      }
+    }
+    at = m.to;
+  }
+  EXPECT_DOUBLE_EQ(at.z, clear);
+  std::size_t next = 0;
+  for (const motion::Stage& s : path.stages) {
+    EXPECT_GE(s.first, next);
+    EXPECT_GT(s.count, 0u);
+    next = s.first + s.count;
+  }
+  EXPECT_LE(next, path.moves.size());
+}
+
+TEST(Passes, KeepTheirInvariants) {
+  for (const Case& c : cases()) {
+    SCOPED_TRACE(c.part.name);
+    const auto rough = roughed(c.part, c.blank);
+    ASSERT_TRUE(rough.ok()) << render(rough.reasons());
+    expect_invariants(rough->path, rough->clear_height, RoughSettings{}.prominence, ball_cutter());
+    const auto finish = plan(c.part, c.blank, {}, ball_cutter(), machine(), coarse(), {}, &rough->wood);
+    ASSERT_TRUE(finish.ok()) << render(finish.reasons());
+    expect_invariants(finish->path, finish->clear_height, coarse().prominence, ball_cutter());
+    EXPECT_FALSE(finish->path.moves.empty());
+    const double clear = finish->clear_height;
+    EXPECT_GE(clear, machine().jaw_swing + 5);
+    EXPECT_GE(clear, (c.blank.section == shape::Blank::Section::square ? (c.blank.size / 2 + 0.8) * std::numbers::sqrt2 : c.blank.size / 2 + 0.8) + 1.8 + 5);
+    const motion::Path both = joined(rough->path, finish->path);
+    expect_invariants(both, clear, 0.5, ball_cutter());
+    EXPECT_EQ(both.moves.size(), rough->path.moves.size() + finish->path.moves.size() + 1);
+  }
+}
+
+TEST(Finish, MovesStayOnTheSurface) {
+  // points on feed moves, not only their ends: the ball there is within 0.005 mm of touching the part, plus what the envelope is off
+  const double rho = 3.175;
+  for (const Case& c : cases()) {
+    SCOPED_TRACE(c.part.name);
+    const auto rough = roughed(c.part, c.blank);
+    ASSERT_TRUE(rough.ok());
+    const auto finish = plan(c.part, c.blank, {}, ball_cutter(), machine(), coarse(), {}, &rough->wood);
+    ASSERT_TRUE(finish.ok());
+    const Part waste_too = continued(c.part, rho, 30);
+    Part moved = waste_too;  // the judge counts x from 0
+    for (shape::Piece& p : moved.outline.pieces) p.x0 += 30, p.x1 += 30, p.cx += 30;
+    for (shape::Face& f : moved.faces) {
+      for (shape::Piece& p : f.d.pieces) p.x0 += 30, p.x1 += 30, p.cx += 30;
+    }
+    std::mt19937_64 random(21);
+    double gouge = 0, excess = 0;
+    int judged = 0;
+    const auto& moves = finish->path.moves;
+    while (judged < 400) {
+      const std::size_t i = 1 + random() % (moves.size() - 1);
+      const motion::Position &p = moves[i - 1].to, &q = moves[i].to;
+      if (moves[i].rapid || p.x == q.x) continue;
+      const double t = static_cast<double>(random() >> 11) * 0x1p-53;
+      const double x = p.x + t * (q.x - p.x), z = p.z + t * (q.z - p.z);
+      const double miss = body_distance(moved, x + 30, z + rho, q.a, rho * 1.01 + 0.05) - rho;
+      gouge = std::max(gouge, -miss);
+      excess = std::max(excess, miss);
+      ++judged;
+    }
+    EXPECT_LE(gouge, 0.005);
+    EXPECT_LE(excess, 0.005 + 0.003);
+  }
+}
+
+TEST(Finish, LeavesFinishedFlatsAloneAndRunsPastTheFoot) {
+  const Part part = gentle_leg();
+  const shape::Blank blank = blank_for(part, 60);
+  const auto rough = roughed(part, blank);
+  ASSERT_TRUE(rough.ok());
+  for (const motion::Path& path : {rough->path, plan(part, blank, {}, ball_cutter(), machine(), coarse(), {}, &rough->wood)->path}) {
+    double least = 1e9, most = -1e9;
+    for (const motion::Move& m : path.moves) {
+      if (m.rapid) continue;
+      least = std::min(least, m.to.x);
+      most = std::max(most, m.to.x);
+    }
+    EXPECT_GE(least, 25 - 0.5);  // the square stretch is 25 mm long
+    EXPECT_GE(most, part.length + 3.175);
+    EXPECT_LE(most, part.length + 3.175 + 1);
+  }
+}
+
+TEST(Finish, CutsNothingFromABlankThatIsThePart) {
+  const Part part = cylinder();
+  const auto finish = plan(part, round_blank_for(part, 50), {}, ball_cutter(), machine(), {}, {});
+  ASSERT_TRUE(finish.ok()) << render(finish.reasons());
+  EXPECT_TRUE(finish->path.moves.empty());
+  EXPECT_TRUE(finish->path.stages.empty());
+}
+
+TEST(Finish, CutsOversizeFlatsWhenTheyAreNotFinished) {
+  Part part = tapered_square();
+  shape::Blank blank = blank_for(part, 62);
+  blank.flats_finished = false;
+  const auto rough = roughed(part, blank);
+  ASSERT_TRUE(rough.ok()) << render(rough.reasons());
+  const auto finish = plan(part, blank, {}, ball_cutter(), machine(), coarse(), {}, &rough->wood);
+  ASSERT_TRUE(finish.ok());
+  double least = 1e9;
+  for (const motion::Move& m : finish->path.moves) least = std::min(least, m.rapid ? 1e9 : m.to.x);
+  EXPECT_LE(least, -3.175);
+}
+
+TEST(Finish, LinesLieAsNearAsTheCuspAsks) {
+  const Part part = cylinder();
+  const auto finish = plan(part, round_blank_for(part, 52), {}, ball_cutter(), machine(), coarse(), {});
+  ASSERT_TRUE(finish.ok()) << render(finish.reasons());
+  ASSERT_EQ(finish->stretches.size(), 1u);
+  const int lines = finish->stretches[0].lines;
+  EXPECT_EQ(lines % 8, 0);
+  EXPECT_LE(cusp_on_convex(3.175, 2 * std::numbers::pi * 25 / lines, 25), 0.05);
+  EXPECT_GT(cusp_on_convex(3.175, 2 * std::numbers::pi * 25 / (lines - 8), 25), 0.05 - 1e-4);
+}
+
+// Rough and finish in simulation, the blank lying in each of the ways the shop admits: no wood at rapid, and the finishing pass meets
+// no more than the allowance and the rough ridge.
+TEST(Passes, InSimulation) {
+  const double rho = 3.175;
+  const Part part = gentle_leg();
+  const shape::Blank blank = blank_for(part, 60);
+  const auto rough = roughed(part, blank);
+  ASSERT_TRUE(rough.ok());
+  FinishSettings settings;
+  settings.cusp = 0.1;
+  const auto finish = plan(part, blank, {}, ball_cutter(), machine(), settings, {}, &rough->wood);
+  ASSERT_TRUE(finish.ok());
+  const motion::Path both = joined(rough->path, finish->path);
+  const std::size_t finishing = rough->path.moves.size();
+  for (const Sits& sits : {Sits{}, Sits{0.8, 1.0, 0.8, 0.3}, Sits{0.8, 1.0, 0.8, 0.3 + 3 * kQuarter / 2}}) {
+    Simulation wood(blank, sits, 0.5);
+    double rapid = 0, met = 0, deepest = 0;
+    motion::Position at = both.start;
+    for (std::size_t i = 0; i < both.moves.size(); ++i) {
+      const motion::Move& m = both.moves[i];
+      Simulation::along(at, m.to, m.rapid ? 0.5 : 0.3, [&](const motion::Position& p) {
+        if (m.rapid) {
+          if (p.z < 50) rapid = std::max(rapid, wood.depth(p, rho));
+          return;
+        }
+        if (i % 16 == 0) (i >= finishing ? met : deepest) = std::max(i >= finishing ? met : deepest, wood.depth(p, rho));
+        wood.cut(p, rho);
+      });
+      at = m.to;
+    }
+    EXPECT_LE(rapid, 0.001) << "wood met at rapid";
+    EXPECT_LE(met, RoughSettings{}.allowance + 0.5 + 0.06) << "the finishing pass met more than the allowance and the rough ridge";
+    EXPECT_GT(met, 0.2);
+    EXPECT_LE(deepest, ball_cutter().max_depth_of_cut + 0.1);
+    // what is left stands over the part by the cusp at most, and nowhere under it by more than the tolerance
+    double over = 0, under = 0;
+    for (int i = 0; i < wood.rows(); ++i) {
+      const double x = wood.x(i);
+      if (x < 45 || x > part.length - 0.5) continue;
+      const double nr = part.outline.pieces[part.outline.index_at(x, shape::Side::after)].normal(x).nr;
+      for (int j = 0; j < Simulation::kColumns; ++j) {
+        const double stands = (wood.at(i, j) - slice(part, x, shape::Side::after).radius(Simulation::angle(j))) * nr;
+        over = std::max(over, stands);
+        under = std::max(under, -stands);
+      }
+    }
+    EXPECT_LE(over, 0.1 + 0.02);
+    EXPECT_GT(over, 0.03);
+    EXPECT_LE(under, 0.006);
+  }
+}
+
+TEST(Leftover, IsAnUpperBound) {
+  // random balls: the mill's coarse map never says "free" where the fine simulation has wood
+  const Part part = gentle_leg();
+  const shape::Blank blank = blank_for(part, 60);
+  Leftover map(blank, {}, Leftover::cell_for(3.175));
+  Simulation wood(blank, {0.8, 1.0, 0.8, 1.1}, 0.25);
+  std::mt19937_64 random(8);
+  auto between = [&](double a, double b) { return a + (b - a) * static_cast<double>(random() >> 11) * 0x1p-53; };
+  for (int k = 0; k < 300; ++k) {
+    const double a = between(0, 4 * kQuarter), x = between(0, 100);
+    const std::vector<LinePoint> line{{x, between(15, 40)}, {x + between(1, 30), between(15, 40)}};
+    map.cut(line, a, 3.175);
+    Simulation::along({line[0].x, 0, line[0].z, a}, {line[1].x, 0, line[1].z, a}, 0.2, [&](const motion::Position& p) { wood.cut(p, 3.175); });
+  }
+  for (int k = 0; k < 2000; ++k) {
+    motion::Position p{between(-5, 130), 0, 0, between(0, 4 * kQuarter)};
+    p.z = map.touch(p.x, p.a, 3.175);
+    EXPECT_EQ(wood.depth(p, 3.175), 0) << p.x << ' ' << p.a;
+  }
+}
+
+TEST(Leftover, IsNoIdleBound) {
+  // turned down to 25 mm all round in two layers with ridges of 0.5 mm: rapids may come down to about 27 mm
+  Leftover map(round_blank_for(cylinder(), 56), {}, Leftover::cell_for(3.175));
+  for (double z : {27.5, 25.0}) {
+    const int lines = columns_for_cusp(3.175, 0.5, z, 0);
+    for (int j = 0; j < lines; ++j) map.cut({{0, z}, {60, z}}, 4 * kQuarter * j / lines, 3.175);
+  }
+  for (int j = 0; j < 100; ++j) {
+    const double touch = map.touch(20 + 0.2 * j, 4 * kQuarter * j / 100, 3.175);
+    EXPECT_GT(touch, 25.5);
+    EXPECT_LT(touch, 27.5);
+  }
+  EXPECT_GT(map.touch(-20, 0.3, 3.175), 28 + 0.8);  // where nothing was cut
+  EXPECT_NEAR(map.standing(-30, -20), 28 + 0.8 + 1.8, 1e-5);
+}
+
+std::string first_id(const std::vector<Diagnostic>& reasons) { return reasons.front().id; }
+
+TEST(Setup, RefusesWithAReason) {
+  const Part part = gentle_leg();
+  const shape::Blank blank = blank_for(part, 60);
+  auto id = [&](const shape::Blank& b, const shop::Cutter& c, const shop::Machine& m) {
+    const auto made = plan_roughing(part, b, {}, c, m, {}, {});
+    return made.ok() ? std::string("ok") : first_id(made.reasons());
+  };
+  auto with = [](auto value, auto change) {
+    change(value);
+    return value;
+  };
+  const auto cutter = ball_cutter();
+  const auto machine_ = machine();
+  EXPECT_EQ(id(blank, cutter, machine_), "ok");
+  EXPECT_EQ(id(blank, with(cutter, [](auto& c) { c.chip_load = 0; }), machine_), "mill.cutter");
+  EXPECT_EQ(id(blank, with(cutter, [](auto& c) { c.diameter = std::nan(""); }), machine_), "mill.cutter");
+  EXPECT_EQ(id(blank, cutter, with(machine_, [](auto& m) { m.rapid_z = 0; })), "mill.machine");
+  EXPECT_EQ(id(with(blank, [](auto& b) { b.size = 0; }), cutter, machine_), "mill.blank");
+  EXPECT_EQ(id(with(blank, [](auto& b) { b.x1 = 50; }), cutter, machine_), "mill.blank-short");
+  EXPECT_EQ(id(with(blank, [](auto& b) { b.size = 58; }), cutter, machine_), "mill.blank-small");
+  EXPECT_EQ(id(with(blank, [](auto& b) { b.size = 61; }), cutter, machine_), "mill.flats");
+  EXPECT_EQ(id(blank, cutter, with(machine_, [](auto& m) { m.max_swing = 80; })), "mill.swing");
+  EXPECT_EQ(id(blank, cutter, with(machine_, [](auto& m) { m.max_between_centres = 100; })), "mill.between-centres");
+  EXPECT_EQ(id(blank, cutter, with(machine_, [](auto& m) { m.z_max = 40; })), "mill.travel");
+  EXPECT_EQ(id(blank, cutter, with(machine_, [](auto& m) { m.x_max = 90; })), "mill.travel");
+  EXPECT_EQ(id(with(blank, [&](auto& b) { b.x1 = part.length + 12; }), cutter, machine_), "mill.run-up");
+  EXPECT_EQ(id(blank, cutter, with(machine_, [](auto& m) { m.rotary_limit_turns = 0.5; })), "mill.turns");
+  EXPECT_EQ(id(blank, with(cutter, [](auto& c) { c.shank_diameter = 12, c.flute_length = 8; }), machine_), "mill.shank");
+  EXPECT_EQ(id(blank, with(cutter, [](auto& c) { c.max_depth_of_cut = 0.6; }), machine_), "mill.allowance");
+}
+
+TEST(Setup, SaysHowMuchWasteIsMissing) {
+  const Part part = gentle_leg();
+  shape::Blank blank = blank_for(part, 60);
+  blank.x1 = part.length + 12;
+  const auto made = roughed(part, blank);
+  ASSERT_FALSE(made.ok());
+  // centre grip 10, keep-out 3, ball 3.175, run-up 3.675: 19.85 mm are needed, 12 are there
+  EXPECT_EQ(made.reasons().front().message, "at the foot the cutter would come 7.85 mm too near to the tail centre");
+  EXPECT_EQ(made.reasons().front().remedy, "leave 7.85 mm more waste at that end");
+}
+
+TEST(Finish, AsksForRoughingFirst) {
+  const Part part = gentle_leg();
+  const auto made = plan(part, blank_for(part, 60), {}, ball_cutter(), machine(), coarse(), {});
+  ASSERT_FALSE(made.ok());
+  EXPECT_EQ(first_id(made.reasons()), "mill.rough-first");
+}
+
+TEST(Passes, StopWhenAsked) {
+  const Part part = gentle_leg();
+  std::stop_source stop;
+  stop.request_stop();
+  const auto rough = plan_roughing(part, blank_for(part, 60), {}, ball_cutter(), machine(), {}, stop.get_token());
+  const auto finish = plan(part, blank_for(part, 60), {}, ball_cutter(), machine(), {}, stop.get_token());
+  ASSERT_FALSE(rough.ok() || finish.ok());
+  EXPECT_EQ(first_id(rough.reasons()), "mill.cancelled");
+  EXPECT_EQ(first_id(finish.reasons()), "mill.cancelled");
+}
+
+TEST(Passes, SameInputSamePath) {
+  const Part part = cylinder();
+  const shape::Blank blank = round_blank_for(part, 54);
+  const auto one = plan(part, blank, {}, ball_cutter(), machine(), coarse(), {}), two = plan(part, blank, {}, ball_cutter(), machine(), coarse(), {});
+  ASSERT_TRUE(one.ok() && two.ok());
+  EXPECT_EQ(one->path, two->path);
+}
+
+}  // namespace
+}  // namespace pommel::mill
