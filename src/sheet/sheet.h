@@ -226,7 +226,7 @@ class Sheet {
   /// Computes an entry once against a column without keeping it. `wanted`: the kind it must have.
   Result<Value> evaluate(const Entry& entry, const std::optional<Kind>& wanted, std::size_t column) const;
 
-  /// The whole sheet as stable text, one line a row, exact values in internal units.
+  /// The whole sheet as stable text, a line for each row and cell, exact values in internal units.
   std::string dump() const;
   /// For tests: recomputes and cross-checks everything; the first contradiction in words, or nothing.
   std::optional<std::string> broken_invariant() const;
