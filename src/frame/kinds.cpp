@@ -4,7 +4,6 @@
 #include <cmath>
 #include <map>
 #include <numbers>
-#include <tuple>
 
 #include "base/number.h"
 #include "base/text.h"

@@ -2,9 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
-#include "base/number.h"
 
 namespace pommel::frame {
 namespace {

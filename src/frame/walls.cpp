@@ -65,16 +65,14 @@ std::vector<Box> boxes_of(const Part& part, const Mortise& mortise) {
   return boxes;
 }
 
-std::vector<double> stations(const Part& part, double from, double to) {
-  std::vector<double> at{from, to};
-  for (double x = std::ceil(from / kStation) * kStation; x < to; x += kStation) at.push_back(x);
+std::vector<double> knots(const Part& part, double from, double to) {
+  std::vector<double> at;
   const auto add_knots = [&](const Profile& profile) {
     for (const shape::Piece& piece : profile.pieces) at.insert(at.end(), {piece.x0, piece.x1});
   };
   add_knots(part.outline);
   for (const Face& face : part.faces) add_knots(face.d);
   std::erase_if(at, [&](double x) { return x < from || x > to; });
-  std::sort(at.begin(), at.end());
   return at;
 }
 
@@ -97,11 +95,14 @@ class SkinWalls {
  private:
   void look_from(const Box& box) {
     const double from = std::max(0.0, box.x0 - kLookout), to = std::min(part_.length, box.x1 + kLookout);
-    if (from < to) {
-      for (const double x : stations(part_, from, to)) {
-        if (x > 0) look_at(box, x, Side::before);
-        if (x < part_.length) look_at(box, x, Side::after);
-      }
+    // between knots both sides are the same piece
+    for (double x = std::ceil(from / kStation) * kStation; x < to; x += kStation) look_at(box, x, Side::after);
+    for (const double x : {box.x0, box.x1}) {
+      if (x >= 0 && x < part_.length) look_at(box, x, Side::after);
+    }
+    for (const double x : knots(part_, from, to)) {
+      if (x > 0) look_at(box, x, Side::before);
+      if (x < part_.length) look_at(box, x, Side::after);
     }
     if (box.x0 > 0) keep(Wall::Towards::head, box.x0, 0);
     keep(Wall::Towards::foot, part_.length - box.x1, part_.length);

@@ -238,12 +238,12 @@ double distance(const std::array<double, 3>& lo, const std::array<double, 3>& hi
 TEST(Walls, AgreeWithANetOfPointsOnTheSkin) {
   Draw draw(77);
   int compared = 0;
-  for (int i = 0; i < 60; ++i) {
+  for (int i = 0; i < 60 && compared < 8; ++i) {
     Table table = draw.table();
     table.drawer.reset();
     const shape::Part leg = leg_for(table, std::min(draw.between(95, 170), leg_length(table) - 60));
     const Result<Set> set = join_table(table, leg, kChisels);
-    if (!set || compared >= 12) continue;
+    if (!set) continue;
     ++compared;
     shape::Part part = member(*set, "leg-front-left").part;
     part.mortises.resize(1);
@@ -256,17 +256,17 @@ TEST(Walls, AgreeWithANetOfPointsOnTheSkin) {
     const std::array<double, 3> lo{cut.x0, cut.t0, -table.square / 2}, hi{cut.x1, cut.t1, -table.square / 2 + cut.depth};
     double net = cut.x0;  // to the head's end
     for (double x = 0; x <= std::min(part.length, cut.x1 + 60); x += 0.25) {
-      for (int step = 0; step < 1440; ++step) {
-        const double theta = step * kPi / 720, r = shape::radius_at(part, x, theta);
+      for (int step = 0; step < 720; ++step) {
+        const double theta = step * kPi / 360, r = shape::radius_at(part, x, theta);
         const std::array<double, 3> at{x, r * std::cos(theta), r * std::sin(theta)};
         if (at[2] < -table.square / 2 + 1e-6) continue;
         net = std::min(net, distance(lo, hi, at));
       }
     }
     EXPECT_GE(net, least - 1e-6) << "table " << i;
-    EXPECT_LE(net, least + 0.25) << "table " << i;  // the net's mesh
+    EXPECT_LE(net, least + 0.4) << "table " << i;  // half the net's mesh: 0.125 along, 0.25 degrees of at most 68 mm
   }
-  EXPECT_EQ(compared, 12);
+  EXPECT_EQ(compared, 8);
 }
 
 }  // namespace
