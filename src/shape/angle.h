@@ -28,10 +28,14 @@ inline SinCos sin_cos(double angle) {
     c = std::cos(rest);
   }
   switch (quarters & 3) {
-    case 0: return {s, c};
-    case 1: return {c, -s};
-    case 2: return {-s, -c};
-    default: return {-c, s};
+    case 0:
+      return {s, c};
+    case 1:
+      return {c, -s};
+    case 2:
+      return {-s, -c};
+    default:
+      return {-c, s};
   }
 }
 

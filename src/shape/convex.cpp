@@ -6,8 +6,12 @@
 namespace pommel::shape {
 namespace {
 
-double cross(const Point& p, const Point& q) { return p.y * q.z - p.z * q.y; }
-double dot(const Point& p, const Point& q) { return p.y * q.y + p.z * q.z; }
+double cross(const Point& p, const Point& q) {
+  return p.y * q.z - p.z * q.y;
+}
+double dot(const Point& p, const Point& q) {
+  return p.y * q.y + p.z * q.z;
+}
 
 double area_of(const Convex& polygon) {
   double sum = 0;
@@ -73,7 +77,8 @@ double area_in_circle(const Convex& polygon, double r) {
   for (const Point& p : polygon) far = std::max(far, dot(p, p));
   if (!std::isfinite(r) || far <= r * r) return area_of(polygon);
   double sum = 0;
-  for (std::size_t i = 0; i < polygon.size(); ++i) sum += wedge_in_circle(polygon[i], polygon[(i + 1) % polygon.size()], r);
+  for (std::size_t i = 0; i < polygon.size(); ++i)
+    sum += wedge_in_circle(polygon[i], polygon[(i + 1) % polygon.size()], r);
   return sum;
 }
 

@@ -19,7 +19,8 @@ struct CurveTracer {
 
   CurvePoint at(double s) const {
     double x = s <= 0 ? a : s >= 1 ? b : a + (b - a) * (s * s * (3 - 2 * s));
-    auto side = std::find_if(slab.sides.begin(), slab.sides.end(), [&](const Slab::Side& one) { return one.face == face; });
+    auto side =
+        std::find_if(slab.sides.begin(), slab.sides.end(), [&](const Slab::Side& one) { return one.face == face; });
     return {x, half_flat(slab.round->value(x), side->d->value(x))};
   }
 
@@ -64,7 +65,8 @@ std::vector<std::vector<CurvePoint>> pommel_curves(const Part& part, std::size_t
       CurveTracer tracer{slab, face, at[i], at[i + 1], tolerance, points};
       CurvePoint p = tracer.at(0), q = tracer.at(1);
       // one curve runs on through a knot where it does not jump
-      bool runs_on = !curves.empty() && curves.back().back().x == p.x && std::fabs(curves.back().back().t - p.t) <= 1e-9;
+      bool runs_on =
+          !curves.empty() && curves.back().back().x == p.x && std::fabs(curves.back().back().t - p.t) <= 1e-9;
       if (!runs_on) curves.push_back({p});
       tracer.trace(0, p, 1, q, kDepth);
       curves.back().insert(curves.back().end(), points.begin(), points.end());

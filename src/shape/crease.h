@@ -14,7 +14,8 @@ struct Flat {
   double phi = 0;
   double d = 0;
   double t0 = 0, t1 = 0;
-  bool corner0 = false, corner1 = false;  ///< that end is an arris with a neighbouring face; else the round cuts it there
+  bool corner0 = false,
+       corner1 = false;  ///< that end is an arris with a neighbouring face; else the round cuts it there
 };
 
 /// The places where the outline or a face begins a new piece, with both ends, growing, each once.

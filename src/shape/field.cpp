@@ -27,7 +27,9 @@ double least_face_distance(const Part& part, double x, Side side) {
   return least;
 }
 
-double section_area(const Part& part, double x, Side side) { return section_at(part, x, side).area(); }
+double section_area(const Part& part, double x, Side side) {
+  return section_at(part, x, side).area();
+}
 
 namespace {
 
@@ -44,7 +46,8 @@ double greatest_between(const F& f, double a, double b) {
       best = i;
     }
   }
-  double lo = a + (b - a) * std::max(0, best - 1) / kSamples, hi = a + (b - a) * std::min(kSamples, best + 1) / kSamples;
+  double lo = a + (b - a) * std::max(0, best - 1) / kSamples,
+         hi = a + (b - a) * std::min(kSamples, best + 1) / kSamples;
   constexpr double kGolden = 0.6180339887498949;
   for (int step = 0; step < 60; ++step) {
     double p = hi - kGolden * (hi - lo), q = lo + kGolden * (hi - lo);
@@ -72,7 +75,8 @@ double reach(const Part& part) {
     }
     std::sort(at.begin(), at.end());
     auto reach_at = [&](double x) { return slab.section(x).reach(); };
-    for (std::size_t i = 0; i + 1 < at.size(); ++i) found = std::max(found, greatest_between(reach_at, at[i], at[i + 1]));
+    for (std::size_t i = 0; i + 1 < at.size(); ++i)
+      found = std::max(found, greatest_between(reach_at, at[i], at[i + 1]));
   }
   return found;
 }

@@ -111,7 +111,8 @@ void spline(const std::vector<RadiusAt>& at, bool level_start, bool level_end, i
   for (std::size_t i = n; i-- > 0;) m[i] = (right[i] - (i + 1 < n ? up[i] * m[i + 1] : 0)) / mid[i];
   for (std::size_t i = 0; i + 1 < n; ++i) {
     double slope = chord[i] - h[i] * (2 * m[i] + m[i + 1]) / 6;
-    Piece piece = cubic_piece(at[i].x, at[i + 1].x, {at[i].r, slope, m[i] / 2, (m[i + 1] - m[i]) / (6 * h[i])}, element);
+    Piece piece =
+        cubic_piece(at[i].x, at[i + 1].x, {at[i].r, slope, m[i] / 2, (m[i + 1] - m[i]) / (6 * h[i])}, element);
     piece.r1 = at[i + 1].r;
     out.push_back(piece);
   }

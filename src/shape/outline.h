@@ -51,7 +51,23 @@
 namespace pommel::shape {
 
 enum class ElementKind {
-  square, pommel, fillet, bead, cove, ovolo, scotia, torus, cyma_recta, cyma_reversa, taper, cylinder, entasis, vase, ball, vee, pin
+  square,
+  pommel,
+  fillet,
+  bead,
+  cove,
+  ovolo,
+  scotia,
+  torus,
+  cyma_recta,
+  cyma_reversa,
+  taper,
+  cylinder,
+  entasis,
+  vase,
+  ball,
+  vee,
+  pin
 };
 enum class PommelCut { square, rounded, sloped, ogee };
 
@@ -78,7 +94,8 @@ struct ElementSpec {
   std::string label;  ///< the maker's own name; may be empty
   Place place;        ///< where it stands in the maker's file; copied into every message
 
-  std::optional<double> length;  ///< fixed, mm. Exactly one of length and share is set (a ball with `greatest` has neither)
+  /// Exactly one of length and share is set (a ball with `greatest` has neither).
+  std::optional<double> length;  ///< fixed, mm
   std::optional<double> share;   ///< weight > 0: a part of what the fixed lengths leave
 
   std::optional<double> start, end;  ///< diameters at its ends, mm
@@ -108,7 +125,8 @@ struct StockSection {
 struct BuiltOutline {
   Profile outline;
   std::vector<ElementMark> elements;
-  std::vector<Diagnostic> notes;  ///< severity note: where the round will not be full because it is larger than the flats
+  /// Severity note: where the round will not be full because it is larger than the flats.
+  std::vector<Diagnostic> notes;
 };
 
 /// Fails with every problem found, each naming its element: "outline.length" (none or two length rules, not positive),

@@ -22,7 +22,9 @@ void report(Found& found, const std::string& id, std::string message, std::strin
   found.push_back(fail(id, std::move(message), std::move(remedy)).reasons.front());
 }
 
-std::string mm(double value) { return format_number(value, 3) + " mm"; }
+std::string mm(double value) {
+  return format_number(value, 3) + " mm";
+}
 
 // "the bead 'ring'", else the profile's own name and the place.
 std::string name_of(const Part& part, const Piece& piece, const std::string& profile) {
@@ -47,7 +49,9 @@ bool arc_ends_stand(const Piece& p) {
 }
 
 // A single-valued arc has both ends on the side of the circle that its bulge names.
-bool arc_overhangs(const Piece& p) { return p.bulge * (p.r0 - p.cr) < -kEndMiss || p.bulge * (p.r1 - p.cr) < -kEndMiss; }
+bool arc_overhangs(const Piece& p) {
+  return p.bulge * (p.r0 - p.cr) < -kEndMiss || p.bulge * (p.r1 - p.cr) < -kEndMiss;
+}
 
 bool cubic_ends_stand(const Piece& p) {
   double u = p.x1 - p.x0;
@@ -62,18 +66,23 @@ void check_radius(const Piece& p, const std::string& who, bool first, bool last,
   bool inside = true;
   for (double x : level_points(p)) inside = inside && p.value(x) > 0;
   if (!tips || !inside) {
-    report(found, "shape.axis", who + " reaches the axis: its least radius is " + mm(p.least()), "make it thicker there");
+    report(found, "shape.axis", who + " reaches the axis: its least radius is " + mm(p.least()),
+           "make it thicker there");
   }
 }
 
 void check_piece(const Piece& p, const std::string& who, bool first, bool last, Found& found) {
   if (!finite(p)) return report(found, "shape.number", who + " holds a number that is not finite");
-  if (!(p.x0 < p.x1)) return report(found, "shape.order", who + " runs from " + mm(p.x0) + " to " + mm(p.x1) + ": it has no length");
+  if (!(p.x0 < p.x1))
+    return report(found, "shape.order", who + " runs from " + mm(p.x0) + " to " + mm(p.x1) + ": it has no length");
   if (p.kind == Piece::Kind::arc) {
-    if (!(p.rho > 0) || (p.bulge != 1 && p.bulge != -1)) return report(found, "shape.arc", who + " is an arc without a radius or a side");
-    if (!arc_ends_stand(p)) return report(found, "shape.ends", who + " does not end where it says: its arc misses its own ends");
+    if (!(p.rho > 0) || (p.bulge != 1 && p.bulge != -1))
+      return report(found, "shape.arc", who + " is an arc without a radius or a side");
+    if (!arc_ends_stand(p))
+      return report(found, "shape.ends", who + " does not end where it says: its arc misses its own ends");
     if (arc_overhangs(p)) {
-      return report(found, "shape.overhang", who + " overhangs: its arc turns back under itself, and no cutter from outside gets there",
+      return report(found, "shape.overhang",
+                    who + " overhangs: its arc turns back under itself, and no cutter from outside gets there",
                     "make it longer, or less deep");
     }
   }
@@ -89,13 +98,15 @@ void check_profile(const Part& part, const Profile& profile, const std::string& 
   for (std::size_t i = 0; i < pieces.size(); ++i) {
     check_piece(pieces[i], name_of(part, pieces[i], named), i == 0, i + 1 == pieces.size(), found);
     if (i > 0 && pieces[i].x0 != pieces[i - 1].x1) {
-      report(found, "shape.gap", name_of(part, pieces[i], named) + " begins at " + mm(pieces[i].x0) + ", but " +
-                                     name_of(part, pieces[i - 1], named) + " before it ends at " + mm(pieces[i - 1].x1));
+      report(found, "shape.gap",
+             name_of(part, pieces[i], named) + " begins at " + mm(pieces[i].x0) + ", but " +
+                 name_of(part, pieces[i - 1], named) + " before it ends at " + mm(pieces[i - 1].x1));
     }
   }
   if (profile.start() != 0 || profile.end() != part.length) {
-    report(found, "shape.gap", named + " runs from " + mm(profile.start()) + " to " + mm(profile.end()) + ", but the piece from 0 to " +
-                                   mm(part.length));
+    report(found, "shape.gap",
+           named + " runs from " + mm(profile.start()) + " to " + mm(profile.end()) + ", but the piece from 0 to " +
+               mm(part.length));
   }
 }
 
@@ -111,7 +122,8 @@ void check_faces(const Part& part, Found& found) {
   for (std::size_t i = 0; i < part.faces.size(); ++i) {
     const Face& face = part.faces[i];
     if (!std::isfinite(face.phi) || face.phi < 0 || face.phi >= kTurn) {
-      report(found, "shape.number", "face " + std::to_string(i + 1) + " looks in no direction between 0 and 360 degrees");
+      report(found, "shape.number",
+             "face " + std::to_string(i + 1) + " looks in no direction between 0 and 360 degrees");
       continue;
     }
     check_profile(part, face.d, face_name(face.phi), found);
@@ -139,8 +151,10 @@ void check_rings(const Part& part, Found& found) {
   constexpr double kWidest = kTurn * 170 / 360;
   for (const Slab& slab : slabs(part)) {
     if (slab.round->kind == Piece::Kind::clear && widest_gap(slab) > kWidest) {
-      report(found, "shape.ring", name_of(part, *slab.round, "the outline") + " is not turned, but no ring of faces closes it at " + mm(slab.a),
-             "give it faces all round, or turn it");
+      report(
+          found, "shape.ring",
+          name_of(part, *slab.round, "the outline") + " is not turned, but no ring of faces closes it at " + mm(slab.a),
+          "give it faces all round, or turn it");
     }
   }
 }
@@ -156,11 +170,15 @@ void check_mortise_sizes(const Mortise& m, const std::string& who, Found& found)
   if (!(m.x0 < m.x1) || !(m.t0 < m.t1) || !(m.depth > 0)) {
     report(found, "shape.mortise-size", who + " has no length, width or depth");
   } else if (m.corner_radius < 0 || m.corner_radius > std::min(m.x1 - m.x0, m.t1 - m.t0) / 2 + kEdgeMiss) {
-    report(found, "shape.mortise-size", who + ": corners of radius " + mm(m.corner_radius) + " do not fit its " + mm(m.x1 - m.x0) + " by " + mm(m.t1 - m.t0),
+    report(found, "shape.mortise-size",
+           who + ": corners of radius " + mm(m.corner_radius) + " do not fit its " + mm(m.x1 - m.x0) + " by " +
+               mm(m.t1 - m.t0),
            "at most half its width");
   }
-  if (m.haunch_length < 0 || m.haunch_depth < 0 || m.haunch_depth > m.depth || ((m.haunch_length > 0) != (m.haunch_depth > 0))) {
-    report(found, "shape.mortise-size", who + " has a haunch without length or depth, or deeper than the mortise itself");
+  if (m.haunch_length < 0 || m.haunch_depth < 0 || m.haunch_depth > m.depth ||
+      ((m.haunch_length > 0) != (m.haunch_depth > 0))) {
+    report(found, "shape.mortise-size",
+           who + " has a haunch without length or depth, or deeper than the mortise itself");
   }
 }
 
@@ -172,8 +190,8 @@ bool holds(const Section& section, double y, double z) {
 }
 
 // One section of a mortise: its face whole, the mortise within it, its bottom inside the wood. False when something was said.
-bool check_mortise_section(const Mortise& m, const std::string& who, const Section& section, std::size_t face, double bottom, double x,
-                           Found& found) {
+bool check_mortise_section(const Mortise& m, const std::string& who, const Section& section, std::size_t face,
+                           double bottom, double x, Found& found) {
   const std::vector<Flat> flats = section.flats();
   auto flat = std::find_if(flats.begin(), flats.end(), [&](const Flat& f) { return f.face == face; });
   std::string where = " at " + mm(x);
@@ -183,14 +201,16 @@ bool check_mortise_section(const Mortise& m, const std::string& who, const Secti
     return false;
   }
   if (m.t0 < flat->t0 - kEdgeMiss || m.t1 > flat->t1 + kEdgeMiss) {
-    report(found, "shape.mortise-edge", who + " stands over the edge of " + face_name(m.phi) + where + ": the face reaches from " +
-                                            mm(flat->t0) + " to " + mm(flat->t1) + ", the mortise from " + mm(m.t0) + " to " + mm(m.t1));
+    report(found, "shape.mortise-edge",
+           who + " stands over the edge of " + face_name(m.phi) + where + ": the face reaches from " + mm(flat->t0) +
+               " to " + mm(flat->t1) + ", the mortise from " + mm(m.t0) + " to " + mm(m.t1));
     return false;
   }
   SinCos turn = sin_cos(m.phi);
   for (double t : {m.t0, m.t1}) {
     if (holds(section, bottom * turn.cos - t * turn.sin, bottom * turn.sin + t * turn.cos)) continue;
-    report(found, "shape.mortise-through", who + " goes through the piece" + where + ": " + mm(m.depth) + " deep", "make it less deep");
+    report(found, "shape.mortise-through", who + " goes through the piece" + where + ": " + mm(m.depth) + " deep",
+           "make it less deep");
     return false;
   }
   return true;
@@ -199,13 +219,17 @@ bool check_mortise_section(const Mortise& m, const std::string& who, const Secti
 void check_mortise_place(const Part& part, const Mortise& m, const std::string& who, Found& found) {
   double from = m.x0 - m.haunch_length;
   if (from < -kEdgeMiss || m.x1 > part.length + kEdgeMiss) {
-    return report(found, "shape.mortise-ends", who + " runs from " + mm(from) + " to " + mm(m.x1) + ", out of the piece of " + mm(part.length));
+    return report(found, "shape.mortise-ends",
+                  who + " runs from " + mm(from) + " to " + mm(m.x1) + ", out of the piece of " + mm(part.length));
   }
   const Face* face = face_looking(part, m.phi);
-  if (!face) return report(found, "shape.mortise-face", who + " is let into " + face_name(m.phi) + ", and the piece has no such face");
+  if (!face)
+    return report(found, "shape.mortise-face",
+                  who + " is let into " + face_name(m.phi) + ", and the piece has no such face");
   std::size_t index = static_cast<std::size_t>(face - part.faces.data());
   double plane = face->d.value((m.x0 + m.x1) / 2, Side::after);
-  if (!std::isfinite(plane)) return report(found, "shape.mortise-face", who + ": " + face_name(m.phi) + " is not there at its middle");
+  if (!std::isfinite(plane))
+    return report(found, "shape.mortise-face", who + ": " + face_name(m.phi) + " is not there at its middle");
   for (const Slab& slab : slabs(part)) {
     double a = std::max(slab.a, from), b = std::min(slab.b, m.x1);
     if (b - a <= kEdgeMiss) continue;
@@ -225,7 +249,8 @@ void check_mortises(const Part& part, Found& found) {
     if (!ids.insert(m.id).second) report(found, "shape.mortise-id", who + " is there twice", "give each its own name");
     std::size_t before = found.size();
     if (!sound_numbers(m)) {
-      report(found, "shape.number", who + " holds a number that is not finite, or a direction not between 0 and 360 degrees");
+      report(found, "shape.number",
+             who + " holds a number that is not finite, or a direction not between 0 and 360 degrees");
     } else {
       check_mortise_sizes(m, who, found);
     }

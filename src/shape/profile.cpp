@@ -15,7 +15,9 @@ constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr double kPlumb = 1e-14;
 
 // rho² - u² without cancellation between the squares.
-double half_chord(double rho, double u) { return std::sqrt(std::max(0.0, (rho - u) * (rho + u))); }
+double half_chord(double rho, double u) {
+  return std::sqrt(std::max(0.0, (rho - u) * (rho + u)));
+}
 
 double cubic_slope(const Piece& piece, double x) {
   double u = x - piece.x0;
@@ -36,24 +38,31 @@ double Piece::value(double x) const {
   if (x >= x1) return r1;
   double u = x - x0;
   switch (kind) {
-    case Kind::line: return r0 + (r1 - r0) * (u / (x1 - x0));
-    case Kind::arc: return cr + bulge * half_chord(rho, x - cx);
-    case Kind::cubic: return c[0] + u * (c[1] + u * (c[2] + u * c[3]));
-    case Kind::clear: break;
+    case Kind::line:
+      return r0 + (r1 - r0) * (u / (x1 - x0));
+    case Kind::arc:
+      return cr + bulge * half_chord(rho, x - cx);
+    case Kind::cubic:
+      return c[0] + u * (c[1] + u * (c[2] + u * c[3]));
+    case Kind::clear:
+      break;
   }
   return kInfinity;
 }
 
 double Piece::slope(double x) const {
   switch (kind) {
-    case Kind::line: return (r1 - r0) / (x1 - x0);
+    case Kind::line:
+      return (r1 - r0) / (x1 - x0);
     case Kind::arc: {
       double nx = arc_nx(*this, x);
       if (std::fabs(nx) == 1) return -nx * kInfinity;
       return -bulge * (x - cx) / half_chord(rho, x - cx);
     }
-    case Kind::cubic: return cubic_slope(*this, x);
-    case Kind::clear: break;
+    case Kind::cubic:
+      return cubic_slope(*this, x);
+    case Kind::clear:
+      break;
   }
   return 0;
 }
@@ -148,11 +157,15 @@ std::vector<double> level_points(const Piece& piece) {
 
 std::size_t Profile::index_at(double x, Side side) const {
   assert(!pieces.empty());
-  auto starts_after = [&](double at, const Piece& piece) { return side == Side::after ? at < piece.x0 : at <= piece.x0; };
+  auto starts_after = [&](double at, const Piece& piece) {
+    return side == Side::after ? at < piece.x0 : at <= piece.x0;
+  };
   auto next = std::upper_bound(pieces.begin(), pieces.end(), x, starts_after);
   return next == pieces.begin() ? 0 : static_cast<std::size_t>(next - pieces.begin()) - 1;
 }
 
-double Profile::value(double x) const { return std::max(value(x, Side::before), value(x, Side::after)); }
+double Profile::value(double x) const {
+  return std::max(value(x, Side::before), value(x, Side::after));
+}
 
 }  // namespace pommel::shape

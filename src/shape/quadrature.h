@@ -17,7 +17,8 @@ inline constexpr std::array<double, 5> kWeight = {0.2955242247147529, 0.26926671
 template <class F>
 double ten_points(const F& f, double a, double b) {
   double middle = (a + b) / 2, half = (b - a) / 2, sum = 0;
-  for (std::size_t i = 0; i < kNode.size(); ++i) sum += kWeight[i] * (f(middle - half * kNode[i]) + f(middle + half * kNode[i]));
+  for (std::size_t i = 0; i < kNode.size(); ++i)
+    sum += kWeight[i] * (f(middle - half * kNode[i]) + f(middle + half * kNode[i]));
   return sum * half;
 }
 

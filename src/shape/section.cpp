@@ -92,7 +92,8 @@ std::vector<Flat> Section::flats() const {
     if (r <= plane.d) continue;
     Cut cut = cut_by_planes(planes, i);
     double round = half_flat(r, plane.d);
-    Flat flat{plane.face, plane.phi, plane.d, std::max(cut.t0, -round), std::min(cut.t1, round), cut.t0 >= -round, cut.t1 <= round};
+    Flat flat{plane.face,       plane.phi,      plane.d, std::max(cut.t0, -round), std::min(cut.t1, round),
+              cut.t0 >= -round, cut.t1 <= round};
     if (!cut.empty && flat.t1 - flat.t0 > kNoFlat) found.push_back(flat);
   }
   return found;
@@ -170,7 +171,8 @@ std::vector<double> crossings(const Slab& slab) {
     find_roots([&](double x) { return slab.round->value(x) - sides[i].d->value(x); }, slab.a, slab.b, roots);
     for (std::size_t j = i + 1; j < sides.size(); ++j) {
       if (std::fabs(sin_cos(sides[j].phi - sides[i].phi).sin) <= kAngleSnap) continue;
-      find_roots([&](double x) { return slab.round->value(x) - corner_distance(sides[i], sides[j], x); }, slab.a, slab.b, roots);
+      find_roots([&](double x) { return slab.round->value(x) - corner_distance(sides[i], sides[j], x); }, slab.a,
+                 slab.b, roots);
     }
   }
   std::sort(roots.begin(), roots.end());
@@ -203,8 +205,12 @@ Section section_at(const Part& part, double x, Side side) {
   return section;
 }
 
-std::vector<Flat> flats_at(const Part& part, double x, Side side) { return section_at(part, x, side).flats(); }
+std::vector<Flat> flats_at(const Part& part, double x, Side side) {
+  return section_at(part, x, side).flats();
+}
 
-double half_flat(double r, double d) { return r <= d ? 0 : std::sqrt((r - d) * (r + d)); }
+double half_flat(double r, double d) {
+  return r <= d ? 0 : std::sqrt((r - d) * (r + d));
+}
 
 }  // namespace pommel::shape

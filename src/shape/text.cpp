@@ -25,7 +25,9 @@ std::string profile_text(const Writer& w, const Profile& profile) {
   for (const Piece& p : profile.pieces) {
     std::string ends = w.length(p.x0) + " " + w.length(p.r0) + " " + w.length(p.x1) + " " + w.length(p.r1);
     switch (p.kind) {
-      case Piece::Kind::line: text += "  line " + ends; break;
+      case Piece::Kind::line:
+        text += "  line " + ends;
+        break;
       case Piece::Kind::arc:
         text += "  arc " + ends + " about " + w.length(p.cx) + " " + w.length(p.cr) + " radius " + w.length(p.rho) +
                 (p.bulge > 0 ? " bulging" : " hollow");
@@ -34,7 +36,9 @@ std::string profile_text(const Writer& w, const Profile& profile) {
         // the coefficients follow from the ends and the slopes there
         text += "  cubic " + ends + " slopes " + w.length(p.c[1]) + " " + w.length(p.slope(p.x1));
         break;
-      case Piece::Kind::clear: text += "  clear " + w.length(p.x0) + " " + w.length(p.x1); break;
+      case Piece::Kind::clear:
+        text += "  clear " + w.length(p.x0) + " " + w.length(p.x1);
+        break;
     }
     if (w.exact) text += " of " + std::to_string(p.element);
     text += '\n';
@@ -65,8 +69,8 @@ std::string key_of(const Part& part, bool with_joints) {
   if (with_joints) {
     for (const Mortise& m : part.mortises) mortises.push_back(mortise_text(w, m));
   }
-  return "length " + w.length(part.length) + "\noutline\n" + profile_text(w, part.outline) + sorted_text(std::move(faces)) +
-         sorted_text(std::move(mortises));
+  return "length " + w.length(part.length) + "\noutline\n" + profile_text(w, part.outline) +
+         sorted_text(std::move(faces)) + sorted_text(std::move(mortises));
 }
 
 }  // namespace
@@ -93,19 +97,21 @@ Part mirrored(const Part& part) {
 
 std::string canonical_text(const Part& part, bool with_joints) {
   std::string least = key_of(part, with_joints);
-  for (int quarters = 1; quarters < 4; ++quarters) least = std::min(least, key_of(turned_by(part, quarters), with_joints));
+  for (int quarters = 1; quarters < 4; ++quarters)
+    least = std::min(least, key_of(turned_by(part, quarters), with_joints));
   return least;
 }
 
 std::string dump(const Part& part) {
   Writer w{true};
-  std::string text = "part '" + part.name + "' length " + w.length(part.length) + "\noutline\n" + profile_text(w, part.outline);
+  std::string text =
+      "part '" + part.name + "' length " + w.length(part.length) + "\noutline\n" + profile_text(w, part.outline);
   for (const Face& face : part.faces) text += "face " + w.direction(face.phi) + "\n" + profile_text(w, face.d);
   for (std::size_t i = 0; i < part.elements.size(); ++i) {
     const ElementMark& e = part.elements[i];
-    text += "element " + std::to_string(i) + " " + e.kind + " '" + e.label + "' " + w.length(e.x0) + " to " + w.length(e.x1) +
-            (e.shared ? " shared" : " fixed") + " diameters " + w.length(e.d_start) + " " + w.length(e.d_end) + " least " +
-            w.length(e.d_least) + " greatest " + w.length(e.d_greatest) + "\n";
+    text += "element " + std::to_string(i) + " " + e.kind + " '" + e.label + "' " + w.length(e.x0) + " to " +
+            w.length(e.x1) + (e.shared ? " shared" : " fixed") + " diameters " + w.length(e.d_start) + " " +
+            w.length(e.d_end) + " least " + w.length(e.d_least) + " greatest " + w.length(e.d_greatest) + "\n";
   }
   for (const Mortise& m : part.mortises) text += mortise_text(w, m);
   return text;

@@ -30,7 +30,8 @@ double skin_at(const Slab& slab, double x) {
   double open = section.open_angle();
   if (open > 0) sum += open * section.r * std::hypot(1, slab.round->slope(x));
   for (const Flat& flat : section.flats()) {
-    auto side = std::find_if(slab.sides.begin(), slab.sides.end(), [&](const Slab::Side& s) { return s.face == flat.face; });
+    auto side =
+        std::find_if(slab.sides.begin(), slab.sides.end(), [&](const Slab::Side& s) { return s.face == flat.face; });
     sum += (flat.t1 - flat.t0) * std::hypot(1, side->d->slope(x));
   }
   return sum;
@@ -48,7 +49,8 @@ double wall_at(const Part& part, double x) {
 // The size of the section, for tolerances only: the greatest at a knot.
 double rough_reach(const Part& part) {
   double found = 0;
-  for (double x : knots(part)) found = std::max({found, section_at(part, x, Side::before).reach(), section_at(part, x, Side::after).reach()});
+  for (double x : knots(part))
+    found = std::max({found, section_at(part, x, Side::before).reach(), section_at(part, x, Side::after).reach()});
   return found;
 }
 

@@ -67,14 +67,22 @@ TEST(Faces, ClearedStretchIsNotThere) {
 
 TEST(Faces, WhatCannotBeMadeIsSaid) {
   std::vector<Face> square = square_faces(60, 700);
-  auto id = [](const Result<std::vector<Face>>& made) { return made.ok() ? std::string("made") : made.reasons().front().id + ": " + made.reasons().front().message; };
-  EXPECT_EQ(id(tapered(square, {{4}, 0, 100, 20})), "faces.taper: the taper cannot be made: there is no face 5: the piece has 4");
-  EXPECT_EQ(id(tapered(square, {{0}, 100, 100, 20})), "faces.taper: the taper cannot be made: from 100 mm to 100 mm is no stretch of a piece of 700 mm");
-  EXPECT_EQ(id(tapered(square, {{0}, 100, 800, 20})), "faces.taper: the taper cannot be made: from 100 mm to 800 mm is no stretch of a piece of 700 mm");
-  EXPECT_EQ(id(tapered(square, {{0}, 100, std::nan(""), 20})), "faces.taper: the taper cannot be made: from 100 mm to nan mm is no stretch of a piece of 700 mm");
+  auto id = [](const Result<std::vector<Face>>& made) {
+    return made.ok() ? std::string("made") : made.reasons().front().id + ": " + made.reasons().front().message;
+  };
+  EXPECT_EQ(id(tapered(square, {{4}, 0, 100, 20})),
+            "faces.taper: the taper cannot be made: there is no face 5: the piece has 4");
+  EXPECT_EQ(id(tapered(square, {{0}, 100, 100, 20})),
+            "faces.taper: the taper cannot be made: from 100 mm to 100 mm is no stretch of a piece of 700 mm");
+  EXPECT_EQ(id(tapered(square, {{0}, 100, 800, 20})),
+            "faces.taper: the taper cannot be made: from 100 mm to 800 mm is no stretch of a piece of 700 mm");
+  EXPECT_EQ(id(tapered(square, {{0}, 100, std::nan(""), 20})),
+            "faces.taper: the taper cannot be made: from 100 mm to nan mm is no stretch of a piece of 700 mm");
   EXPECT_EQ(id(tapered(square, {{0}, 0, 100, 0})), "faces.taper: the taper ends at or behind the axis");
-  EXPECT_EQ(id(tapered(*cleared(square, 0, 0, 50), {{0}, 20, 100, 20})), "faces.taper: the taper begins where face 1 is not there");
-  EXPECT_EQ(id(cleared(square, 0, -1, 50)), "faces.clear: the face cannot be left out: from -1 mm to 50 mm is no stretch of a piece of 700 mm");
+  EXPECT_EQ(id(tapered(*cleared(square, 0, 0, 50), {{0}, 20, 100, 20})),
+            "faces.taper: the taper begins where face 1 is not there");
+  EXPECT_EQ(id(cleared(square, 0, -1, 50)),
+            "faces.clear: the face cannot be left out: from -1 mm to 50 mm is no stretch of a piece of 700 mm");
 }
 
 }  // namespace

@@ -68,10 +68,11 @@ TEST(OutlineLengths, FixedOnesKeepTheirBitsWhenThePieceGrowsByFifty) {
     double before, after;
   };
   // 717.9 mm: fixed 130.1 + 14.3 + 3.7 + 9.1 + 11.9 + 4.4 + 6.3 + 12.7 + 10.3 + 8.2 + 21.6 = 232.6; 485.3 shared 3 : 2.
-  const Row kRows[] = {{"head", 130.1, 130.1},  {"shoulder", 14.3, 14.3}, {"fillet", 3.7, 3.7},          {"ring", 9.1, 9.1},
-                       {"cove", 11.9, 11.9},    {"vase", 291.18, 321.18}, {"vee", 4.4, 4.4},             {"ovolo", 6.3, 6.3},
-                       {"cyma reversa", 12.7, 12.7}, {"long taper", 194.12, 214.12}, {"scotia", 10.3, 10.3}, {"foot ring", 8.2, 8.2},
-                       {"foot", 21.6, 21.6}};
+  const Row kRows[] = {
+      {"head", 130.1, 130.1},       {"shoulder", 14.3, 14.3},       {"fillet", 3.7, 3.7},   {"ring", 9.1, 9.1},
+      {"cove", 11.9, 11.9},         {"vase", 291.18, 321.18},       {"vee", 4.4, 4.4},      {"ovolo", 6.3, 6.3},
+      {"cyma reversa", 12.7, 12.7}, {"long taper", 194.12, 214.12}, {"scotia", 10.3, 10.3}, {"foot ring", 8.2, 8.2},
+      {"foot", 21.6, 21.6}};
   Part before = leg(717.9), after = leg(767.9);
   ASSERT_EQ(before.elements.size(), std::size(kRows));
   ASSERT_EQ(after.elements.size(), std::size(kRows));
@@ -127,16 +128,20 @@ TEST(OutlineLengths, TooShortAPieceNamesItsFixedPartsAndTheirSum) {
   ElementSpec rest = shared(K::taper, 1);
   rest.end = 20;
   EXPECT_EQ(refused({cylinder(120, 40, "neck"), cylinder(60.5, 40), rest}, 150),
-            "[outline.too-short] the piece is 150 mm long, but its fixed parts alone take 180.5 mm: the cylinder 'neck' 120 mm and the cylinder (element 2) 60.5 mm\n");
+            "[outline.too-short] the piece is 150 mm long, but its fixed parts alone take 180.5 mm: the cylinder "
+            "'neck' 120 mm and the cylinder (element 2) 60.5 mm\n");
   EXPECT_EQ(refused({cylinder(120, 40, "neck"), cylinder(60.5, 40)}, 150),
-            "[outline.too-short] the piece is 150 mm long, but its fixed parts alone take 180.5 mm: the cylinder 'neck' 120 mm and the cylinder (element 2) 60.5 mm\n");
+            "[outline.too-short] the piece is 150 mm long, but its fixed parts alone take 180.5 mm: the cylinder "
+            "'neck' 120 mm and the cylinder (element 2) 60.5 mm\n");
   EXPECT_EQ(refused({cylinder(120, 40)}, 150),
-            "[outline.sum] the piece is 150 mm long, but its elements take 120 mm and none of them takes a share of the 30 mm left\n");
+            "[outline.sum] the piece is 150 mm long, but its elements take 120 mm and none of them takes a share of "
+            "the 30 mm left\n");
   EXPECT_EQ(refused({cylinder(100, 40), cylinder(50, 40)}, 150), "accepted");
 }
 
 TEST(OutlineLengths, EveryFaultOfTheLengthRule) {
-  ElementSpec none, both = cylinder(10, 30), zero = cylinder(0, 30), nan = cylinder(std::nan(""), 30), weight = shared(K::cylinder, -1);
+  ElementSpec none, both = cylinder(10, 30), zero = cylinder(0, 30), nan = cylinder(std::nan(""), 30),
+                    weight = shared(K::cylinder, -1);
   none.start = weight.start = 30;
   both.share = 1;
   EXPECT_EQ(refused({none}), "[outline.length] the cylinder (element 1) has neither a length nor a share\n");
@@ -331,7 +336,8 @@ TEST(OutlineShapes, PommelsClearTheSquareAtHalfItsDiagonal) {
       down.cut = up.cut = cut;
       down.end = 44;
       ElementSpec middle = shared(K::cylinder, 1);
-      Result<BuiltOutline> built = build_outline({element(K::square, 100), down, middle, up, element(K::square, 50)}, 400, kSixty);
+      Result<BuiltOutline> built =
+          build_outline({element(K::square, 100), down, middle, up, element(K::square, 50)}, 400, kSixty);
       ASSERT_TRUE(built.ok()) << reasons_text(built.reasons());
       const auto& marks = built->elements;
       double half_diagonal = kSixty.corners / 2;
@@ -342,7 +348,8 @@ TEST(OutlineShapes, PommelsClearTheSquareAtHalfItsDiagonal) {
       EXPECT_EQ(built->outline.value(marks[3].x1, Side::before), neck);
       // the two are mirror images
       for (double s : {0.1, 0.35, 0.5, 0.85}) {
-        EXPECT_NEAR(built->outline.value(marks[1].x0 + s * l, Side::after), built->outline.value(marks[3].x1 - s * l, Side::before), 1e-9);
+        EXPECT_NEAR(built->outline.value(marks[1].x0 + s * l, Side::after),
+                    built->outline.value(marks[3].x1 - s * l, Side::before), 1e-9);
       }
       EXPECT_EQ(marks[1].d_start, kSixty.corners);
     }
@@ -352,7 +359,8 @@ TEST(OutlineShapes, PommelsClearTheSquareAtHalfItsDiagonal) {
 TEST(OutlineShapes, APommelTakesItsEndFromTheElementAfterIt) {
   ElementSpec bead = element(K::bead, 9);
   bead.greatest = 54;  // half-round: it stands on 45
-  Result<BuiltOutline> built = build_outline({element(K::square, 100), element(K::pommel, 14), bead, shared(K::cylinder, 1)}, 400, kSixty);
+  Result<BuiltOutline> built =
+      build_outline({element(K::square, 100), element(K::pommel, 14), bead, shared(K::cylinder, 1)}, 400, kSixty);
   ASSERT_TRUE(built.ok()) << reasons_text(built.reasons());
   EXPECT_DOUBLE_EQ(built->elements[1].d_end, 45);
   EXPECT_NEAR(built->elements[2].d_greatest, 54, 1e-9);
@@ -361,7 +369,8 @@ TEST(OutlineShapes, APommelTakesItsEndFromTheElementAfterIt) {
 TEST(OutlineShapes, PinIsADeclaredStepAtEitherEnd) {
   ElementSpec pin = element(K::pin, 25, "stub");
   pin.start = 15;
-  Result<BuiltOutline> built = build_outline({pin, element(K::square, 80), element(K::pommel, 10), cylinder(100, 40), pin}, 240, kSixty);
+  Result<BuiltOutline> built =
+      build_outline({pin, element(K::square, 80), element(K::pommel, 10), cylinder(100, 40), pin}, 240, kSixty);
   ASSERT_TRUE(built.ok()) << reasons_text(built.reasons());
   EXPECT_EQ(built->outline.value(10, Side::after), 7.5);
   EXPECT_EQ(built->outline.value(230, Side::after), 7.5);
@@ -373,7 +382,8 @@ TEST(OutlineShapes, NotFullRoundIsANote) {
   ASSERT_TRUE(built.ok());
   ASSERT_EQ(built->notes.size(), 1u);
   EXPECT_EQ(built->notes[0].severity, Severity::note);
-  EXPECT_EQ(built->notes[0].message, "the cylinder 'belly' is not full round: it is 66 mm in diameter, and the stock is 60 mm across its flats");
+  EXPECT_EQ(built->notes[0].message,
+            "the cylinder 'belly' is not full round: it is 66 mm in diameter, and the stock is 60 mm across its flats");
 }
 
 // ---- what is refused
@@ -405,34 +415,60 @@ TEST(OutlineRefused, GeometryThatCannotBeTurned) {
       {with(element(K::bead, 6, "ring"), [](ElementSpec& s) { s.greatest = 50; }),
        "[outline.overhang] the bead 'ring' overhangs: it rises 5 mm over a length of 6 mm, more than a half-round\n"},
       {with(element(K::bead, 6), [](ElementSpec& s) { s.greatest = 38; }),
-       "[outline.diameter] the bead (element 2): its greatest diameter of 38 mm is not greater than its ends of 40 mm and 40 mm\n"},
+       "[outline.diameter] the bead (element 2): its greatest diameter of 38 mm is not greater than its ends of 40 mm "
+       "and 40 mm\n"},
       {with(element(K::cove, 6, "hollow"), [](ElementSpec& s) { s.least = 20; }),
-       "[outline.overhang] the cove 'hollow' overhangs: it is 10 mm deep over a length of 6 mm, more than a half-round\n"},
-      {element(K::cove, 50), "[outline.axis] the cove (element 2) goes through the axis: its bottom would be -10 mm in diameter\n"},
-      {element(K::vee, 45), "[outline.axis] the vee (element 2) goes through the axis: its bottom would be -5 mm in diameter\n"},
+       "[outline.overhang] the cove 'hollow' overhangs: it is 10 mm deep over a length of 6 mm, more than a "
+       "half-round\n"},
+      {element(K::cove, 50),
+       "[outline.axis] the cove (element 2) goes through the axis: its bottom would be -10 mm in diameter\n"},
+      {element(K::vee, 45),
+       "[outline.axis] the vee (element 2) goes through the axis: its bottom would be -5 mm in diameter\n"},
       {with(element(K::scotia, 6), [](ElementSpec& s) { s.end = 36, s.least = 30; }),
-       "[outline.overhang] the scotia (element 2) overhangs: it is 5 mm deep over a length of 6 mm, more than a half-round\n"},
-      {with(element(K::vase, 100, "belly"), [](ElementSpec& s) { s.stations = {{0.3, 84}, {0.6, 84}, {1, 40}}; }),
-       "[outline.reach] the vase 'belly' leaves the stock: it is 89.542 mm in diameter, and the stock is 84.853 mm across its corners\n"},
-      {with(element(K::vase, 100), [](ElementSpec& s) { s.stations = {{0.1, 5}, {0.5, 3}, {1, 60}}; }), "[outline.axis] the vase (element 2) goes through the axis"},
+       "[outline.overhang] the scotia (element 2) overhangs: it is 5 mm deep over a length of 6 mm, more than a "
+       "half-round\n"},
+      {with(element(K::vase, 100, "belly"),
+            [](ElementSpec& s) {
+              s.stations = {{0.3, 84}, {0.6, 84}, {1, 40}};
+            }),
+       "[outline.reach] the vase 'belly' leaves the stock: it is 89.542 mm in diameter, and the stock is 84.853 mm "
+       "across its corners\n"},
+      {with(element(K::vase, 100),
+            [](ElementSpec& s) {
+              s.stations = {{0.1, 5}, {0.5, 3}, {1, 60}};
+            }),
+       "[outline.axis] the vase (element 2) goes through the axis"},
       {with(element(K::ball, 80), [](ElementSpec&) {}),
-       "[outline.reach] the ball (element 2) leaves the stock: it is 89.443 mm in diameter, and the stock is 84.853 mm across its corners\n"},
-      {with(element(K::ovolo, 8), [](ElementSpec& s) { s.end = 40; }), "[outline.diameter] the ovolo (element 2) begins and ends at 40 mm\n"},
-      {with(element(K::taper, 8), [](ElementSpec&) {}), "[outline.diameter] the taper (element 2) does not say at which diameter it ends\n"},
-      {with(element(K::taper, 8), [](ElementSpec& s) { s.end = 0; }), "[outline.diameter] the taper (element 2): its diameter at the end is 0 mm\n"},
+       "[outline.reach] the ball (element 2) leaves the stock: it is 89.443 mm in diameter, and the stock is 84.853 mm "
+       "across its corners\n"},
+      {with(element(K::ovolo, 8), [](ElementSpec& s) { s.end = 40; }),
+       "[outline.diameter] the ovolo (element 2) begins and ends at 40 mm\n"},
+      {with(element(K::taper, 8), [](ElementSpec&) {}),
+       "[outline.diameter] the taper (element 2) does not say at which diameter it ends\n"},
+      {with(element(K::taper, 8), [](ElementSpec& s) { s.end = 0; }),
+       "[outline.diameter] the taper (element 2): its diameter at the end is 0 mm\n"},
       {with(element(K::taper, 8), [](ElementSpec& s) { s.end = std::numeric_limits<double>::infinity(); }),
        "[outline.number] the taper (element 2): its diameter at the end is not a number\n"},
-      {with(element(K::taper, 8), [](ElementSpec& s) { s.end = 20, s.greatest = 50; }), "[outline.unused] the taper (element 2) has no greatest diameter of its own\n"},
+      {with(element(K::taper, 8), [](ElementSpec& s) { s.end = 20, s.greatest = 50; }),
+       "[outline.unused] the taper (element 2) has no greatest diameter of its own\n"},
       {element(K::entasis, 80), "[outline.diameter]"},
       {element(K::torus, 8), "[outline.diameter] the torus (element 2) has no greatest diameter: its crest\n"},
       {with(element(K::torus, 30), [](ElementSpec& s) { s.greatest = 20, s.step = true; }),
        "[outline.axis] the torus (element 2) goes through the axis: it would begin at -10 mm in diameter\n"},
       {element(K::pommel, 8), "[outline.place] the pommel (element 2) stands beside no square\n"},
-      {with(element(K::pin, 8), [](ElementSpec& s) { s.start = 10; }), "[outline.place] the pin (element 2) stands in the middle\n"},
+      {with(element(K::pin, 8), [](ElementSpec& s) { s.start = 10; }),
+       "[outline.place] the pin (element 2) stands in the middle\n"},
       {element(K::vase, 50), "[outline.stations] the vase (element 2) has no stations\n"},
-      {with(element(K::vase, 50), [](ElementSpec& s) { s.stations = {{0.5, 30}, {0.4, 20}, {1, 20}}; }),
+      {with(element(K::vase, 50),
+            [](ElementSpec& s) {
+              s.stations = {{0.5, 30}, {0.4, 20}, {1, 20}};
+            }),
        "[outline.stations] the vase (element 2): the station at 0.4 is out of order\n"},
-      {with(element(K::vase, 50), [](ElementSpec& s) { s.stations = {{std::nan(""), 30}, {1, 20}}; }), "[outline.stations]"},
+      {with(element(K::vase, 50),
+            [](ElementSpec& s) {
+              s.stations = {{std::nan(""), 30}, {1, 20}};
+            }),
+       "[outline.stations]"},
       {with(element(K::ball, 20), [](ElementSpec& s) { s.greatest = 50; }),
        "[outline.length] the ball (element 2) has a diameter and a length: one follows from the other\n"},
   };
@@ -448,11 +484,15 @@ TEST(OutlineRefused, PommelsAndPinsThatDoNotFit) {
               testing::HasSubstr("[outline.place] the pommel 'p' stands between two squares"));
   ElementSpec wide = element(K::pommel, 10, "p");
   wide.end = 84.9;
-  EXPECT_THAT(refused({element(K::square, 50), wide, shared(K::cylinder, 1)}), testing::HasSubstr("[outline.reach] the pommel 'p'"));
+  EXPECT_THAT(refused({element(K::square, 50), wide, shared(K::cylinder, 1)}),
+              testing::HasSubstr("[outline.reach] the pommel 'p'"));
   ElementSpec pin = element(K::pin, 20, "stub");
   pin.start = 50;
-  EXPECT_EQ(refused({cylinder(280, 40), pin}), "[outline.diameter] the pin 'stub' of 50 mm is thicker than the cylinder (element 1) of 40 mm on which it stands\n");
-  EXPECT_THAT(refused({element(K::square, 300)}, 300, StockSection::round(50)), testing::HasSubstr("[outline.place] the square (element 1) needs a square"));
+  EXPECT_EQ(refused({cylinder(280, 40), pin}),
+            "[outline.diameter] the pin 'stub' of 50 mm is thicker than the cylinder (element 1) of 40 mm on which it "
+            "stands\n");
+  EXPECT_THAT(refused({element(K::square, 300)}, 300, StockSection::round(50)),
+              testing::HasSubstr("[outline.place] the square (element 1) needs a square"));
 }
 
 TEST(OutlineRefused, AllProblemsAtOnceEachAtItsPlace) {
@@ -483,7 +523,8 @@ TEST(OutlineRandom, AcceptedOutlinesAreSoundAndNothingCrashes) {
         if (random.below(25) == 0) field = kOdd[random.below(11)];
         if (random.below(40) == 0) field.reset();
       };
-      for (auto* field : {&spec.length, &spec.share, &spec.start, &spec.end, &spec.greatest, &spec.least}) spoil(*field);
+      for (auto* field : {&spec.length, &spec.share, &spec.start, &spec.end, &spec.greatest, &spec.least})
+        spoil(*field);
       if (random.below(2) == 0) spec.step = true;
       specs.push_back(spec);
     }

@@ -6,9 +6,10 @@ namespace pommel::shape {
 namespace {
 
 // Kinds that may stand between two turned diameters.
-constexpr ElementKind kTurned[] = {ElementKind::fillet, ElementKind::bead,       ElementKind::cove,         ElementKind::ovolo,   ElementKind::scotia,
-                                   ElementKind::torus,  ElementKind::cyma_recta, ElementKind::cyma_reversa, ElementKind::taper,   ElementKind::cylinder,
-                                   ElementKind::entasis, ElementKind::vase,      ElementKind::ball,         ElementKind::vee};
+constexpr ElementKind kTurned[] = {
+    ElementKind::fillet,  ElementKind::bead,       ElementKind::cove,         ElementKind::ovolo, ElementKind::scotia,
+    ElementKind::torus,   ElementKind::cyma_recta, ElementKind::cyma_reversa, ElementKind::taper, ElementKind::cylinder,
+    ElementKind::entasis, ElementKind::vase,       ElementKind::ball,         ElementKind::vee};
 
 double other_diameter(Random& random, double from, double stock) {
   double to = from;
@@ -58,7 +59,8 @@ ElementSpec random_element(Random& random, double from, double stock, double& to
       if (random.below(2) == 0) spec.greatest = from + *spec.length * random.between(0.2, 0.99);
       break;
     case ElementKind::cove:
-    case ElementKind::vee: break;
+    case ElementKind::vee:
+      break;
     case ElementKind::fillet:
     case ElementKind::cylinder:
       to = other_diameter(random, from, stock);
@@ -80,7 +82,8 @@ ElementSpec random_element(Random& random, double from, double stock, double& to
       to = other_diameter(random, from, stock);
       spec.length = random.between(60, 160);
       spec.end = to;
-      spec.stations = {{random.between(0.2, 0.45), random.between(stock * 0.5, stock * 0.9)}, {random.between(0.55, 0.8), random.between(stock * 0.4, stock * 0.8)}};
+      spec.stations = {{random.between(0.2, 0.45), random.between(stock * 0.5, stock * 0.9)},
+                       {random.between(0.55, 0.8), random.between(stock * 0.4, stock * 0.8)}};
       break;
     default:
       to = other_diameter(random, from, stock);
@@ -105,7 +108,8 @@ Part random_part(std::uint64_t start) {
     part.elements = built->elements;
     part.faces = polygon_faces(make == 0 ? 8 : 4, stock, part.length);
     if (make == 1) {
-      Result<std::vector<Face>> two = tapered(part.faces, {{0, 1}, part.length * 0.3, part.length * 0.9, stock * random.between(0.3, 0.5)});
+      Result<std::vector<Face>> two =
+          tapered(part.faces, {{0, 1}, part.length * 0.3, part.length * 0.9, stock * random.between(0.3, 0.5)});
       if (two.ok()) part.faces = *two;
     }
     return part;

@@ -30,7 +30,9 @@ inline ElementSpec shared(ElementKind kind, double share, std::string label = {}
 }
 
 /// All text of a failure, for messages of tests.
-inline std::string reasons_text(const std::vector<Diagnostic>& reasons) { return render(reasons); }
+inline std::string reasons_text(const std::vector<Diagnostic>& reasons) {
+  return render(reasons);
+}
 
 /// A table leg with most kinds of elements in it, in a 60 mm square.
 inline std::vector<ElementSpec> leg_specs() {

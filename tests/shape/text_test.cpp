@@ -12,7 +12,8 @@ TEST(CanonicalText, IsOneForAllQuarterTurns) {
     Part part = start == 0 ? leg() : random_part(start);
     if (start % 2) part.mortises.push_back({"m", "rail", 0, 5, 25, -7, 3, 12, 1.5, 0, 0});
     std::string key = canonical_text(part, true);
-    for (int quarters = -4; quarters <= 5; ++quarters) EXPECT_EQ(canonical_text(turned_by(part, quarters), true), key) << start << " " << quarters;
+    for (int quarters = -4; quarters <= 5; ++quarters)
+      EXPECT_EQ(canonical_text(turned_by(part, quarters), true), key) << start << " " << quarters;
   }
 }
 
@@ -34,7 +35,8 @@ TEST(CanonicalText, HandsDifferWhenJointedAndAgreeWhenTurned) {
   EXPECT_EQ(canonical_text(part, false), canonical_text(image, false));
   // with equal mortises symmetrical about the arris the hands are one piece
   Part equal = leg();
-  equal.mortises = {{"a", "", 0, 12, 112, -20, -12, 38, 4, 0, 0}, {"b", "", 3 * kQuarterTurn, 12, 112, 12, 20, 38, 4, 0, 0}};
+  equal.mortises = {{"a", "", 0, 12, 112, -20, -12, 38, 4, 0, 0},
+                    {"b", "", 3 * kQuarterTurn, 12, 112, 12, 20, 38, 4, 0, 0}};
   EXPECT_EQ(canonical_text(equal, true), canonical_text(mirrored(equal), true));
 }
 
@@ -68,7 +70,8 @@ TEST(Dump, SaysEverythingInThePart) {
   Part part;
   part.name = "bar";
   part.length = 100;
-  part.outline = {{clear_piece(0, 40, 0), line_piece(40, 30, 60, 20, 1), arc_about(60, 20, 70, 20, 65, 20, 5, 1, 2), cubic_piece(70, 100, {20, 0, 0, 0}, 3)}};
+  part.outline = {{clear_piece(0, 40, 0), line_piece(40, 30, 60, 20, 1), arc_about(60, 20, 70, 20, 65, 20, 5, 1, 2),
+                   cubic_piece(70, 100, {20, 0, 0, 0}, 3)}};
   part.faces = {{0, {{line_piece(0, 30, 100, 30)}}}};
   part.elements = {{"square", "head", 0, 40, 60, 60, 60, 60, true}};
   part.mortises = {{"long", "rail", 0, 10, 30, -4, 4.5, 20, 2, 5, 6}};

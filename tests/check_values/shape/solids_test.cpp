@@ -24,7 +24,9 @@ Part bar(const Profile& outline, std::vector<Face> faces = {}) {
   return part;
 }
 
-Part octagonal(double across, double length) { return bar({{clear_piece(0, length)}}, polygon_faces(8, across, length)); }
+Part octagonal(double across, double length) {
+  return bar({{clear_piece(0, length)}}, polygon_faces(8, across, length));
+}
 
 TEST(Solids, Frustum) {
   Part part = bar({{line_piece(0, 30, 100, 20)}});
@@ -38,7 +40,7 @@ TEST(Solids, SphericalCap) {
   double rim = std::sqrt(500.0);
   Part part = bar({{arc_about(0, 0, 10, rim, 30, 0, 30, 1)}});
   ASSERT_TRUE(problems(part).empty());
-  EXPECT_NEAR(turned_volume(part), 8377.5804, 1e-4);  // pi h² (3 R - h)/3
+  EXPECT_NEAR(turned_volume(part), 8377.5804, 1e-4);            // pi h² (3 R - h)/3
   EXPECT_NEAR(turned_area(part) - kPi * 500, 1884.9556, 1e-4);  // 2 pi R h
 }
 
@@ -86,7 +88,8 @@ TEST(Solids, SectionOfASquareAndACircle) {
   struct Row {
     double diameter, area;
   };
-  for (const Row& row : {Row{60, 2377.2778}, Row{70, 2499.4932}, Row{70.711, 2500}, Row{90, 2500}, Row{50, 625 * kPi}, Row{40, 400 * kPi}}) {
+  for (const Row& row : {Row{60, 2377.2778}, Row{70, 2499.4932}, Row{70.711, 2500}, Row{90, 2500}, Row{50, 625 * kPi},
+                         Row{40, 400 * kPi}}) {
     Part part = bar({{line_piece(0, row.diameter / 2, 10, row.diameter / 2)}}, square_faces(50, 10));
     EXPECT_NEAR(section_area(part, 5, Side::after), row.area, 5e-5) << row.diameter;
     EXPECT_NEAR(turned_volume(part), row.area * 10, 5e-4) << row.diameter;
@@ -121,12 +124,13 @@ TEST(Solids, CrossedCylinders) {
   Profile curve{{arc_about(0, 0, 50, 0, 25, 0, 25, 1)}};
   Part part = bar({{line_piece(0, 25, 50, 25)}}, {{0, curve}, {kPi, curve}});
   EXPECT_NEAR(turned_volume(part), 250000.0 / 3, 1e-9 * 83333);  // 16 r³/3
-  EXPECT_NEAR(turned_area(part), 10000, 1e-2);         // 16 r²
+  EXPECT_NEAR(turned_area(part), 10000, 1e-2);                   // 16 r²
 }
 
 TEST(Solids, StepsHaveWalls) {
   Part part = bar({{line_piece(0, 20, 50, 20), line_piece(50, 12, 90, 12)}});
-  EXPECT_NEAR(turned_area(part), 2 * kPi * (20 * 50 + 12 * 40) + 2 * kPi * 400, 1e-6);  // both ends and the wall: twice the large disc
+  EXPECT_NEAR(turned_area(part), 2 * kPi * (20 * 50 + 12 * 40) + 2 * kPi * 400,
+              1e-6);  // both ends and the wall: twice the large disc
   Part square = bar({{clear_piece(0, 50), line_piece(50, 12, 90, 12)}}, square_faces(40, 90));
   EXPECT_NEAR(turned_area(square), 4 * 40 * 50 + 2 * kPi * 12 * 40 + 2 * 1600, 1e-6);
 }
@@ -147,7 +151,8 @@ TEST(Mortises, CommonVolumeOfTwoOffCentre) {
     ASSERT_TRUE(problems(part).empty());
     EXPECT_NEAR(2 * 8 * 44 * 70 - mortised_volume(part), 280, 1e-8);  // 2 x 2 x 70
     EXPECT_NEAR(2 * 8 * 44 * 70 - mortised_volume(mirrored(part)), 280, 1e-8);
-    EXPECT_NEAR(mortised_volume(turned_by(two_mortises(60, 14, 8, 42, 70), quarters)), 2 * 8 * 42 * 70, 1e-8);  // just do not meet
+    EXPECT_NEAR(mortised_volume(turned_by(two_mortises(60, 14, 8, 42, 70), quarters)), 2 * 8 * 42 * 70,
+                1e-8);  // just do not meet
   }
 }
 
