@@ -44,7 +44,7 @@ namespace pommel::proof {
 struct Settings {
   double gouge_limit = 0.02;     ///< mm, normal
   double cusp = 0.05;            ///< mm, normal: what may stand where the cutter reaches (the ridges between its passes)
-  double hand_work_from = 0.1;   ///< mm, normal: less than this left in a quirk is no hand work
+  double hand_work_from = 0.2;   ///< mm, normal: less than this left in a quirk goes with the sanding
   double row_step = 0.25;        ///< mm, greatest distance of rows along x
   int columns = 720;             ///< equal angles a turn, a multiple of 8
   double chord_error = 0.001;    ///< mm: turning moves are cut in straight pieces this near to the true path
@@ -76,7 +76,6 @@ struct Patch {
 /// How one lie of the blank fared.
 struct BlankRun {
   std::string name;        ///< "as planned", "off centre", "bowed", "oversize"
-  double lacking = 0;      ///< mm, radial: greatest lack of wood against the part before cutting; 0: the part is inside
   std::size_t rapids_in_wood = 0;
   Spot rapid;              ///< worst; amount: mm of wood met along a ray
   std::size_t shank_in_wood = 0;
@@ -111,6 +110,7 @@ struct Proof {
   std::vector<Patch> left;   ///< patches over the cusp, at most 50
   std::vector<Patch> hand_work;  ///< what the cutter cannot reach: worst.amount is the wood above the part
   std::vector<BlankRun> blanks;
+  Spot lacking;              ///< where the blank as planned has no wood for the part, mm radial; amount 0: the part is inside
   double greatest_depth = 0; ///< mm: standing wood above the tip, met in one feed move (blank as planned)
   double feed_minutes = 0, rapid_minutes = 0;  ///< sums; rapids at the machine's rapid speeds, accelerations not counted
   std::size_t moves = 0;
@@ -125,7 +125,7 @@ struct Proof {
 /// Reads `program_text` for `machine`, cuts `blank` in simulation and judges the result against `turned` (without its
 /// mortises). A bad result is a Proof with findings. Failures: the text cannot be read ("program.*"); it moves beside the
 /// axis ("proof.off-axis"); blank, cutter, part or settings make no sense ("proof.blank", "proof.cutter", "proof.part",
-/// "proof.settings"); it would need more memory or time than is sane ("proof.too-much"); stopped ("proof.cancelled").
+/// "proof.settings"); it would need more memory or time than is sane ("proof.too-much"); stopped ("cancelled").
 Result<Proof> prove(std::string_view program_text, const shape::Part& turned, const shape::Blank& blank,
                     const shape::BlankTolerance& tolerance, const shop::Cutter& cutter, const shop::Machine& machine,
                     const Settings& settings, std::stop_token stop);

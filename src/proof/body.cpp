@@ -1,0 +1,158 @@
+#include "proof/body.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace pommel::proof {
+namespace {
+
+using shape::Piece;
+using shape::Side;
+
+double to_segment(double px, double pv, double ax, double av, double bx, double bv) {
+  double dx = bx - ax, dv = bv - av;
+  double m = dx * dx + dv * dv;
+  double s = m > 0 ? std::clamp(((px - ax) * dx + (pv - av) * dv) / m, 0.0, 1.0) : 0;
+  return std::hypot(ax + s * dx - px, av + s * dv - pv);
+}
+
+double to_arc(const Piece& arc, double px, double pv) {
+  double ends = std::min(std::hypot(arc.x0 - px, arc.r0 - pv), std::hypot(arc.x1 - px, arc.r1 - pv));
+  double from = std::hypot(px - arc.cx, pv - arc.cr);
+  if (from == 0) return std::min(ends, arc.rho);
+  double near_x = arc.cx + (px - arc.cx) * arc.rho / from;
+  bool right_half = (pv - arc.cr) * arc.bulge >= 0;
+  return right_half && near_x >= arc.x0 && near_x <= arc.x1 ? std::fabs(from - arc.rho) : ends;
+}
+
+// The least distance lies near the best of the samples; golden section sharpens it there. A missed second dip would make
+// the distance too great, which finds more fault, never less.
+double to_cubic(const Piece& cubic, double px, double pv, double limit) {
+  double a = std::max(cubic.x0, px - limit), b = std::min(cubic.x1, px + limit);
+  auto distance = [&](double x) { return std::hypot(x - px, cubic.value(x) - pv); };
+  constexpr int kSamples = 16;
+  int best = 0;
+  double found = distance(a);
+  for (int i = 1; i <= kSamples; ++i) {
+    double d = distance(a + (b - a) * i / kSamples);
+    if (d < found) {
+      found = d;
+      best = i;
+    }
+  }
+  double lo = a + (b - a) * std::max(0, best - 1) / kSamples, hi = a + (b - a) * std::min(kSamples, best + 1) / kSamples;
+  constexpr double kGolden = 0.6180339887498949;
+  while (hi - lo > 1e-9) {
+    double p = hi - kGolden * (hi - lo), q = lo + kGolden * (hi - lo);
+    double dp = distance(p), dq = distance(q);
+    found = std::min({found, dp, dq});
+    if (dp < dq) {
+      hi = q;
+    } else {
+      lo = p;
+    }
+  }
+  return found;
+}
+
+double to_piece(const Piece& piece, double px, double pv, double limit) {
+  switch (piece.kind) {
+    case Piece::Kind::line: return to_segment(px, pv, piece.x0, piece.r0, piece.x1, piece.r1);
+    case Piece::Kind::arc: return to_arc(piece, px, pv);
+    case Piece::Kind::cubic: return to_cubic(piece, px, pv, limit);
+    case Piece::Kind::clear: return limit;
+  }
+  return limit;
+}
+
+double value_at_end(const Piece& piece, bool start) {
+  if (piece.kind == Piece::Kind::clear) return 1e9;
+  return start ? piece.r0 : piece.r1;
+}
+
+// r(x) or d(x) of the closed body: the greater side at a knot.
+double closed_value(const shape::Profile& profile, double x) { return profile.value(x); }
+
+}  // namespace
+
+double distance_to_curve(const shape::Profile& profile, double x, double v, double limit) {
+  double least = limit;
+  std::size_t i = profile.index_at(std::clamp(x - limit, profile.start(), profile.end()), Side::before);
+  for (; i < profile.pieces.size() && profile.pieces[i].x0 <= x + limit; ++i) {
+    const Piece& piece = profile.pieces[i];
+    if (piece.x1 >= x - least && piece.x0 <= x + least) least = std::min(least, to_piece(piece, x, v, least));
+    if (i + 1 == profile.pieces.size()) break;
+    double before = value_at_end(piece, false), after = value_at_end(profile.pieces[i + 1], true);
+    if (before != after) least = std::min(least, to_segment(x, v, piece.x1, before, piece.x1, after));
+  }
+  return least;
+}
+
+double depth_below_skin(const shape::Part& part, double x, double theta, double t) {
+  double limit = std::min({shape::radius_at(part, x, theta) - t, x, part.length - x});
+  if (!(limit > 0)) return 0;
+  double depth = limit;
+  if (closed_value(part.outline, x) - t < 0) return 0;
+  depth = distance_to_curve(part.outline, x, t, depth);
+  for (const shape::Face& face : part.faces) depth = distance_to_curve(face.d, x, t * std::cos(theta - face.phi), depth);
+  return depth;
+}
+
+double height_above_skin(const shape::Part& part, double x, double theta, double t) {
+  double height = 0;
+  auto stand_off = [&](const shape::Profile& profile, double v) {
+    double over = v - closed_value(profile, x);
+    if (over > height) height = std::max(height, distance_to_curve(profile, x, v, over));
+  };
+  stand_off(part.outline, t);
+  for (const shape::Face& face : part.faces) stand_off(face.d, t * std::cos(theta - face.phi));
+  return height;
+}
+
+namespace {
+
+// R of one side of one row; cosines[f][j] = cos(theta_j - phi_f) on the columns.
+void add_row(const shape::Part& part, const Grid& grid, std::size_t row, Side side,
+             const std::vector<std::vector<double>>& cosines, float* radii) {
+  double x = grid.x[row], r = part.outline.value(x, side);
+  std::vector<double> d;
+  for (const shape::Face& face : part.faces) d.push_back(face.d.value(x, side));
+  auto columns = static_cast<std::size_t>(grid.columns);
+  for (std::size_t j = 0; j < columns; ++j) {
+    double radius = r;
+    for (std::size_t f = 0; f < d.size(); ++f) {
+      if (cosines[f][j] > 0) radius = std::min(radius, d[f] / cosines[f][j]);
+    }
+    radii[j] = std::max(radii[j], static_cast<float>(radius));
+  }
+  for (std::size_t k = columns; k < columns + grid.creases_of(row); ++k) {
+    radii[k] = std::max(radii[k], static_cast<float>(shape::radius_at(part, x, grid.angle(row, k), side)));
+  }
+}
+
+}  // namespace
+
+std::vector<float> body_radii(const Grid& grid, const shape::Part& part) {
+  std::vector<std::vector<double>> cosines;
+  for (const shape::Face& face : part.faces) {
+    std::vector<double>& of = cosines.emplace_back();
+    for (int j = 0; j < grid.columns; ++j) of.push_back(std::cos(j * grid.column_step() - face.phi));
+  }
+  std::vector<float> radii(grid.rays(), 0.0f);
+  for (std::size_t row = 0; row < grid.rows(); ++row) {
+    double x = grid.x[row];
+    if (x < 0 || x > part.length) continue;
+    for (Side side : {Side::before, Side::after}) add_row(part, grid, row, side, cosines, radii.data() + grid.begin[row]);
+  }
+  return radii;
+}
+
+std::string element_at(const shape::Part& part, double x) {
+  std::string label;
+  for (const shape::ElementMark& mark : part.elements) {
+    if (x >= mark.x0 && x <= mark.x1) label = mark.label.empty() ? mark.kind : mark.label;
+  }
+  return label;
+}
+
+}  // namespace pommel::proof

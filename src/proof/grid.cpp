@@ -1,0 +1,120 @@
+#include "proof/grid.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "shape/crease.h"
+
+namespace pommel::proof {
+namespace {
+
+constexpr double kTurn = 2 * std::numbers::pi;
+constexpr double kSameRow = 1e-7;     // mm: anchors nearer than this are one row
+constexpr double kSameAngle = 1e-7;   // radians: a crease this near a column needs no ray of its own
+constexpr std::size_t kMostRays = 60'000'000;
+
+double in_turn(double angle) {
+  double a = std::fmod(angle, kTurn);
+  if (a < 0) a += kTurn;
+  return a >= kTurn ? 0 : a;
+}
+
+std::vector<double> anchors(const shape::Part& part, const shape::Blank& blank) {
+  std::vector<double> at{blank.x0, blank.x1, 0, part.length};
+  std::vector<double> knots = shape::knots(part);
+  at.insert(at.end(), knots.begin(), knots.end());
+  for (std::size_t i = 0; i + 1 < knots.size(); ++i) {
+    std::vector<double> more = shape::crossings(part, knots[i], knots[i + 1]);
+    at.insert(at.end(), more.begin(), more.end());
+  }
+  std::sort(at.begin(), at.end());
+  std::vector<double> kept;
+  for (double x : at) {
+    if (x < blank.x0 || x > blank.x1) continue;
+    if (kept.empty() || x - kept.back() > kSameRow) kept.push_back(x);
+  }
+  return kept;
+}
+
+void add_creases(const shape::Part& part, double x, shape::Side side, std::vector<double>& angles) {
+  for (const shape::Flat& flat : shape::flats_at(part, x, side)) {
+    angles.push_back(in_turn(flat.phi + std::atan2(flat.t0, flat.d)));
+    angles.push_back(in_turn(flat.phi + std::atan2(flat.t1, flat.d)));
+  }
+}
+
+std::vector<double> creases_at(const shape::Part& part, double x, double column_step) {
+  std::vector<double> angles, kept;
+  if (x < 0 || x > part.length) return kept;
+  add_creases(part, x, shape::Side::before, angles);
+  add_creases(part, x, shape::Side::after, angles);
+  std::sort(angles.begin(), angles.end());
+  for (double a : angles) {
+    double off = std::fabs(a / column_step - std::round(a / column_step)) * column_step;
+    if (off < kSameAngle || (!kept.empty() && a - kept.back() < kSameAngle)) continue;
+    kept.push_back(a);
+  }
+  return kept;
+}
+
+void fill_buckets(Grid& grid) {
+  double length = grid.x.back() - grid.x.front();
+  grid.bucket = length / static_cast<double>(grid.rows());
+  std::size_t row = 0;
+  for (std::size_t i = 0; i <= grid.rows(); ++i) {
+    double from = grid.x.front() + static_cast<double>(i) * grid.bucket;
+    while (row < grid.rows() && grid.x[row] < from) ++row;
+    grid.buckets.push_back(row);
+  }
+}
+
+}  // namespace
+
+double Grid::column_step() const { return kTurn / columns; }
+
+double Grid::angle(std::size_t row, std::size_t k) const {
+  auto n = static_cast<std::size_t>(columns);
+  return k < n ? static_cast<double>(k) * column_step() : crease[crease_begin(row) + k - n];
+}
+
+std::size_t Grid::first_row_from(double at) const {
+  double place = (at - x.front()) / bucket;
+  if (!(place > 0)) return 0;
+  if (place >= static_cast<double>(buckets.size() - 1)) return at > x.back() ? rows() : rows() - 1;
+  std::size_t row = buckets[static_cast<std::size_t>(place)];
+  while (row > 0 && x[row - 1] >= at) --row;
+  while (row < rows() && x[row] < at) ++row;
+  return row;
+}
+
+Result<Grid> make_grid(const shape::Part& turned, const shape::Blank& blank, double row_step, int columns) {
+  auto too_much = [] {
+    return fail("proof.too-much", "the check would need more rays than memory allows",
+                "take a larger row step or fewer columns");
+  };
+  if (blank.length() / row_step * columns > static_cast<double>(kMostRays)) return too_much();
+  Grid grid;
+  grid.columns = columns;
+  std::vector<double> at = anchors(turned, blank);
+  for (std::size_t i = 0; i + 1 < at.size(); ++i) {
+    int pieces = std::max(1, static_cast<int>(std::ceil((at[i + 1] - at[i]) / row_step - 1e-9)));
+    for (int k = 0; k < pieces; ++k) grid.x.push_back(at[i] + (at[i + 1] - at[i]) * k / pieces);
+  }
+  grid.x.push_back(at.back());
+  grid.begin.push_back(0);
+  for (double x : grid.x) {
+    std::vector<double> creases = creases_at(turned, x, grid.column_step());
+    grid.crease.insert(grid.crease.end(), creases.begin(), creases.end());
+    grid.begin.push_back(grid.begin.back() + static_cast<std::size_t>(columns) + creases.size());
+  }
+  if (grid.rays() > kMostRays) return too_much();
+  for (int j = 0; j < columns; ++j) {
+    grid.sines.push_back(std::sin(j * grid.column_step()));
+    grid.cosines.push_back(std::cos(j * grid.column_step()));
+  }
+  fill_buckets(grid);
+  return grid;
+}
+
+}  // namespace pommel::proof

@@ -1,0 +1,136 @@
+#include "proof/patches.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <numbers>
+#include <tuple>
+
+#include "proof/body.h"
+
+namespace pommel::proof {
+namespace {
+
+constexpr double kDegrees = 180 / std::numbers::pi;
+
+// Amounts on rows x columns, crease rays folded in; `ray` remembers whose amount it is.
+struct Cells {
+  std::size_t columns = 0;
+  std::vector<float> amount;
+  std::vector<std::size_t> ray;  ///< k within its row
+};
+
+Cells folded(const Grid& grid, const std::vector<float>& amount) {
+  Cells cells;
+  cells.columns = static_cast<std::size_t>(grid.columns);
+  cells.amount.resize(grid.rows() * cells.columns);
+  cells.ray.resize(cells.amount.size());
+  for (std::size_t row = 0; row < grid.rows(); ++row) {
+    for (std::size_t k = 0; k < cells.columns + grid.creases_of(row); ++k) {
+      std::size_t column = k;
+      if (k >= cells.columns) {
+        column = static_cast<std::size_t>(std::lround(grid.angle(row, k) / grid.column_step())) % cells.columns;
+      }
+      std::size_t at = row * cells.columns + column;
+      float here = amount[grid.begin[row] + k];
+      if (k < cells.columns || here > cells.amount[at]) {
+        cells.amount[at] = here;
+        cells.ray[at] = k;
+      }
+    }
+  }
+  return cells;
+}
+
+constexpr std::size_t kBridgeRows = 2;          // cells this far apart are one patch: the ridges between passes part a quirk
+constexpr double kBridge = 0.105;       // radians (6 degrees) around
+
+// The cells connected with `seed`, taken out of `open`.
+std::vector<std::size_t> flood(const Grid& grid, const Cells& cells, std::size_t seed, std::vector<bool>& open) {
+  std::vector<std::size_t> found{seed};
+  open[seed] = false;
+  auto bridge = std::max<std::size_t>(1, static_cast<std::size_t>(kBridge / grid.column_step()));
+  for (std::size_t next = 0; next < found.size(); ++next) {
+    std::size_t row = found[next] / cells.columns, column = found[next] % cells.columns;
+    for (std::size_t r = row > kBridgeRows ? row - kBridgeRows : 0; r <= std::min(row + kBridgeRows, grid.rows() - 1); ++r) {
+      for (std::size_t step = 0; step <= 2 * bridge; ++step) {
+        std::size_t at = r * cells.columns + (column + cells.columns - bridge + step) % cells.columns;
+        if (!open[at]) continue;
+        open[at] = false;
+        found.push_back(at);
+      }
+    }
+  }
+  return found;
+}
+
+// The arc that holds all used columns: what the widest gap leaves.
+void set_angles(const std::vector<bool>& used, double step, Patch& patch) {
+  std::vector<std::size_t> at;
+  for (std::size_t j = 0; j < used.size(); ++j) {
+    if (used[j]) at.push_back(j);
+  }
+  std::size_t widest = 0, after = 0;
+  for (std::size_t i = 0; i < at.size(); ++i) {
+    std::size_t next = at[(i + 1) % at.size()] + (i + 1 == at.size() ? used.size() : 0);
+    if (next - at[i] > widest) {
+      widest = next - at[i];
+      after = i;
+    }
+  }
+  patch.all_round = static_cast<double>(widest) * step <= kBridge;
+  if (patch.all_round) return;
+  std::size_t first = at[(after + 1) % at.size()], last = at[after];
+  if (last < first) last += used.size();
+  patch.degrees0 = static_cast<double>(first) * step * kDegrees;
+  patch.degrees1 = static_cast<double>(last) * step * kDegrees;
+}
+
+Patch described(const Grid& grid, const shape::Part& part, const std::vector<float>& body, const Cells& cells,
+                const std::vector<std::size_t>& members) {
+  Patch patch;
+  std::vector<bool> used(cells.columns);
+  std::map<std::string, std::size_t> votes;
+  std::map<std::size_t, std::size_t> by_row;
+  std::size_t worst = members.front();
+  for (std::size_t at : members) {
+    std::size_t row = at / cells.columns;
+    used[at % cells.columns] = true;
+    by_row[row] += 1;
+    double before = row > 0 ? grid.x[row] - grid.x[row - 1] : 0;
+    double after = row + 1 < grid.rows() ? grid.x[row + 1] - grid.x[row] : 0;
+    patch.area += (before + after) / 2 * static_cast<double>(body[grid.begin[row] + at % cells.columns]) * grid.column_step();
+    bool worse = cells.amount[at] > cells.amount[worst] || (cells.amount[at] == cells.amount[worst] && at < worst);
+    if (worse) worst = at;
+  }
+  for (auto [row, count] : by_row) votes[element_at(part, grid.x[row])] += count;
+  patch.element = std::max_element(votes.begin(), votes.end(), [](auto& a, auto& b) { return a.second < b.second; })->first;
+  patch.x0 = grid.x[by_row.begin()->first];
+  patch.x1 = grid.x[by_row.rbegin()->first];
+  set_angles(used, grid.column_step(), patch);
+  std::size_t row = worst / cells.columns;
+  patch.worst.amount = static_cast<double>(cells.amount[worst]);
+  patch.worst.x = grid.x[row];
+  patch.worst.degrees = grid.angle(row, cells.ray[worst]) * kDegrees;
+  patch.worst.element = element_at(part, grid.x[row]);
+  return patch;
+}
+
+}  // namespace
+
+std::vector<Patch> patches(const Grid& grid, const shape::Part& part, const std::vector<float>& body,
+                           const std::vector<float>& amount) {
+  Cells cells = folded(grid, amount);
+  std::vector<bool> open(cells.amount.size());
+  for (std::size_t at = 0; at < open.size(); ++at) open[at] = cells.amount[at] > 0;
+  std::vector<Patch> found;
+  for (std::size_t at = 0; at < open.size(); ++at) {
+    if (open[at]) found.push_back(described(grid, part, body, cells, flood(grid, cells, at, open)));
+  }
+  std::sort(found.begin(), found.end(), [](const Patch& a, const Patch& b) {
+    return std::tuple(-a.worst.amount, a.worst.x, a.worst.degrees) < std::tuple(-b.worst.amount, b.worst.x, b.worst.degrees);
+  });
+  return found;
+}
+
+}  // namespace pommel::proof

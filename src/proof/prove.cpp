@@ -1,0 +1,354 @@
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <optional>
+
+#include "base/files.h"
+#include "base/number.h"
+#include "base/text.h"
+#include "program/reader.h"
+#include "program/replay.h"
+#include "proof/body.h"
+#include "proof/judge.h"
+#include "proof/limits.h"
+#include "proof/patches.h"
+#include "proof/proof.h"
+#include "proof/start.h"
+
+namespace pommel::proof {
+namespace {
+
+constexpr double kDegrees = 180 / std::numbers::pi;
+constexpr std::size_t kMostPatches = 50;
+constexpr std::size_t kAttributed = 10;   // patches for which the move is looked up: each is a walk over the whole path
+constexpr double kFarthest = 1e6;         // mm: a coordinate beyond a kilometre is a slip
+
+std::string mm(double v) { return format_number(v, 3) + " mm"; }
+
+std::string where(const Spot& spot) {
+  std::string text = "at x " + format_number(spot.x, 2) + " mm, " + format_number(spot.degrees, 1) + " deg";
+  if (!spot.element.empty()) text += " (" + spot.element + ")";
+  std::string by = line_and_pass(spot.line, spot.stage);
+  return by.empty() ? text : text + ", " + by;
+}
+
+bool finite_positive(double v) { return std::isfinite(v) && v > 0; }
+
+Result<Done> check_blank(const shape::Blank& blank, const shape::BlankTolerance& tolerance, const shape::Part& part) {
+  bool sound = finite_positive(blank.size) && std::isfinite(blank.x0) && std::isfinite(blank.x1) && blank.x0 <= 0 &&
+               blank.x1 >= part.length && blank.size < kFarthest && blank.length() < kFarthest;
+  if (!sound) {
+    return fail("proof.blank", "the blank is " + mm(blank.size) + " thick from x " + mm(blank.x0) + " to " + mm(blank.x1) +
+                " and does not hold the part of " + mm(part.length), "plan the blank again");
+  }
+  for (double t : {tolerance.off_centre, tolerance.bow, tolerance.oversize}) {
+    if (!std::isfinite(t) || t < 0 || t > blank.size) {
+      return fail("proof.blank", "a tolerance of the blank is " + mm(t), "give tolerances from 0 up, smaller than the blank");
+    }
+  }
+  return Done{};
+}
+
+Result<Done> check_cutter(const shop::Cutter& cutter) {
+  bool sound = cutter.form == shop::Cutter::Form::ball && finite_positive(cutter.diameter) && cutter.diameter < 1000 &&
+               std::isfinite(cutter.flute_length) && cutter.flute_length >= cutter.diameter / 2 && cutter.flute_length < 1000;
+  for (double v : {cutter.shank_diameter, cutter.shank_length, cutter.collet_diameter, cutter.collet_length}) {
+    sound = sound && std::isfinite(v) && v >= 0 && v < 1000;
+  }
+  if (sound) return Done{};
+  return fail("proof.cutter", "cutter '" + cutter.id + "' cannot be simulated: a ball of " + mm(cutter.diameter) + " with flutes of " +
+              mm(cutter.flute_length), "give its diameter and a flute length of at least half of it");
+}
+
+Result<Done> check_settings(const Settings& s) {
+  bool sound = std::isfinite(s.gouge_limit) && s.gouge_limit > 0 && std::isfinite(s.cusp) && s.cusp > 0 &&
+               std::isfinite(s.hand_work_from) && s.hand_work_from > 0 && std::isfinite(s.row_step) && s.row_step >= 0.01 &&
+               s.columns >= 8 && s.columns <= 36000 && s.columns % 8 == 0 && std::isfinite(s.chord_error) &&
+               s.chord_error >= 1e-5 && std::isfinite(s.rapid_clearance) && s.rapid_clearance >= 0 && s.map_rows > 0 &&
+               s.map_columns > 0 && s.map_rows <= 10000 && s.map_columns <= 10000 && s.threads <= 256;
+  if (sound) return Done{};
+  return fail("proof.settings", "the settings of the check make no sense",
+              "limits above 0, a row step of at least 0.01 mm, columns a multiple of 8 up to 36000");
+}
+
+Result<Done> check_path(const motion::Path& path) {
+  auto wrong = [&](const motion::Position& p, int line) -> std::optional<Failure> {
+    std::string at = line > 0 ? "line " + std::to_string(line) : "the start";
+    for (double v : {p.x, p.y, p.z, p.a}) {
+      if (!std::isfinite(v) || std::fabs(v) > kFarthest) {
+        return fail("proof.position", at + " goes to no place on a machine", "look at its numbers", {"program", line, 0});
+      }
+    }
+    if (p.y != 0) {
+      return fail("proof.off-axis", at + " moves the cutter " + mm(p.y) + " beside the axis, which this check does not know",
+                  "keep the cutter over the axis", {"program", line, 0});
+    }
+    return std::nullopt;
+  };
+  if (auto failure = wrong(path.start, 0)) return *failure;
+  for (const motion::Move& move : path.moves) {
+    if (auto failure = wrong(move.to, move.line)) return *failure;
+    if (!move.rapid && !(std::isfinite(move.minutes) && move.minutes >= 0)) {
+      return fail("proof.position", "line " + std::to_string(move.line) + " takes no time that a clock knows", "look at its feed",
+                  {"program", move.line, 0});
+    }
+  }
+  if (path.moves.empty()) return fail("proof.empty", "the program moves nothing", "make the program again");
+  return Done{};
+}
+
+Result<Done> check_part(const shape::Part& part) {
+  std::vector<Diagnostic> wrong = shape::problems(part);
+  if (wrong.empty() && !part.outline.pieces.empty() && finite_positive(part.length)) return Done{};
+  Diagnostic first;
+  first.id = "proof.part";
+  first.message = "the part '" + part.name + "' is not sound, so nothing can be held against it";
+  wrong.insert(wrong.begin(), first);
+  return Failure(std::move(wrong));
+}
+
+// One proof in the making.
+class Prover {
+ public:
+  Prover(const motion::Path& path, const shape::Part& part, const shape::Blank& blank, const shop::Cutter& cutter,
+         const shop::Machine& machine, const Settings& settings)
+      : path_(path), part_(part), blank_(blank), cutter_(cutter), machine_(machine), settings_(settings),
+        rho_(cutter.diameter / 2) {}
+
+  Result<Proof> run(const shape::BlankTolerance& tolerance, std::stop_token stop) {
+    auto grid = make_grid(part_, blank_, settings_.row_step, settings_.columns);
+    if (!grid) return grid.failure();
+    std::vector<float> body = body_radii(*grid, part_);
+    std::vector<std::vector<float>> starts;
+    for (const Lie& lie : lies(tolerance)) {
+      proof_.blanks.push_back({lie.name, 0, {}, 0, {}});
+      starts.push_back(start_radii(*grid, blank_, lie));
+    }
+    compare_with_blank(*grid, body, starts.front());
+    CutSettings how{settings_.chord_error, settings_.rapid_clearance, settings_.threads};
+    auto wood = cut(*grid, std::move(starts), path_, cutter_, how, stop);
+    if (!wood) return wood.failure();
+    FreeRange free = free_range(blank_, machine_, rho_);
+    Reach reach(*grid, body, cutter_, free.low, free.high);
+    auto found = amounts(*grid, part_, body, *wood, reach, rho_, settings_, stop);
+    if (!found) return found.failure();
+    state(*grid, body);
+    take_gouges(*grid, body, found->gouge);
+    take_left(*grid, body, *found, *wood, reach);
+    take_hits(*wood);
+    for (Finding& finding : limit_findings(path_, blank_, cutter_, machine_)) proof_.findings.push_back(std::move(finding));
+    proof_.map = unrolled(*grid, part_, found->deviation, std::min(settings_.map_rows, static_cast<int>(grid->rows())),
+                          std::min(settings_.map_columns, settings_.columns));
+    std::stable_sort(proof_.findings.begin(), proof_.findings.end(),
+                     [](const Finding& a, const Finding& b) { return a.severity > b.severity; });
+    return std::move(proof_);
+  }
+
+ private:
+  void add(Severity severity, std::string id, std::string message, std::string remedy, const Spot& spot) {
+    proof_.findings.push_back({severity, std::move(id), std::move(message), std::move(remedy), spot.line, spot.stage});
+  }
+
+  Spot spot_at(double amount, double x, double theta) const {
+    double turn = 2 * std::numbers::pi;
+    double in_turn = theta - turn * std::floor(theta / turn);
+    return {amount, x, in_turn * kDegrees, 0, {}, x >= 0 && x <= part_.length ? element_at(part_, x) : std::string{}};
+  }
+
+  void set_move(Spot& spot, std::size_t move) const {
+    if (move >= path_.moves.size()) return;
+    spot.line = path_.moves[move].line;
+    spot.stage = stage_of(path_, move);
+  }
+
+  void state(const Grid& grid, const std::vector<float>& body) {
+    double widest = static_cast<double>(*std::max_element(body.begin(), body.end()));
+    double a = settings_.row_step, b = widest * grid.column_step();
+    proof_.cutter = cutter_.id;
+    proof_.settings = settings_;
+    proof_.moves = path_.moves.size();
+    proof_.feed_minutes = feed_minutes(path_);
+    proof_.rapid_minutes = rapid_minutes(path_, machine_);
+    proof_.hidden_gouge = (a * a + b * b) / (8 * rho_);
+    proof_.reach_error = reach_error(rho_, settings_.row_step, grid.column_step(), widest);
+  }
+
+  void compare_with_blank(const Grid& grid, const std::vector<float>& body, const std::vector<float>& start) {
+    for (std::size_t row = 0; row < grid.rows(); ++row) {
+      for (std::size_t i = grid.begin[row]; i < grid.begin[row + 1]; ++i) {
+        double lack = static_cast<double>(body[i]) - static_cast<double>(start[i]);
+        if (lack > proof_.lacking.amount + 1e-4) {
+          proof_.lacking = spot_at(lack, grid.x[row], grid.angle(row, i - grid.begin[row]));
+        }
+      }
+    }
+    if (proof_.lacking.amount > settings_.gouge_limit) {
+      add(Severity::error, "proof.blank-too-small",
+          "the blank lacks " + mm(proof_.lacking.amount) + " of wood " + where(proof_.lacking), "take a thicker blank", {});
+    }
+  }
+
+  void take_gouges(const Grid& grid, const std::vector<float>& body, const std::vector<float>& gouge) {
+    auto at = static_cast<std::size_t>(std::max_element(gouge.begin(), gouge.end()) - gouge.begin());
+    if (gouge[at] > 0) {
+      auto row = static_cast<std::size_t>(std::upper_bound(grid.begin.begin(), grid.begin.end(), at) - grid.begin.begin()) - 1;
+      proof_.gouge = spot_at(static_cast<double>(gouge[at]), grid.x[row], grid.angle(row, at - grid.begin[row]));
+      attribute(proof_.gouge);
+    }
+    std::vector<float> over(gouge.size());
+    for (std::size_t i = 0; i < gouge.size(); ++i) over[i] = static_cast<double>(gouge[i]) > settings_.gouge_limit ? gouge[i] : 0;
+    std::vector<Patch> all = patches(grid, part_, body, over);
+    if (all.empty()) return;
+    std::size_t places = all.size();
+    if (all.size() > kMostPatches) all.resize(kMostPatches);
+    for (std::size_t i = 0; i < std::min(all.size(), kAttributed); ++i) attribute(all[i].worst);
+    proof_.gouges = std::move(all);
+    add(Severity::error, "proof.gouge",
+        "the cutter goes " + mm(proof_.gouge.amount) + " into the part " + where(proof_.gouge) +
+            (places > 1 ? " (" + std::to_string(places) + " places in all, this is the deepest)" : ""),
+        "do not cut with this program; make it again", proof_.gouge);
+  }
+
+  void attribute(Spot& spot) const {
+    double entry = 0;
+    set_move(spot, deepest_move(path_, rho_, settings_.chord_error, spot.x, spot.degrees / kDegrees, entry));
+  }
+
+  void take_left(const Grid& grid, const std::vector<float>& body, const Amounts& found, const Cut& wood, const Reach& reach) {
+    proof_.left = patches(grid, part_, body, found.left);
+    std::size_t places = proof_.left.size();
+    if (places > kMostPatches) proof_.left.resize(kMostPatches);
+    for (Patch& patch : proof_.left) refine(grid, wood, reach, patch.worst);
+    if (places > 0) {
+      proof_.leftover = std::max_element(proof_.left.begin(), proof_.left.end(), [](const Patch& a, const Patch& b) {
+                          return a.worst.amount < b.worst.amount;
+                        })->worst;
+      bool beyond = proof_.leftover.amount >= rho_ * 0.99;
+      add(Severity::error, "proof.leftover",
+          (beyond ? "at least " : "") + mm(proof_.leftover.amount) + " of wood is left where the cutter reaches, " +
+              where(proof_.leftover) + (places > 1 ? " (" + std::to_string(places) + " places in all, this is the thickest)" : ""),
+          "a pass is missing or too coarse there; make the program again", proof_.leftover);
+    }
+    proof_.hand_work = patches(grid, part_, body, found.hand);
+  }
+
+  // The amounts of the rays come from the ball straight above; the best placed one says how much it is.
+  void refine(const Grid& grid, const Cut& wood, const Reach& reach, Spot& spot) const {
+    std::size_t row = grid.first_row_from(spot.x);
+    double theta = spot.degrees / kDegrees;
+    auto k = static_cast<std::size_t>(std::lround(theta / grid.column_step())) % static_cast<std::size_t>(grid.columns);
+    for (std::size_t c = static_cast<std::size_t>(grid.columns); c < grid.begin[row + 1] - grid.begin[row]; ++c) {
+      if (std::fabs(grid.angle(row, c) - theta) < 1e-9) k = c;
+    }
+    double top = static_cast<double>(wood.tops[0][grid.begin[row] + k]);
+    spot.amount = std::max(spot.amount, reach.depth_within_reach(spot.x, theta, top));
+  }
+
+  void take_hits(const Cut& wood) {
+    proof_.greatest_depth = wood.greatest_depth;
+    Spot deepest;
+    std::size_t deep = 0;
+    for (const Hit& hit : wood.hits) {
+      Spot spot = spot_at(hit.amount, hit.x, hit.theta);
+      set_move(spot, hit.move);
+      auto take = [&](std::size_t& count, Spot& worst) {
+        ++count;
+        if (spot.amount > worst.amount) worst = spot;
+      };
+      BlankRun& run = proof_.blanks[hit.blank];
+      switch (hit.kind) {
+        case Hit::Kind::rapid: take(run.rapids_in_wood, run.rapid); break;
+        case Hit::Kind::shank: take(run.shank_in_wood, run.shank); break;
+        case Hit::Kind::depth: take(deep, deepest); break;
+      }
+    }
+    for (const BlankRun& run : proof_.blanks) add_run(run);
+    if (deep > 0 && settings_.over_depth != Severity::note) {
+      add(settings_.over_depth, "proof.depth",
+          "the cutter meets " + mm(deepest.amount) + " of standing wood in one move, it is meant for " + mm(cutter_.max_depth_of_cut) +
+              ", " + where(deepest) + (deep > 1 ? " (" + std::to_string(deep) + " moves in all)" : ""),
+          "rough the blank first, or cut in more layers", deepest);
+    }
+  }
+
+  void add_run(const BlankRun& run) {
+    std::string lying = "with the blank " + run.name + ", ";
+    auto times = [](std::size_t n, const char* what) { return n > 1 ? " (" + std::to_string(n) + " " + what + " in all)" : std::string{}; };
+    if (run.rapids_in_wood > 0) {
+      add(Severity::error, "proof.rapid",
+          lying + "a rapid goes through " + mm(run.rapid.amount) + " of wood " + where(run.rapid) + times(run.rapids_in_wood, "rapids"),
+          "lift the cutter higher between passes", run.rapid);
+    }
+    if (run.shank_in_wood > 0) {
+      add(Severity::error, "proof.shank",
+          lying + "shank or collet meets wood that stands " + mm(run.shank.amount) + " above its lower end, " + where(run.shank) +
+              times(run.shank_in_wood, "moves"),
+          "take a cutter with longer flutes, or rough the blank first", run.shank);
+    }
+  }
+
+  const motion::Path& path_;
+  const shape::Part& part_;
+  const shape::Blank& blank_;
+  const shop::Cutter& cutter_;
+  const shop::Machine& machine_;
+  const Settings& settings_;
+  double rho_;
+  Proof proof_;
+};
+
+}  // namespace
+
+bool Proof::passed() const {
+  return std::none_of(findings.begin(), findings.end(), [](const Finding& f) { return f.severity == Severity::error; });
+}
+
+Result<Proof> prove_path(const motion::Path& path, const shape::Part& turned, const shape::Blank& blank,
+                         const shape::BlankTolerance& tolerance, const shop::Cutter& cutter,
+                         const shop::Machine& machine, const Settings& settings, std::stop_token stop) {
+  for (const Result<Done>& check : {check_settings(settings), check_part(turned), check_blank(blank, tolerance, turned),
+                                    check_cutter(cutter), check_path(path)}) {
+    if (!check) return check.failure();
+  }
+  return Prover(path, turned, blank, cutter, machine, settings).run(tolerance, stop);
+}
+
+Result<Proof> prove(std::string_view program_text, const shape::Part& turned, const shape::Blank& blank,
+                    const shape::BlankTolerance& tolerance, const shop::Cutter& cutter, const shop::Machine& machine,
+                    const Settings& settings, std::stop_token stop) {
+  Sink sink;
+  program::Program program = program::read(program_text, "program", sink);
+  if (sink.has_errors()) return Failure(sink.all());
+  auto replayed = program::replay(program, machine, "program");
+  if (!replayed) return replayed.failure();
+  if (replayed->paths.size() != 1) {
+    return fail("proof.one-cutter", "the program cuts with " + std::to_string(replayed->paths.size()) + " cutters, one program has one",
+                "make a program for each cutter");
+  }
+  auto proof = prove_path(replayed->paths.front(), turned, blank, tolerance, cutter, machine, settings, stop);
+  if (!proof) return proof;
+  proof->text_sha256 = sha256(program_text);
+  auto warn = [&](const Diagnostic& d) {
+    if (d.severity == Severity::note) return;
+    proof->findings.push_back({Severity::warning, d.id, d.message, d.remedy, d.place.line, {}});
+  };
+  for (const Diagnostic& d : sink.all()) warn(d);
+  for (const Diagnostic& d : replayed->warnings) warn(d);
+  return proof;
+}
+
+Result<Done> released(std::string_view program_text, const Proof& proof) {
+  if (!proof.passed()) {
+    std::string why;
+    for (const Finding& f : proof.findings) {
+      if (f.severity == Severity::error && why.empty()) why = f.message;
+    }
+    return fail("proof.not-passed", "the program did not pass its check: " + why, "do not cut with it; make it again");
+  }
+  if (proof.text_sha256.empty() || sha256(program_text) != proof.text_sha256) {
+    return fail("proof.other-text", "the text is not the one that was checked", "check this very text before it leaves");
+  }
+  return Done{};
+}
+
+}  // namespace pommel::proof

@@ -1,0 +1,85 @@
+#include <algorithm>
+
+#include "base/number.h"
+#include "proof/limits.h"
+#include "proof/proof.h"
+
+namespace pommel::proof {
+namespace {
+
+std::string mm(double v) { return format_number(v, 3) + " mm"; }
+
+std::string where(const Spot& spot) {
+  std::string text = "x " + format_number(spot.x, 2) + " mm, " + format_number(spot.degrees, 1) + " deg";
+  if (!spot.element.empty()) text += ", " + spot.element;
+  std::string by = line_and_pass(spot.line, spot.stage);
+  return by.empty() ? text : text + ", " + by;
+}
+
+std::string extent(const Patch& patch) {
+  std::string text = "x " + format_number(patch.x0, 1) + " to " + format_number(patch.x1, 1) + " mm, ";
+  text += patch.all_round ? "all round"
+                          : format_number(patch.degrees0, 1) + " to " + format_number(patch.degrees1, 1) + " deg";
+  if (!patch.element.empty()) text += ", " + patch.element;
+  return text;
+}
+
+std::string word(Severity severity) {
+  return severity == Severity::error ? "FAULT" : severity == Severity::warning ? "warning" : "note";
+}
+
+std::string conclusion(const Proof& proof) {
+  auto faults = std::count_if(proof.findings.begin(), proof.findings.end(),
+                              [](const Finding& f) { return f.severity == Severity::error; });
+  if (faults > 0) return "NOT PASSED: " + std::to_string(faults) + (faults == 1 ? " fault" : " faults") + ", do not cut with this program.\n";
+  return "PASSED: no gouge over " + mm(proof.settings.gouge_limit) + ", no wood left that the cutter reaches, no wood met at rapid.\n";
+}
+
+std::string findings(const Proof& proof) {
+  std::string text;
+  for (const Finding& f : proof.findings) {
+    text += "  " + word(f.severity) + ": " + f.message + " [" + f.id + "]\n";
+    if (!f.remedy.empty()) text += "    do: " + f.remedy + "\n";
+  }
+  return text;
+}
+
+std::string patch_list(const std::string& title, const std::vector<Patch>& patches) {
+  if (patches.empty()) return {};
+  std::string text = title + "\n";
+  for (const Patch& p : patches) text += "  " + extent(p) + ": " + mm(p.worst.amount) + "\n";
+  return text;
+}
+
+std::string figures(const Proof& proof) {
+  std::string text = "Figures\n";
+  text += "  greatest gouge: " + (proof.gouge.amount > 0 ? mm(proof.gouge.amount) + " at " + where(proof.gouge) : "none") + "\n";
+  text += "  deepest cut in one move: " + mm(proof.greatest_depth) + "\n";
+  for (const BlankRun& run : proof.blanks) {
+    text += "  blank " + run.name + ": ";
+    text += run.rapids_in_wood == 0 ? "clear at rapid" : std::to_string(run.rapids_in_wood) + " rapids in wood";
+    text += run.shank_in_wood == 0 ? ", shank clear\n" : ", shank in wood in " + std::to_string(run.shank_in_wood) + " moves\n";
+  }
+  text += "  time: " + format_fixed(proof.minutes(), 1) + " min (cutting " + format_fixed(proof.feed_minutes, 1) + ", rapids " +
+          format_fixed(proof.rapid_minutes, 1) + "), " + std::to_string(proof.moves) + " moves\n";
+  text += "  between the rays a gouge could be " + mm(proof.hidden_gouge) + " deeper than what was seen; the reach is known to " +
+          mm(proof.reach_error) + "\n";
+  return text;
+}
+
+}  // namespace
+
+std::string report(const Proof& proof) {
+  std::string text = conclusion(proof);
+  text += "This checks the text against this design on a rigid blank and the machine as described, not your set-up.\n";
+  text += findings(proof);
+  text += patch_list("Gouges", proof.gouges);
+  text += patch_list("Wood left where the cutter reaches", proof.left);
+  text += patch_list("Hand work: what this cutter cannot reach (wood standing above the part)", proof.hand_work);
+  text += figures(proof);
+  if (!proof.cutter.empty()) text += "  cutter: " + proof.cutter + "\n";
+  if (!proof.text_sha256.empty()) text += "  text checked (sha256): " + proof.text_sha256 + "\n";
+  return text;
+}
+
+}  // namespace pommel::proof
