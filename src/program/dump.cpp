@@ -11,24 +11,42 @@ constexpr std::array<char, kAxes> kNames{'X', 'Y', 'Z', 'A', 'B', 'C'};
 const char* name_of(Event::Kind kind) {
   using Kind = Event::Kind;
   switch (kind) {
-    case Kind::comment: return "comment";
-    case Kind::message: return "message";
-    case Kind::spindle_speed: return "spindle-speed";
-    case Kind::spindle_clockwise: return "spindle-clockwise";
-    case Kind::spindle_counter_clockwise: return "spindle-counter-clockwise";
-    case Kind::spindle_off: return "spindle-off";
-    case Kind::tool_select: return "tool-select";
-    case Kind::tool_change: return "tool-change";
-    case Kind::mist_on: return "mist-on";
-    case Kind::flood_on: return "flood-on";
-    case Kind::coolant_off: return "coolant-off";
-    case Kind::overrides_on: return "overrides-on";
-    case Kind::overrides_off: return "overrides-off";
-    case Kind::dwell: return "dwell";
-    case Kind::stop: return "stop";
-    case Kind::optional_stop: return "optional-stop";
-    case Kind::pallet_stop: return "pallet-stop";
-    case Kind::end: return "end";
+    case Kind::comment:
+      return "comment";
+    case Kind::message:
+      return "message";
+    case Kind::spindle_speed:
+      return "spindle-speed";
+    case Kind::spindle_clockwise:
+      return "spindle-clockwise";
+    case Kind::spindle_counter_clockwise:
+      return "spindle-counter-clockwise";
+    case Kind::spindle_off:
+      return "spindle-off";
+    case Kind::tool_select:
+      return "tool-select";
+    case Kind::tool_change:
+      return "tool-change";
+    case Kind::mist_on:
+      return "mist-on";
+    case Kind::flood_on:
+      return "flood-on";
+    case Kind::coolant_off:
+      return "coolant-off";
+    case Kind::overrides_on:
+      return "overrides-on";
+    case Kind::overrides_off:
+      return "overrides-off";
+    case Kind::dwell:
+      return "dwell";
+    case Kind::stop:
+      return "stop";
+    case Kind::optional_stop:
+      return "optional-stop";
+    case Kind::pallet_stop:
+      return "pallet-stop";
+    case Kind::end:
+      return "end";
   }
   return "?";
 }
@@ -53,7 +71,8 @@ std::string text_of(const Program& program, const Step& step) {
   if (step.kind == Step::Kind::line) return text;
   const Arc& arc = program.arcs[step.arc];
   return text + " centre " + format_number(arc.centre_x, 4) + " " + format_number(arc.centre_y, 4) + " radius " +
-         format_number(arc.radius, 4) + " sweep " + format_number(arc.sweep, 4) + (arc.clockwise ? " clockwise" : " counter-clockwise");
+         format_number(arc.radius, 4) + " sweep " + format_number(arc.sweep, 4) +
+         (arc.clockwise ? " clockwise" : " counter-clockwise");
 }
 
 }  // namespace
@@ -62,7 +81,8 @@ std::string dump(const Program& program) {
   std::string text;
   std::size_t next = 0;
   for (std::size_t i = 0; i <= program.steps.size(); ++i) {
-    for (; next < program.events.size() && program.events[next].before <= i; ++next) text += text_of(program.events[next]) + "\n";
+    for (; next < program.events.size() && program.events[next].before <= i; ++next)
+      text += text_of(program.events[next]) + "\n";
     if (i < program.steps.size()) text += text_of(program, program.steps[i]) + "\n";
   }
   return text;
@@ -78,7 +98,9 @@ std::string dump(const Modes& modes) {
   text += modes.feed == FeedMode::inverse_time ? ", inverse time" : ", per minute";
   text += std::string(", ") + units[static_cast<std::size_t>(modes.units)];
   text += std::string(", spindle ") + spindles[static_cast<std::size_t>(modes.spindle)];
-  text += std::string(", coolant ") + (modes.mist ? modes.flood ? "mist and flood" : "mist" : modes.flood ? "flood" : "off");
+  text += std::string(", coolant ") + (modes.mist    ? modes.flood ? "mist and flood" : "mist"
+                                       : modes.flood ? "flood"
+                                                     : "off");
   return text + (modes.overrides ? ", overrides on" : ", overrides off");
 }
 

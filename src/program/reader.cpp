@@ -11,12 +11,14 @@ namespace {
 
 using namespace words;  // the lower half of this reader
 
-constexpr double kArcToleranceMm = 0.002;       // NIST 3.5.3.2
-constexpr double kArcToleranceInch = 0.0002;    // NIST 3.5.3.2
+constexpr double kArcToleranceMm = 0.002;     // NIST 3.5.3.2
+constexpr double kArcToleranceInch = 0.0002;  // NIST 3.5.3.2
 constexpr double kMmPerInch = 25.4;
 constexpr std::uint8_t kLinear = bit(Axis::x) | bit(Axis::y) | bit(Axis::z);
 
-bool uses_axis_words(int nonmodal) { return nonmodal == 100 || nonmodal == 280 || nonmodal == 300 || nonmodal == 920; }
+bool uses_axis_words(int nonmodal) {
+  return nonmodal == 100 || nonmodal == 280 || nonmodal == 300 || nonmodal == 920;
+}
 
 class Reader {
  public:
@@ -67,22 +69,23 @@ class Reader {
   void event(Event::Kind kind, double value = 0);
 
   std::string_view text_;
-  std::size_t cursor_ = 0;      // into text_
-  std::string_view raw_;        // the line as it stands
-  int number_ = 0;              // of that line
+  std::size_t cursor_ = 0;  // into text_
+  std::string_view raw_;    // the line as it stands
+  int number_ = 0;          // of that line
   Line line_;
   const Words& words_ = line_.words();
   Program program_;
   Modes modes_;
-  std::uint32_t stated_ = 0;    // groups whose mode is known
+  std::uint32_t stated_ = 0;           // groups whose mode is known
   std::array<double, kAxes> place_{};  // mm and degrees
   std::uint8_t known_ = 0;
-  double feed_ = 0;             // as programmed, per minute; 0 when none is in force
-  double slot_ = 0;             // tool most recently selected
+  double feed_ = 0;  // as programmed, per minute; 0 when none is in force
+  double slot_ = 0;  // tool most recently selected
   bool opened_ = false, closed_ = false, ended_ = false, content_ = false;
 };
 
-// ------------------------------------------------------------------------------------------------------------- lines in
+// ------------------------------------------------------------------------------------------------------------- lines
+// in
 
 bool Reader::next_line() {
   if (cursor_ >= text_.size()) return false;
@@ -100,11 +103,16 @@ bool Reader::next_line() {
 Modes::Motion Reader::motion_of_line() const {
   if (!words_.has(g_motion)) return modes_.motion;
   switch (words_.g[g_motion]) {
-    case 0: return Modes::Motion::rapid;
-    case 10: return Modes::Motion::line;
-    case 20: return Modes::Motion::arc_clockwise;
-    case 30: return Modes::Motion::arc_counter_clockwise;
-    default: return Modes::Motion::none;
+    case 0:
+      return Modes::Motion::rapid;
+    case 10:
+      return Modes::Motion::line;
+    case 20:
+      return Modes::Motion::arc_clockwise;
+    case 30:
+      return Modes::Motion::arc_counter_clockwise;
+    default:
+      return Modes::Motion::none;
   }
 }
 
@@ -117,18 +125,22 @@ bool Reader::check_g53() {
 bool Reader::check_refused() {
   static constexpr const char* kShifts = "this program shifts its zero; the check cannot know by how much";
   static constexpr const char* kSetZero = "set the zero at the machine (G54) and leave this word out";
-  if (words_.has(g_nonmodal) && words_.g[g_nonmodal] != 40) return line_.error_at(g_nonmodal, "program.zero-shift", kShifts, kSetZero);
-  if (words_.has(g_zero) && words_.g[g_zero] != 540) return line_.error_at(g_zero, "program.zero-shift", kShifts, kSetZero);
-  if (words_.is(g_length, 430)) return line_.error_at(g_length, "program.zero-shift", kShifts, "measure the cutter to the zero in place");
+  if (words_.has(g_nonmodal) && words_.g[g_nonmodal] != 40)
+    return line_.error_at(g_nonmodal, "program.zero-shift", kShifts, kSetZero);
+  if (words_.has(g_zero) && words_.g[g_zero] != 540)
+    return line_.error_at(g_zero, "program.zero-shift", kShifts, kSetZero);
+  if (words_.is(g_length, 430))
+    return line_.error_at(g_length, "program.zero-shift", kShifts, "measure the cutter to the zero in place");
   if (words_.has(g_radius) && words_.g[g_radius] != 400) {
     return line_.error_at(g_radius, "program.compensation", "cutter compensation moves the path by an unknown amount",
-                    "program the cutter's own path");
+                          "program the cutter's own path");
   }
   if (words_.has(g_motion) && words_.g[g_motion] == 382) {
     return line_.error_at(g_motion, "program.probe", "a probing move ends where nobody knows", "leave it out");
   }
   if (words_.has(g_motion) && words_.g[g_motion] > 800) {
-    return line_.error_at(g_motion, "program.canned-cycle", "canned cycles are not used on a rotary job", "write the moves themselves");
+    return line_.error_at(g_motion, "program.canned-cycle", "canned cycles are not used on a rotary job",
+                          "write the moves themselves");
   }
   return true;
 }
@@ -137,7 +149,8 @@ bool Reader::check_values() {
   if (words_.has('S') && words_.of('S') < 0) {
     return line_.error_at('S', "program.negative", "a spindle speed is not negative", "use M4 to turn the other way");
   }
-  if (words_.has('F') && words_.of('F') < 0) return line_.error_at('F', "program.negative", "a feed is not negative", "");
+  if (words_.has('F') && words_.of('F') < 0)
+    return line_.error_at('F', "program.negative", "a feed is not negative", "");
   if (words_.has('T') && (words_.of('T') < 0 || std::abs(words_.of('T') - std::round(words_.of('T'))) > kNearInteger)) {
     return line_.error_at('T', "program.tool", "a tool is a whole number, 0 or more", "");
   }
@@ -151,12 +164,15 @@ bool Reader::check_values() {
 /// Words that say something only beside others: alone they would be skipped, and nothing is skipped.
 bool Reader::check_companions() {
   const Modes::Motion motion = motion_of_line();
-  const bool arc = line_.named() != 0 && (motion == Modes::Motion::arc_clockwise || motion == Modes::Motion::arc_counter_clockwise);
+  const bool arc =
+      line_.named() != 0 && (motion == Modes::Motion::arc_clockwise || motion == Modes::Motion::arc_counter_clockwise);
   for (const char letter : {'D', 'H', 'I', 'J', 'K', 'L', 'P', 'Q', 'R'}) {
     if (!words_.has(letter)) continue;
-    const bool used = letter == 'P' ? words_.is(g_nonmodal, 40) : arc && (letter == 'I' || letter == 'J' || letter == 'R');
+    const bool used =
+        letter == 'P' ? words_.is(g_nonmodal, 40) : arc && (letter == 'I' || letter == 'J' || letter == 'R');
     if (!used) {
-      return line_.error_at(letter, "program.word-unused", std::string(1, letter) + " means nothing on this line", "leave it out");
+      return line_.error_at(letter, "program.word-unused", std::string(1, letter) + " means nothing on this line",
+                            "leave it out");
     }
   }
   return true;
@@ -168,12 +184,14 @@ bool Reader::check_feed(bool motion_feeds) {
     if (words_.has(g_motion)) return line_.error_at(g_motion, "program.no-feed", message, remedy);
     return line_.error_at_first_axis("program.no-feed", message, remedy);
   };
-  const FeedMode mode = words_.has(g_feed) ? (words_.g[g_feed] == 930 ? FeedMode::inverse_time : FeedMode::per_minute) : modes_.feed;
+  const FeedMode mode =
+      words_.has(g_feed) ? (words_.g[g_feed] == 930 ? FeedMode::inverse_time : FeedMode::per_minute) : modes_.feed;
   if (mode == FeedMode::inverse_time) {
     if (!words_.has('F')) {
       return refuse("in inverse time (G93) every feed move needs its own F", "write F, 1/minutes, on this line");
     }
-    if (words_.of('F') == 0) return line_.error_at('F', "program.no-feed", "F0 in inverse time would take for ever", "");
+    if (words_.of('F') == 0)
+      return line_.error_at('F', "program.no-feed", "F0 in inverse time would take for ever", "");
     return true;
   }
   const bool carried = feed_ > 0 && modes_.feed == FeedMode::per_minute;
@@ -184,18 +202,20 @@ bool Reader::check_feed(bool motion_feeds) {
 bool Reader::check_motion() {
   const Modes::Motion motion = motion_of_line();
   if (uses_group_zero_axes() && words_.has(g_motion) && motion != Modes::Motion::none) {
-    return line_.error_at(g_motion, "program.two-use-axes",
-                    g_text(words_.g[g_motion]) + " and " + g_text(words_.g[g_nonmodal]) + " both use the axis words",
-                    "put them on two lines");
+    return line_.error_at(
+        g_motion, "program.two-use-axes",
+        g_text(words_.g[g_motion]) + " and " + g_text(words_.g[g_nonmodal]) + " both use the axis words",
+        "put them on two lines");
   }
   if (line_.named() == 0) {
     if (!words_.has(g_motion) || motion == Modes::Motion::none) return true;
-    return line_.error_at(g_motion, "program.no-axis", g_text(words_.g[g_motion]) + " has no axis word", "say where to go, or leave it out");
+    return line_.error_at(g_motion, "program.no-axis", g_text(words_.g[g_motion]) + " has no axis word",
+                          "say where to go, or leave it out");
   }
   if (uses_group_zero_axes()) return true;
   if (motion == Modes::Motion::none && !(words_.has(g_motion) && words_.g[g_motion] != 800)) {
     return line_.error_at_first_axis("program.axis-without-motion", "axis words without a motion in force (G80)",
-                 "write G0 or G1 on this line");
+                                     "write G0 or G1 on this line");
   }
   return check_feed(motion != Modes::Motion::rapid && motion != Modes::Motion::none);
 }
@@ -224,7 +244,9 @@ void Reader::execute_spindle_and_tool() {
   }
   if (!words_.has(m_spindle)) return;
   const int code = words_.m[m_spindle];
-  modes_.spindle = code == 3 ? Modes::Spindle::clockwise : code == 4 ? Modes::Spindle::counter_clockwise : Modes::Spindle::off;
+  modes_.spindle = code == 3   ? Modes::Spindle::clockwise
+                   : code == 4 ? Modes::Spindle::counter_clockwise
+                               : Modes::Spindle::off;
   event(code == 3   ? Event::Kind::spindle_clockwise
         : code == 4 ? Event::Kind::spindle_counter_clockwise
                     : Event::Kind::spindle_off);
@@ -246,14 +268,16 @@ void Reader::execute_switches() {
 
 void Reader::execute_modes() {
   if (words_.has(g_plane)) {
-    modes_.plane = words_.g[g_plane] == 170 ? Modes::Plane::xy : words_.g[g_plane] == 180 ? Modes::Plane::xz : Modes::Plane::yz;
+    modes_.plane = words_.g[g_plane] == 170   ? Modes::Plane::xy
+                   : words_.g[g_plane] == 180 ? Modes::Plane::xz
+                                              : Modes::Plane::yz;
   }
   if (words_.has(g_units)) {
     const Modes::Units units = words_.g[g_units] == 200 ? Modes::Units::inches : Modes::Units::millimetres;
     const bool known = (stated_ >> g_units & 1u) != 0, other = modes_.units != units;
     if (known && other && words_.has('F')) {
-      line_.error_at('F', "program.feed-and-units", "controllers disagree which units an F on the line of G20 or G21 has",
-               "put F on a later line");
+      line_.error_at('F', "program.feed-and-units",
+                     "controllers disagree which units an F on the line of G20 or G21 has", "put F on a later line");
     }
     if ((!known || other) && !words_.has('F')) feed_ = 0;  // a rate in other units is none
     modes_.units = units;
@@ -266,16 +290,17 @@ void Reader::execute_modes() {
 bool Reader::check_stated() {
   const auto stated = [this](GGroup group) { return (stated_ >> group & 1u) != 0; };
   if ((line_.named() & kLinear) != 0 && !stated(g_units)) {
-    return line_.error_on_line( "program.no-units", "a length before G20 or G21: nobody knows how long it is",
-                 "write G21 (mm) or G20 (inch) first");
+    return line_.error_on_line("program.no-units", "a length before G20 or G21: nobody knows how long it is",
+                               "write G21 (mm) or G20 (inch) first");
   }
   if (!stated(g_distance)) {
-    return line_.error_on_line( "program.no-distance-mode", "a motion before G90 or G91: nobody knows from where it counts",
-                 "write G90 (absolute) first");
+    return line_.error_on_line("program.no-distance-mode",
+                               "a motion before G90 or G91: nobody knows from where it counts",
+                               "write G90 (absolute) first");
   }
   if (modes_.motion == Modes::Motion::rapid || stated(g_feed)) return true;
-  return line_.error_on_line( "program.no-feed-mode", "a feed move before G93 or G94: nobody knows what its F means",
-               "write G93 (1/minutes) or G94 (per minute) first");
+  return line_.error_on_line("program.no-feed-mode", "a feed move before G93 or G94: nobody knows what its F means",
+                             "write G93 (1/minutes) or G94 (per minute) first");
 }
 
 /// Fills `to`, `named` and `known`; fails on an increment from nowhere.
@@ -287,7 +312,7 @@ bool Reader::target(Step& step) {
     const double value = words_.of(kAxisLetters[i]) * (i < 3 ? scale() : 1.0);
     if (!modes_.absolute && (known_ >> i & 1u) == 0) {
       return line_.error_at(kAxisLetters[i], "program.unknown-start", "an increment (G91) from a place nobody knows",
-                      "give this axis an absolute place (G90) first");
+                            "give this axis an absolute place (G90) first");
     }
     step.to[i] = modes_.absolute ? value : place_[i] + value;
   }
@@ -312,14 +337,15 @@ bool Reader::centre_from_offsets(const Step& step, Arc& arc) {
   const double tolerance = modes_.units == Modes::Units::inches ? kArcToleranceInch * kMmPerInch : kArcToleranceMm;
   if (arc.radius > 0 && std::abs(at_end - arc.radius) <= tolerance) return true;
   return line_.error_at(words_.has('I') ? 'I' : 'J', "program.arc-radius",
-                  "the arc's start and end are not at one distance from its centre", "look at I and J");
+                        "the arc's start and end are not at one distance from its centre", "look at I and J");
 }
 
 /// NIST 3.5.3.1: a positive R turns through 180 degrees or less, a negative one through 180 or more.
 bool Reader::centre_from_radius(const Step& step, Arc& arc) {
   const double dx = step.to[0] - place_[0], dy = step.to[1] - place_[1], chord = std::hypot(dx, dy);
   if (chord == 0) {
-    return line_.error_at('R', "program.arc-no-chord", "an arc by radius must end elsewhere than it starts", "use I and J for a full circle");
+    return line_.error_at('R', "program.arc-no-chord", "an arc by radius must end elsewhere than it starts",
+                          "use I and J for a full circle");
   }
   const double r = words_.of('R') * scale(), half = chord / 2;
   const double tolerance = modes_.units == Modes::Units::inches ? kArcToleranceInch * kMmPerInch : kArcToleranceMm;
@@ -348,16 +374,21 @@ void Reader::set_sweep(const Step& step, Arc& arc) const {
 bool Reader::set_arc(const Step& step, Arc& arc) {
   const char at = words_.has('X') ? 'X' : 'Y';
   if (modes_.plane != Modes::Plane::xy) {
-    return line_.error_on_line( "program.arc-plane", "arcs are read in the XY plane (G17) only", "write short lines instead");
+    return line_.error_on_line("program.arc-plane", "arcs are read in the XY plane (G17) only",
+                               "write short lines instead");
   }
   if ((line_.named() & (bit(Axis::x) | bit(Axis::y))) == 0) {
-    return line_.error_on_line( "program.no-axis", "an arc in the XY plane needs X or Y", "say where it ends");
+    return line_.error_on_line("program.no-axis", "an arc in the XY plane needs X or Y", "say where it ends");
   }
   const bool offsets = words_.has('I') || words_.has('J');
-  if (!offsets && !words_.has('R')) return line_.error_at(at, "program.arc-no-centre", "the arc has neither I, J nor R", "give its centre or radius");
-  if (offsets && words_.has('R')) return line_.error_at('R', "program.arc-two-ways", "the arc has I or J and R", "leave one of them out");
+  if (!offsets && !words_.has('R'))
+    return line_.error_at(at, "program.arc-no-centre", "the arc has neither I, J nor R", "give its centre or radius");
+  if (offsets && words_.has('R'))
+    return line_.error_at('R', "program.arc-two-ways", "the arc has I or J and R", "leave one of them out");
   constexpr std::uint8_t plane = bit(Axis::x) | bit(Axis::y);
-  if ((known_ & plane) != plane) return line_.error_at(at, "program.unknown-start", "the arc starts at a place nobody knows", "go to its start first");
+  if ((known_ & plane) != plane)
+    return line_.error_at(at, "program.unknown-start", "the arc starts at a place nobody knows",
+                          "go to its start first");
   arc.clockwise = modes_.motion == Modes::Motion::arc_clockwise;
   if (!(offsets ? centre_from_offsets(step, arc) : centre_from_radius(step, arc))) return false;
   set_sweep(step, arc);
@@ -391,10 +422,17 @@ void Reader::execute_motion() {
 void Reader::execute_stop() {
   if (!words_.has(m_stop)) return;
   switch (words_.m[m_stop]) {
-    case 0: event(Event::Kind::stop); return;
-    case 1: event(Event::Kind::optional_stop); return;
-    case 60: event(Event::Kind::pallet_stop); return;
-    default: break;
+    case 0:
+      event(Event::Kind::stop);
+      return;
+    case 1:
+      event(Event::Kind::optional_stop);
+      return;
+    case 60:
+      event(Event::Kind::pallet_stop);
+      return;
+    default:
+      break;
   }
   event(Event::Kind::end);
   const Modes::Units units = modes_.units;
@@ -453,7 +491,8 @@ void Reader::one_line() {
   if (!line_.read_words()) return;
   if (words_.deleted) {
     line_.warn_at_start("program.block-delete",
-                        "this line runs only while the block delete switch is off; the check reads it so", "take the '/' out");
+                        "this line runs only while the block delete switch is off; the check reads it so",
+                        "take the '/' out");
   }
   if (check_line()) execute();
 }
@@ -473,17 +512,20 @@ void Reader::percent_line(bool first) {
 void Reader::skip_to_closing_percent() {
   while (!closed_ && next_line()) {
     const std::size_t first = raw_.find_first_not_of(" \t");
-    closed_ = first != std::string_view::npos && raw_[first] == '%' && raw_.find_first_not_of(" \t", first + 1) == std::string_view::npos;
+    closed_ = first != std::string_view::npos && raw_[first] == '%' &&
+              raw_.find_first_not_of(" \t", first + 1) == std::string_view::npos;
   }
 }
 
 void Reader::check_ending() {
   if (ended_ && opened_) skip_to_closing_percent();
   if (opened_ && !closed_) {
-    line_.error_after_end(number_, "program.percent-open", "the program begins with '%' but no '%' closes it", "write '%' on the last line");
+    line_.error_after_end(number_, "program.percent-open", "the program begins with '%' but no '%' closes it",
+                          "write '%' on the last line");
   } else if (!opened_ && !ended_) {
-    line_.error_after_end(number_, "program.no-end", "the program has no end: neither M2 nor M30 nor '%' lines around it",
-                    "write M2 at its end; the file may have been cut short");
+    line_.error_after_end(number_, "program.no-end",
+                          "the program has no end: neither M2 nor M30 nor '%' lines around it",
+                          "write M2 at its end; the file may have been cut short");
   }
 }
 

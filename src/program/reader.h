@@ -1,10 +1,10 @@
 // Reads the text of a machine program into machine-level steps: the judge's eyes.
 //
-// The language is RS274/NGC as Kramer, Proctor and Messina describe it (The NIST RS274NGC Interpreter, Version 3, NISTIR
-// 6556, August 2000, called "NIST" below). What that report makes an error is an error here. Beyond it, whatever would
-// leave the check guessing is refused: parameters and expressions; zeros shifted by G10, G28, G30, G43, G53, G55-G59.3 or
-// G92; cutter compensation; probing and canned cycles; moves whose units, distance or feed mode the program has not stated.
-// Nothing unknown is skipped.
+// The language is RS274/NGC as Kramer, Proctor and Messina describe it (The NIST RS274NGC Interpreter, Version 3,
+// NISTIR 6556, August 2000, called "NIST" below). What that report makes an error is an error here. Beyond it, whatever
+// would leave the check guessing is refused: parameters and expressions; zeros shifted by G10, G28, G30, G43, G53,
+// G55-G59.3 or G92; cutter compensation; probing and canned cycles; moves whose units, distance or feed mode the
+// program has not stated. Nothing unknown is skipped.
 //
 // It includes base/ alone and shares nothing with the writer: what the writer means is no business of the reader's. It
 // knows no machine and no wood either; replay.h gives the steps their meaning.
@@ -27,7 +27,9 @@ namespace pommel::program {
 /// Axes in the order of Step::to.
 enum class Axis : std::uint8_t { x, y, z, a, b, c };
 inline constexpr std::size_t kAxes = 6;
-constexpr std::uint8_t bit(Axis axis) { return static_cast<std::uint8_t>(1u << static_cast<unsigned>(axis)); }
+constexpr std::uint8_t bit(Axis axis) {
+  return static_cast<std::uint8_t>(1u << static_cast<unsigned>(axis));
+}
 
 enum class FeedMode : std::uint8_t { per_minute /* G94 */, inverse_time /* G93 */ };
 
@@ -41,8 +43,8 @@ struct Step {
   /// per_minute: mm/min when any of X Y Z moves, else degrees/min (NIST 2.1.2.5). inverse_time: 1/minutes (NIST
   /// 3.5.19). Positive on lines and arcs, 0 on rapids.
   double feed = 0;
-  std::int32_t line = 0;   ///< of the text, from 1
-  std::uint32_t arc = 0;   ///< index into Program::arcs; only for Kind::arc
+  std::int32_t line = 0;  ///< of the text, from 1
+  std::uint32_t arc = 0;  ///< index into Program::arcs; only for Kind::arc
   Kind kind = Kind::rapid;
   FeedMode mode = FeedMode::per_minute;
   std::uint8_t named = 0;  ///< axes with a word on this line
@@ -62,13 +64,24 @@ struct Arc {
 /// What happens between motions.
 struct Event {
   enum class Kind : std::uint8_t {
-    comment, message,                                   ///< text
-    spindle_speed,                                      ///< value: rpm
-    spindle_clockwise, spindle_counter_clockwise, spindle_off,
-    tool_select, tool_change,                           ///< value: slot
-    mist_on, flood_on, coolant_off, overrides_on, overrides_off,
-    dwell,                                              ///< value: seconds
-    stop, optional_stop, pallet_stop, end
+    comment,        ///< text
+    message,        ///< text, without its "MSG,"
+    spindle_speed,  ///< value: rpm
+    spindle_clockwise,
+    spindle_counter_clockwise,
+    spindle_off,
+    tool_select,  ///< value: slot
+    tool_change,  ///< value: slot
+    mist_on,
+    flood_on,
+    coolant_off,
+    overrides_on,
+    overrides_off,
+    dwell,  ///< value: seconds
+    stop,
+    optional_stop,
+    pallet_stop,
+    end
   };
   Kind kind = Kind::comment;
   std::size_t before = 0;  ///< index of the first step after it
@@ -104,19 +117,19 @@ struct Program {
 };
 
 struct ReadOptions {
-  /// The modes in force before the first line, of a controller whose modes at switch-on are known. Without them the program
-  /// must say what it means: a length before G20 or G21, a motion before G90 or G91 and a feed move before G93 or G94 are
-  /// errors.
+  /// The modes in force before the first line, of a controller whose modes at switch-on are known. Without them the
+  /// program must say what it means: a length before G20 or G21, a motion before G90 or G91 and a feed move before G93
+  /// or G94 are errors.
   std::optional<Modes> switch_on;
 };
 
-/// The program as far as it could be understood; use it only when `sink` has no errors. After an error the reader goes on
-/// with the next line, up to 50 errors. A line with an error moves nothing. Lines with a block delete character are
+/// The program as far as it could be understood; use it only when `sink` has no errors. After an error the reader goes
+/// on with the next line, up to 50 errors. A line with an error moves nothing. Lines with a block delete character are
 /// read as if the switch is off, with a warning.
 Program read(std::string_view text, std::string_view file, Sink& sink, const ReadOptions& options = {});
 
-/// Stable text of the steps and events in order, a line each, with the line of the program they come from: "3 line X1.5 A90
-/// time 37.016" (named axes alone; "rate" is F per minute, "time" is F in inverse time), "1 spindle-speed 18000".
+/// Stable text of the steps and events in order, a line each, with the line of the program they come from: "3 line X1.5
+/// A90 time 37.016" (named axes alone; "rate" is F per minute, "time" is F in inverse time), "1 spindle-speed 18000".
 std::string dump(const Program& program);
 /// "motion line, plane xy, absolute, per minute, mm, spindle off, coolant off, overrides on".
 std::string dump(const Modes& modes);

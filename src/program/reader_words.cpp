@@ -7,14 +7,24 @@
 namespace pommel::program::words {
 namespace {
 
-constexpr int kMostLineDigits = 5;              // NIST 3.3.1
-constexpr int kMostMWords = 4;                  // NIST 3.3.5
-constexpr double kLargestNumber = 1e9;          // ours: no machine travels further, and its square stays finite
+constexpr int kMostLineDigits = 5;      // NIST 3.3.1
+constexpr int kMostMWords = 4;          // NIST 3.3.5
+constexpr double kLargestNumber = 1e9;  // ours: no machine travels further, and its square stays finite
 constexpr std::string_view kWordLetters = "ABCDFGHIJKLMPQRSTXYZ";  // NIST Table 3 without N
 
-constexpr bool is_digit(char c) { return c >= '0' && c <= '9'; }
-constexpr bool is_letter(char c) { return c >= 'A' && c <= 'Z'; }
+// an integer of 15 digits and a power of ten to 1e15 are exact doubles
+constexpr std::size_t kExactDigits = 15;
+constexpr std::array<double, kExactDigits + 1> kPowersOfTen{1e0, 1e1, 1e2,  1e3,  1e4,  1e5,  1e6,  1e7,
+                                                            1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15};
 
+constexpr bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
+constexpr bool is_letter(char c) {
+  return c >= 'A' && c <= 'Z';
+}
+
+// clang-format off
 GGroup group_of_g(int tenfold) {
   switch (tenfold) {
     case 40: case 100: case 280: case 300: case 530: case 920: case 921: case 922: case 923: return g_nonmodal;
@@ -43,6 +53,7 @@ MGroup group_of_m(int code) {
     default: return m_unknown;
   }
 }
+// clang-format on
 
 }  // namespace
 
@@ -70,12 +81,13 @@ std::size_t Line::column_of(std::size_t squeezed) const {
 
 std::size_t Line::word_length(std::size_t squeezed) const {
   std::size_t end = squeezed + 1;
-  while (end < length_ && (is_digit(buffer_[end]) || buffer_[end] == '.' || buffer_[end] == '+' || buffer_[end] == '-')) ++end;
+  while (end < length_ && (is_digit(buffer_[end]) || buffer_[end] == '.' || buffer_[end] == '+' || buffer_[end] == '-'))
+    ++end;
   return end - squeezed;
 }
 
 void Line::report(Severity severity, std::size_t column, std::size_t length, const char* id, std::string message,
-                    std::string remedy) {
+                  std::string remedy) {
   Diagnostic found;
   found.severity = severity;
   found.id = id;
@@ -89,7 +101,7 @@ void Line::report(Severity severity, std::size_t column, std::size_t length, con
 }
 
 bool Line::error_at_column(std::size_t column, std::size_t length, const char* id, std::string message,
-                             std::string remedy) {
+                           std::string remedy) {
   report(Severity::error, column, length, id, std::move(message), std::move(remedy));
   if (++errors_ == kMostErrors) {
     report(Severity::note, 0, 0, "program.too-many-errors", "the text has 50 errors; the reading stops here",
@@ -207,12 +219,20 @@ bool Line::read_number(char letter, std::size_t start, double& value) {
   bool negative = false;
   if (buffer_[position_] == '+' || buffer_[position_] == '-') negative = buffer_[position_++] == '-';
   const std::size_t digits_from = position_;
-  std::size_t digits = 0;
+  std::size_t digits = 0, places = 0;
+  std::uint64_t whole = 0;
   bool point = false;
   for (;; ++position_) {
-    if (is_digit(buffer_[position_])) ++digits;
-    else if (buffer_[position_] == '.' && !point) point = true;
-    else break;
+    const char c = buffer_[position_];
+    if (is_digit(c)) {
+      if (digits < kExactDigits) whole = whole * 10 + static_cast<std::uint64_t>(c - '0');
+      ++digits;
+      places += point ? 1 : 0;
+    } else if (c == '.' && !point) {
+      point = true;
+    } else {
+      break;
+    }
   }
   const char next = buffer_[position_];
   if (digits == 0) {
@@ -227,9 +247,13 @@ bool Line::read_number(char letter, std::size_t start, double& value) {
     return error(start, position_ - start, "program.no-number", std::string(1, letter) + " has no number",
                  "write a number after it: digits with at most one point");
   }
-  const auto [end, fault] = std::from_chars(&buffer_[digits_from], &buffer_[position_], value, std::chars_format::fixed);
-  // a number too small for a double is as good as none
-  if (fault == std::errc::result_out_of_range) value = 0;
+  if (digits <= kExactDigits) {
+    value = static_cast<double>(whole) / kPowersOfTen[places];  // both exact, so the quotient is the nearest double
+  } else {
+    const auto [end, fault] =
+        std::from_chars(&buffer_[digits_from], &buffer_[position_], value, std::chars_format::fixed);
+    if (fault == std::errc::result_out_of_range) value = 0;  // too small for a double
+  }
   if (negative) value = -value;
   if (std::abs(value) <= kLargestNumber) return true;
   return error(start, position_ - start, "program.number-too-large", std::string(1, letter) + " is beyond any machine",
@@ -239,10 +263,12 @@ bool Line::read_number(char letter, std::size_t start, double& value) {
 bool Line::add_g(double value, std::size_t start) {
   const double tenfold = std::round(value * 10);
   const GGroup group = std::abs(value * 10 - tenfold) <= kNearInteger && tenfold >= 0 && tenfold < 1000
-                           ? group_of_g(static_cast<int>(tenfold)) : g_unknown;
+                           ? group_of_g(static_cast<int>(tenfold))
+                           : g_unknown;
   const std::size_t length = position_ - start;
   if (group == g_unknown) {
-    return error(start, length, "program.unknown-g", "this G word is not known", "NISTIR 6556, Table 5 lists the known ones");
+    return error(start, length, "program.unknown-g", "this G word is not known",
+                 "NISTIR 6556, Table 5 lists the known ones");
   }
   const int code = static_cast<int>(tenfold);
   if (words_.has(group)) {
@@ -259,10 +285,12 @@ bool Line::add_g(double value, std::size_t start) {
 bool Line::add_m(double value, std::size_t start) {
   const double whole = std::round(value);
   const MGroup group = std::abs(value - whole) <= kNearInteger && whole >= 0 && whole < 100
-                           ? group_of_m(static_cast<int>(whole)) : m_unknown;
+                           ? group_of_m(static_cast<int>(whole))
+                           : m_unknown;
   const std::size_t length = position_ - start;
   if (group == m_unknown) {
-    return error(start, length, "program.unknown-m", "this M word is not known", "NISTIR 6556, Table 7 lists the known ones");
+    return error(start, length, "program.unknown-m", "this M word is not known",
+                 "NISTIR 6556, Table 7 lists the known ones");
   }
   if (++words_.m_count > kMostMWords) {
     return error(start, length, "program.too-many-m", "the line has more than four M words", "put them on two lines");
@@ -284,8 +312,8 @@ bool Line::add_word(char letter, double value, std::size_t start) {
   if (letter == 'G') return add_g(value, start);
   if (letter == 'M') return add_m(value, start);
   if (words_.has(letter)) {
-    return error(start, position_ - start, "program.word-repeated",
-                 std::string("the line has ") + letter + " twice", "leave one of them out");
+    return error(start, position_ - start, "program.word-repeated", std::string("the line has ") + letter + " twice",
+                 "leave one of them out");
   }
   words_.seen |= letter_bit(letter);
   words_.value[static_cast<std::size_t>(letter - 'A')] = value;
@@ -310,7 +338,8 @@ bool Line::read_word() {
   if (kWordLetters.find(letter) == std::string_view::npos) {
     const bool exponent = letter == 'E' && start > 0 && (is_digit(buffer_[start - 1]) || buffer_[start - 1] == '.');
     return error(start, 1, "program.unknown-word", std::string(1, letter) + " begins no word of this language",
-                 exponent ? "numbers have no exponent form: write 1000 in place of 1E3" : "NISTIR 6556, Table 3 lists the letters");
+                 exponent ? "numbers have no exponent form: write 1000 in place of 1E3"
+                          : "NISTIR 6556, Table 3 lists the letters");
   }
   double value = 0;
   return read_number(letter, start, value) && add_word(letter, value, start);
@@ -324,8 +353,10 @@ bool Line::read_words() {
   }
   if (buffer_[position_] == 'N' && !read_line_number()) return false;
   while (position_ < length_) {
-    if (buffer_[position_] == '(') ++position_;
-    else if (!read_word()) return false;
+    if (buffer_[position_] == '(')
+      ++position_;
+    else if (!read_word())
+      return false;
   }
   named_ = 0;
   if ((words_.seen & (letter_bit('X') | letter_bit('Y') | letter_bit('Z') | letter_bit('A') | letter_bit('B') |

@@ -1,5 +1,5 @@
-// The lower half of the reader: one line of program text into words (NISTIR 6556, 3.3 and 3.4), with complaints that point
-// into it. What the words mean together is reader.cpp's business. Only the reader includes this.
+// The lower half of the reader: one line of program text into words (NISTIR 6556, 3.3 and 3.4), with complaints that
+// point into it. What the words mean together is reader.cpp's business. Only the reader includes this.
 #pragma once
 
 #include <array>
@@ -15,32 +15,55 @@ namespace pommel::program::words {
 
 inline constexpr std::size_t kLongestLine = 256;  // NIST 3.3
 inline constexpr int kMostErrors = 50;
-inline constexpr double kNearInteger = 0.0001;    // NIST 3.3.2.1
+inline constexpr double kNearInteger = 0.0001;  // NIST 3.3.2.1
 inline constexpr std::array<char, kAxes> kAxisLetters{'X', 'Y', 'Z', 'A', 'B', 'C'};
 
-constexpr std::uint32_t letter_bit(char letter) { return 1u << static_cast<unsigned>(letter - 'A'); }
-constexpr bool is_blank(char c) { return c == ' ' || c == '\t'; }
-constexpr char upper(char c) { return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c; }
+constexpr std::uint32_t letter_bit(char letter) {
+  return 1u << static_cast<unsigned>(letter - 'A');
+}
+constexpr bool is_blank(char c) {
+  return c == ' ' || c == '\t';
+}
+constexpr char upper(char c) {
+  return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
+}
 
 /// Groups of NIST Table 4; G codes are held times ten (G38.2 is 382).
-enum GGroup { g_nonmodal = 0, g_motion = 1, g_plane = 2, g_distance = 3, g_feed = 5, g_units = 6, g_radius = 7, g_length = 8,
-              g_return = 10, g_zero = 12, g_path = 13, g_groups = 14, g_unknown = 15 };
+enum GGroup {
+  g_nonmodal = 0,
+  g_motion = 1,
+  g_plane = 2,
+  g_distance = 3,
+  g_feed = 5,
+  g_units = 6,
+  g_radius = 7,
+  g_length = 8,
+  g_return = 10,
+  g_zero = 12,
+  g_path = 13,
+  g_groups = 14,
+  g_unknown = 15
+};
 enum MGroup { m_stop = 4, m_tool = 6, m_spindle = 7, m_coolant = 8, m_overrides = 9, m_groups = 10, m_unknown = 15 };
 
 /// One line's words. `seen` says which entries mean something.
 struct Words {
-  std::uint32_t seen = 0;  // by letter, G and M left out
+  std::uint32_t seen = 0;                // by letter, G and M left out
   std::uint32_t g_seen = 0, m_seen = 0;  // by group
   int m_count = 0;
   bool deleted = false;
   std::array<double, 26> value;
-  std::array<std::size_t, 26> at;        // place in the squeezed line
+  std::array<std::size_t, 26> at;  // place in the squeezed line
   std::array<int, g_groups> g;
   std::array<std::size_t, g_groups> g_at;
   std::array<int, m_groups> m;
   std::array<std::size_t, m_groups> m_at;
 
-  void clear() { seen = g_seen = m_seen = 0; m_count = 0; deleted = false; }
+  void clear() {
+    seen = g_seen = m_seen = 0;
+    m_count = 0;
+    deleted = false;
+  }
   bool has(char letter) const { return (seen & letter_bit(letter)) != 0; }
   double of(char letter) const { return value[static_cast<std::size_t>(letter - 'A')]; }
   std::size_t place(char letter) const { return at[static_cast<std::size_t>(letter - 'A')]; }
@@ -98,9 +121,10 @@ class Line {
 
   std::string_view file_;
   Sink& sink_;
-  std::string_view raw_;        // the line as it stands
+  std::string_view raw_;  // the line as it stands
   int number_ = 0;
-  std::array<char, kLongestLine + 1> buffer_;  // the line without blanks, upper case, '(' for a whole comment, 0 at the end
+  std::array<char, kLongestLine + 1>
+      buffer_;  // the line without blanks, upper case, '(' for a whole comment, 0 at the end
   std::size_t length_ = 0, position_ = 0;
   std::string_view comment_;
   bool has_comment_ = false;

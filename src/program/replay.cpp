@@ -29,12 +29,15 @@ std::optional<Axis> axis_named(std::string_view word) {
   return static_cast<Axis>(at);
 }
 
-bool is_linear(Axis axis) { return axis <= Axis::z; }
+bool is_linear(Axis axis) {
+  return axis <= Axis::z;
+}
 
 /// Nothing when the description cannot be followed.
 std::optional<Sense> sense_of(const shop::Machine& machine) {
   const auto x = axis_named(machine.x_word), z = axis_named(machine.z_word), rotary = axis_named(machine.rotary_word);
-  if (!x || !z || !rotary || *x == *z || *x == *rotary || *z == *rotary || !is_linear(*x) || !is_linear(*z)) return std::nullopt;
+  if (!x || !z || !rotary || *x == *z || *x == *rotary || *z == *rotary || !is_linear(*x) || !is_linear(*z))
+    return std::nullopt;
   Sense sense;
   sense.x = *x;
   sense.z = *z;
@@ -43,7 +46,8 @@ std::optional<Sense> sense_of(const shop::Machine& machine) {
   sense.linear_rotary = machine.rotary == shop::Machine::Rotary::unrolled_mm;
   if (sense.linear_rotary != is_linear(*rotary)) return std::nullopt;
   if (machine.rotary_sense * machine.rotary_sense != 1) return std::nullopt;
-  sense.radians_per_unit = machine.rotary_sense * (sense.linear_rotary ? 2 / machine.unrolled_diameter : std::numbers::pi / 180);
+  sense.radians_per_unit =
+      machine.rotary_sense * (sense.linear_rotary ? 2 / machine.unrolled_diameter : std::numbers::pi / 180);
   if (!std::isfinite(sense.radians_per_unit) || sense.radians_per_unit == 0) return std::nullopt;
   sense.needed = static_cast<std::uint8_t>(bit(*x) | bit(*z) | bit(*rotary));
   sense.allowed = sense.needed;
@@ -56,7 +60,9 @@ std::optional<Sense> sense_of(const shop::Machine& machine) {
 }
 
 /// Half of the last decimal: how far rounding may have put a word from where it was meant.
-double half_place(int decimals) { return 0.5 * std::pow(10.0, -decimals); }
+double half_place(int decimals) {
+  return 0.5 * std::pow(10.0, -decimals);
+}
 
 struct Trap {
   double ratio = 0;
@@ -66,8 +72,12 @@ struct Trap {
 class Replay {
  public:
   Replay(const Program& program, const shop::Machine& machine, std::string_view file)
-      : program_(program), machine_(machine), file_(file), half_linear_(half_place(machine.x_decimals)),
-        half_rotary_(half_place(machine.rotary_decimals)), half_feed_(half_place(machine.feed_decimals)) {}
+      : program_(program),
+        machine_(machine),
+        file_(file),
+        half_linear_(half_place(machine.x_decimals)),
+        half_rotary_(half_place(machine.rotary_decimals)),
+        half_feed_(half_place(machine.feed_decimals)) {}
 
   Result<Replayed> run();
 
@@ -84,7 +94,9 @@ class Replay {
   void check_rates(const Step& step, const motion::Position& to, double minutes);
   void note_trap(const Step& step, const motion::Position& to, double minutes);
   motion::Position position(const Step& step) const;
-  double change(const Step& step, Axis axis) const { return step.knows(axis) && (known_ & bit(axis)) != 0 ? step.at(axis) - last_.at(axis) : 0; }
+  double change(const Step& step, Axis axis) const {
+    return step.knows(axis) && (known_ & bit(axis)) != 0 ? step.at(axis) - last_.at(axis) : 0;
+  }
   void begin_path();
   void end_stage();
   void end_path();
@@ -100,9 +112,9 @@ class Replay {
   Replayed result_;
   std::vector<Diagnostic> errors_;
   motion::Path path_;
-  bool placed_ = false;       // all axes are known
+  bool placed_ = false;  // all axes are known
   std::uint8_t known_ = 0;
-  Step last_;                 // the step that ended here
+  Step last_;  // the step that ended here
   motion::Position here_;
   std::string cutter_;
   double rpm_ = 0;
@@ -113,7 +125,8 @@ class Replay {
   Trap trap_;
 };
 
-Diagnostic Replay::diagnostic(Severity severity, int line, const char* id, std::string message, std::string remedy) const {
+Diagnostic Replay::diagnostic(Severity severity, int line, const char* id, std::string message,
+                              std::string remedy) const {
   Diagnostic found;
   found.severity = severity;
   found.id = id;
@@ -124,7 +137,8 @@ Diagnostic Replay::diagnostic(Severity severity, int line, const char* id, std::
 }
 
 void Replay::refuse(int line, const char* id, std::string message, std::string remedy) {
-  if (errors_.size() < kMostErrors) errors_.push_back(diagnostic(Severity::error, line, id, std::move(message), std::move(remedy)));
+  if (errors_.size() < kMostErrors)
+    errors_.push_back(diagnostic(Severity::error, line, id, std::move(message), std::move(remedy)));
 }
 
 void Replay::warn(int line, const char* id, std::string message, std::string remedy) {
@@ -179,16 +193,27 @@ void Replay::take_comment(const std::string& text) {
 void Replay::take(const Event& event) {
   using Kind = Event::Kind;
   switch (event.kind) {
-    case Kind::comment: take_comment(event.text); break;
+    case Kind::comment:
+      take_comment(event.text);
+      break;
     case Kind::tool_change:
       end_path();
       spindle_ = Modes::Spindle::off;
       break;
-    case Kind::spindle_speed: rpm_ = event.value; break;
-    case Kind::spindle_clockwise: spindle_ = Modes::Spindle::clockwise; break;
-    case Kind::spindle_counter_clockwise: spindle_ = Modes::Spindle::counter_clockwise; break;
-    case Kind::spindle_off: spindle_ = Modes::Spindle::off; break;
-    default: break;  // coolant, dwells, stops and messages move nothing
+    case Kind::spindle_speed:
+      rpm_ = event.value;
+      break;
+    case Kind::spindle_clockwise:
+      spindle_ = Modes::Spindle::clockwise;
+      break;
+    case Kind::spindle_counter_clockwise:
+      spindle_ = Modes::Spindle::counter_clockwise;
+      break;
+    case Kind::spindle_off:
+      spindle_ = Modes::Spindle::off;
+      break;
+    default:
+      break;  // coolant, dwells, stops and messages move nothing
   }
   if (event.kind != Kind::comment) spindle_told_ = false;
 }
@@ -213,27 +238,31 @@ double Replay::minutes_of(const Step& step) const {
 
 void Replay::check_spindle(const Step& step) {
   if (spindle_told_) return;
-  const char* what = spindle_ == Modes::Spindle::off || rpm_ == 0 ? "stands still"
+  const char* what = spindle_ == Modes::Spindle::off || rpm_ == 0    ? "stands still"
                      : spindle_ == Modes::Spindle::counter_clockwise ? "turns backwards"
                      : rpm_ > machine_.max_rpm                       ? "turns faster than the machine can"
                                                                      : nullptr;
   if (what == nullptr) return;
   spindle_told_ = true;
-  refuse(step.line, "program.spindle", std::string("the spindle ") + what + " at a feed move", "write S and M3 before it");
+  refuse(step.line, "program.spindle", std::string("the spindle ") + what + " at a feed move",
+         "write S and M3 before it");
 }
 
 void Replay::check_travel(const Step& step, const motion::Position& at) {
   const auto within = [&](double value, double low, double high, const char* axis) {
     if (value >= low - half_linear_ && value <= high + half_linear_) return;
-    refuse(step.line, "program.travel", std::string(axis) + " " + rough(value) + " mm is beyond the machine's travel, " + rough(low) +
-           " to " + rough(high) + " mm", "shorten the work, or place the piece differently");
+    refuse(step.line, "program.travel",
+           std::string(axis) + " " + rough(value) + " mm is beyond the machine's travel, " + rough(low) + " to " +
+               rough(high) + " mm",
+           "shorten the work, or place the piece differently");
   };
   within(at.x, machine_.x_min, machine_.x_max, "x");
   within(at.z, machine_.z_min, machine_.z_max, "z");
   const double half_turns = half_rotary_ * std::abs(sense_.radians_per_unit) / (2 * std::numbers::pi);
   const double turns = std::abs(at.a) / (2 * std::numbers::pi);
   if (machine_.rotary_limit_turns > 0 && turns > machine_.rotary_limit_turns + half_turns) {
-    refuse(step.line, "program.travel", rough(turns) + " turns from zero are beyond the rotary's " + rough(machine_.rotary_limit_turns),
+    refuse(step.line, "program.travel",
+           rough(turns) + " turns from zero are beyond the rotary's " + rough(machine_.rotary_limit_turns),
            "let the passes turn back");
   }
 }
@@ -244,18 +273,22 @@ void Replay::check_rates(const Step& step, const motion::Position& to, double mi
   const double longest = step.feed > half_feed_ ? minutes * step.feed / (step.feed - half_feed_) : minutes;
   const auto within = [&](double travel, double rounding, double limit, const char* what, const char* unit) {
     if (travel - rounding <= limit * longest) return;
-    refuse(step.line, "program.feed-limit", std::string(what) + " would have to do " + rough(travel / minutes) + " " + unit +
-           " a minute; the machine does " + rough(limit), "give the move more time");
+    refuse(step.line, "program.feed-limit",
+           std::string(what) + " would have to do " + rough(travel / minutes) + " " + unit +
+               " a minute; the machine does " + rough(limit),
+           "give the move more time");
   };
   const double dx = std::abs(to.x - here_.x), dy = std::abs(to.y - here_.y), dz = std::abs(to.z - here_.z);
   const double rotary_place = 2 * half_rotary_ * std::abs(sense_.radians_per_unit);
   within(std::hypot(dx, dy, dz), 2 * half_linear_ * std::numbers::sqrt3, machine_.feed_max, "the feed", "mm");
   within(dx, 2 * half_linear_, machine_.rapid_x, "x", "mm");
   within(dz, 2 * half_linear_, machine_.rapid_z, "z", "mm");
-  within(std::abs(to.a - here_.a) / (2 * std::numbers::pi), rotary_place / (2 * std::numbers::pi), machine_.rapid_rotary, "the rotary", "turns");
+  within(std::abs(to.a - here_.a) / (2 * std::numbers::pi), rotary_place / (2 * std::numbers::pi),
+         machine_.rapid_rotary, "the rotary", "turns");
 }
 
-/// The way of the tip along the wood, a helix at the greater of its two heights, against the straight way that F counts.
+/// The way of the tip along the wood, a helix at the greater of its two heights, against the straight way that F
+/// counts.
 void Replay::note_trap(const Step& step, const motion::Position& to, double minutes) {
   if (step.mode != FeedMode::per_minute || sense_.linear_rotary || to.a == here_.a) return;
   const double straight = std::hypot(to.x - here_.x, to.y - here_.y, to.z - here_.z);
@@ -277,7 +310,8 @@ void Replay::take_feed(const Step& step, motion::Move& move) {
   note_trap(step, move.to, move.minutes);
   if (path_.rpm == 0) path_.rpm = rpm_;
   if (path_.rpm != rpm_) {
-    warn(step.line, "program.rpm-changes", "the spindle changes from " + rough(path_.rpm) + " to " + rough(rpm_) + " rpm while this tool cuts",
+    warn(step.line, "program.rpm-changes",
+         "the spindle changes from " + rough(path_.rpm) + " to " + rough(rpm_) + " rpm while this tool cuts",
          "check that this is meant");
     path_.rpm = rpm_;
   }
@@ -286,11 +320,13 @@ void Replay::take_feed(const Step& step, motion::Move& move) {
 /// Until every axis is known nobody can say where the tip is: the height comes first, by itself.
 void Replay::take_positioning(const Step& step) {
   if (known_ == 0 && step.named != bit(sense_.z)) {
-    refuse(step.line, "program.first-move", "the first move is not one of " + machine_.z_word + " alone: others move at an unknown height",
+    refuse(step.line, "program.first-move",
+           "the first move is not one of " + machine_.z_word + " alone: others move at an unknown height",
            "lift the cutter first");
   }
   if (step.kind != Step::Kind::rapid) {
-    refuse(step.line, "program.unknown-start", "a feed move while the place of an axis is not known", "go to the start at rapid first");
+    refuse(step.line, "program.unknown-start", "a feed move while the place of an axis is not known",
+           "go to the start at rapid first");
   }
   placed_ = (step.known & sense_.needed) == sense_.needed;
   if (!placed_) return;
@@ -315,7 +351,8 @@ void Replay::take_move(const Step& step) {
 
 void Replay::take(const Step& step) {
   if ((step.named & ~sense_.allowed) != 0) {
-    refuse(step.line, "program.axis", "this machine has no such axis", "it has " + machine_.x_word + ", " + machine_.z_word + " and " + machine_.rotary_word);
+    refuse(step.line, "program.axis", "this machine has no such axis",
+           "it has " + machine_.x_word + ", " + machine_.z_word + " and " + machine_.rotary_word);
   } else if (step.kind == Step::Kind::arc) {
     refuse(step.line, "program.arc-on-rotary", "arcs are not used on a rotary job", "write short lines instead");
   } else if (!placed_) {
@@ -341,7 +378,8 @@ Result<Replayed> Replay::run() {
     if (i < program_.steps.size()) take(program_.steps[i]);
   }
   end_path();
-  if (errors_.empty() && result_.paths.empty()) refuse(program_.lines, "program.no-motion", "nothing moves in this program", "");
+  if (errors_.empty() && result_.paths.empty())
+    refuse(program_.lines, "program.no-motion", "nothing moves in this program", "");
   if (!errors_.empty()) return Failure(std::move(errors_));
   return std::move(result_);
 }

@@ -1,14 +1,15 @@
-// Gives the steps of a read program their meaning on one machine: where the cutter's tip goes, seen from the wood, and how
-// long each move takes. Written without a look at the writer: a mistake of one is not repeated by the other.
+// Gives the steps of a read program their meaning on one machine: where the cutter's tip goes, seen from the wood, and
+// how long each move takes. Written without a look at the writer: a mistake of one is not repeated by the other.
 //
-// Words to wood. x is the X word, turned round where the machine's X grows towards the head. z is the Z word. y is the word
-// of the linear axis left over on a machine with a rotary in degrees (0 while the program does not name it: the set-up has
-// put it over the axis); on a machine whose rotary hangs on a linear drive y is 0. a is the rotary word times
-// pi / 180 (degrees), or times 2 / diameter (millimetres on the unrolled surface), times the machine's sense.
+// Words to wood. x is the X word, turned round where the machine's X grows towards the head. z is the Z word. y is the
+// word of the linear axis left over on a machine with a rotary in degrees (0 while the program does not name it: the
+// set-up has put it over the axis); on a machine whose rotary hangs on a linear drive y is 0. a is the rotary word
+// times pi / 180 (degrees), or times 2 / diameter (millimetres on the unrolled surface), times the machine's sense.
 //
-// Time of a feed move, NISTIR 6556: G93, 1/F minutes (3.5.19). G94 (2.1.2.5): with any motion of X, Y or Z, the length of
-// that straight path over F, *as if the rotary axes were not moving*; a rotary axis alone, its degrees over F. The word of
-// a rotary that hangs on a linear drive counts as a length like the others: the controller does not know that it turns wood.
+// Time of a feed move, NISTIR 6556: G93, 1/F minutes (3.5.19). G94 (2.1.2.5): with any motion of X, Y or Z, the length
+// of that straight path over F, *as if the rotary axes were not moving*; a rotary axis alone, its degrees over F. The
+// word of a rotary that hangs on a linear drive counts as a length like the others: the controller does not know that
+// it turns wood.
 #pragma once
 
 #include <vector>
@@ -21,11 +22,12 @@
 namespace pommel::program {
 
 struct Replayed {
-  /// One path for each tool that cuts. `cutter` is the text of the last comment "cutter: ..." before its first move, stages begin at comments
-  /// "stage: ...". Its start is the place from which all of the machine's axes are known (first path), or where the
-  /// last one ended. Moves that move nothing are left out, unless G93 gives them time.
+  /// One path for each tool that cuts. `cutter` is the text of the last comment "cutter: ..." before its first move,
+  /// stages begin at comments "stage: ...". Its start is the place from which all of the machine's axes are known
+  /// (first path), or where the last one ended. Moves that move nothing are left out, unless G93 gives them time.
   std::vector<motion::Path> paths;
-  /// program.helix-trap  G94 moves that turn and travel at once: F counts the straight part alone, so that the wood passes
+  /// program.helix-trap  G94 moves that turn and travel at once: F counts the straight part alone, so that the wood
+  /// passes
   ///                     the tip more than twice as fast as F says (the worst one is named)
   /// program.rpm-changes the spindle changes speed while one tool cuts
   std::vector<Diagnostic> warnings;

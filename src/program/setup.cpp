@@ -26,7 +26,8 @@ constexpr std::string_view kCautions[] = {
 };
 
 constexpr std::string_view kScope =
-    "The check reads this text against this design, on a rigid blank and the machine as described, not your set-up: not the "
+    "The check reads this text against this design, on a rigid blank and the machine as described, not your set-up: "
+    "not the "
     "zero you set, the cutter you put in, the grip of the chuck or the soundness of the wood.";
 
 class Sheet {
@@ -62,7 +63,8 @@ class Sheet {
 /// Breaks `text` at blanks to the width of the page; lines after the first stand under it.
 void Sheet::wrapped(std::string first, std::size_t indent, std::string_view given) {
   std::string sound(given);
-  std::replace_if(sound.begin(), sound.end(), [](char c) { return static_cast<unsigned char>(c) < ' '; }, ' ');
+  std::replace_if(
+      sound.begin(), sound.end(), [](char c) { return static_cast<unsigned char>(c) < ' '; }, ' ');
   std::string_view text = sound;
   std::string line = std::move(first);
   while (!text.empty()) {
@@ -90,7 +92,9 @@ void Sheet::entry(std::string_view label, std::string_view value) {
   wrapped(std::move(first), kLabel, value);
 }
 
-void Sheet::bullet(std::string_view text) { wrapped("- ", 2, text); }
+void Sheet::bullet(std::string_view text) {
+  wrapped("- ", 2, text);
+}
 
 std::string Sheet::length(double mm) const {
   const bool metric = format_.unit == LengthUnit::millimetre;
@@ -108,8 +112,10 @@ void Sheet::title() {
   const std::string line = "SET-UP  " + sheet_.program;
   out_ += line + "\n" + std::string(std::min(line.size(), kColumns), '=') + "\n";
   if (!machine_.confirmed) {
-    bullet("EXAMPLE MACHINE: NOT CONFIRMED. Put your own machine's figures in, try them above the work, then say so in the "
-           "shop's list of machines.");
+    bullet(
+        "EXAMPLE MACHINE: NOT CONFIRMED. Put your own machine's figures in, try them above the work, then say so in "
+        "the "
+        "shop's list of machines.");
   }
   entry("order", sheet_.order);
   entry("piece", sheet_.piece);
@@ -121,9 +127,11 @@ void Sheet::machine() {
   heading("Machine");
   entry("machine", machine_.label.empty() ? machine_.id : machine_.label);
   const bool degrees = machine_.rotary == shop::Machine::Rotary::degrees;
-  entry("rotary", degrees ? machine_.rotary_word + ", degrees"
-                          : machine_.rotary_word + ", mm along a surface of diameter " + length(machine_.unrolled_diameter));
-  entry("feed", machine_.feed == shop::Machine::Feed::inverse_time ? "G93, each move with its time" : "G94, per minute");
+  entry("rotary",
+        degrees ? machine_.rotary_word + ", degrees"
+                : machine_.rotary_word + ", mm along a surface of diameter " + length(machine_.unrolled_diameter));
+  entry("feed",
+        machine_.feed == shop::Machine::Feed::inverse_time ? "G93, each move with its time" : "G94, per minute");
 }
 
 void Sheet::cutter() {
@@ -142,15 +150,17 @@ void Sheet::blank() {
   if (sheet_.head_waste > 0) entry("head waste", length(sheet_.head_waste) + ", cut off after turning");
   if (sheet_.foot_waste > 0) entry("foot waste", length(sheet_.foot_waste) + ", cut off after turning");
   entry("rings", sheet_.rings);
-  entry("holding", std::string("head end in the ") + (machine_.head_at_chuck ? "chuck, foot end on the centre" : "tail centre, foot end in the chuck"));
+  entry("holding", std::string("head end in the ") + (machine_.head_at_chuck ? "chuck, foot end on the centre"
+                                                                             : "tail centre, foot end in the chuck"));
   entry("face up", "face A at " + machine_.rotary_word + "0; mark it on the end grain");
 }
 
 void Sheet::zero() {
   heading("Zero");
-  entry(machine_.x_word + "0", std::string("where the head of the piece begins") +
-        (sheet_.head_waste > 0 ? ", " + length(sheet_.head_waste) + " from that end of the blank" : "") + "; " + machine_.x_word +
-        " grows towards the " + (machine_.x_towards_foot ? "foot" : "head"));
+  entry(machine_.x_word + "0",
+        std::string("where the head of the piece begins") +
+            (sheet_.head_waste > 0 ? ", " + length(sheet_.head_waste) + " from that end of the blank" : "") + "; " +
+            machine_.x_word + " grows towards the " + (machine_.x_towards_foot ? "foot" : "head"));
   entry(machine_.z_word + "0", "the rotary axis, not the surface: more accurate, and the same for every blank");
   if (machine_.rotary == shop::Machine::Rotary::degrees) entry("sideways", "0 with the cutter over the rotary axis");
   entry(machine_.rotary_word + "0", "face A up, level");

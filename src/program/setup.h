@@ -12,7 +12,7 @@ namespace pommel::program {
 
 /// A stretch along the piece where the cutter must not go.
 struct KeepOut {
-  std::string what;        ///< "chuck jaws"
+  std::string what;         ///< "chuck jaws"
   double from = 0, to = 0;  ///< mm from the head
 };
 
@@ -24,31 +24,31 @@ struct StageTime {
 
 /// Plain fields; lengths in mm, times in minutes. Empty text and empty lists leave their lines out.
 struct SetupSheet {
-  std::string program;           ///< file name of the program
-  std::string order, piece;      ///< "harvest table", "leg, turned"
-  std::string pieces;            ///< which pieces it cuts: "5 pieces: four legs and a spare"
+  std::string program;       ///< file name of the program
+  std::string order, piece;  ///< "harvest table", "leg, turned"
+  std::string pieces;        ///< which pieces it cuts: "5 pieces: four legs and a spare"
   std::string date;
-  std::string cutter;            ///< what the maker calls it
+  std::string cutter;  ///< what the maker calls it
   double cutter_diameter = 0;
-  double stick_out = 0;          ///< tip to collet nut
+  double stick_out = 0;  ///< tip to collet nut
   double rpm = 0;
-  std::string blank;             ///< wood and make: "cherry, from 12/4 rough"
+  std::string blank;  ///< wood and make: "cherry, from 12/4 rough"
   double blank_length = 0;
   double blank_width = 0, blank_thickness = 0;
   double head_waste = 0, foot_waste = 0;  ///< of the blank's length, before x = 0 and behind the foot
-  std::string rings;             ///< a wish for the grain: "rings from corner to corner"
-  double clear_height = 0;       ///< z at which the cutter crosses the piece, above the rotary axis
+  std::string rings;                      ///< a wish for the grain: "rings from corner to corner"
+  double clear_height = 0;                ///< z at which the cutter crosses the piece, above the rotary axis
   std::vector<KeepOut> keep_outs;
   std::vector<StageTime> stages;
-  double minutes = 0;            ///< estimated for one piece
+  double minutes = 0;                 ///< estimated for one piece
   std::vector<std::string> bench;     ///< work left for the bench: mortises, quirks
   std::vector<std::string> checked;   ///< what the check of the text found
   std::vector<std::string> warnings;  ///< of this job
 };
 
-/// The text, in the order a maker needs it: what it is for, machine, cutter, blank, zero with the drawing of the rotary,
-/// keep-outs, running, bench work, what was and was not checked, cautions. An unconfirmed machine is called an example at
-/// the top. `format` shows lengths; millimetres are added in brackets where it does not.
+/// The text, in the order a maker needs it: what it is for, machine, cutter, blank, zero with the drawing of the
+/// rotary, keep-outs, running, bench work, what was and was not checked, cautions. An unconfirmed machine is called an
+/// example at the top. `format` shows lengths; millimetres are added in brackets where it does not.
 std::string setup_text(const SetupSheet& sheet, const shop::Machine& machine, const LengthFormat& format = {});
 
 }  // namespace pommel::program

@@ -13,13 +13,13 @@ namespace pommel::program {
 namespace {
 
 constexpr std::size_t kMostReasons = 20;
-constexpr std::ptrdiff_t kMostAlike = 3;    // a pass out of bounds is out of bounds at each of its moves
+constexpr std::ptrdiff_t kMostAlike = 3;  // a pass out of bounds is out of bounds at each of its moves
 constexpr int kMostDecimals = 9;
-constexpr double kLargestWord = 1e8;        // beyond any machine; times 1e9 it still fits an int64
-constexpr double kFeedRounding = 0.02;      // a feed word may be off by this much
-constexpr double kRateSlack = 1e-9;         // relative: times are quotients of the rates they are held against
-constexpr std::size_t kCommentWidth = 72;   // with its parentheses; some controllers show no more
-constexpr std::size_t kLongestLine = 256;   // NISTIR 6556, 3.3
+constexpr double kLargestWord = 1e8;       // beyond any machine; times 1e9 it still fits an int64
+constexpr double kFeedRounding = 0.02;     // a feed word may be off by this much
+constexpr double kRateSlack = 1e-9;        // relative: times are quotients of the rates they are held against
+constexpr std::size_t kCommentWidth = 72;  // with its parentheses; some controllers show no more
+constexpr std::size_t kLongestLine = 256;  // NISTIR 6556, 3.3
 constexpr double kTurn = 2 * std::numbers::pi;
 constexpr double kDegree = std::numbers::pi / 180;
 
@@ -41,13 +41,21 @@ std::string plain(std::string_view text) {
   std::string out;
   for (std::size_t i = 0; i < text.size(); ++i) {
     const auto c = static_cast<unsigned char>(text[i]);
-    if (c == '(' || c == '{') out += '[';
-    else if (c == ')' || c == '}') out += ']';
-    else if (c >= ' ' && c < 0x7f) out += static_cast<char>(c);
-    else if (c < ' ' || c == 0x7f) out += ' ';
-    else if (c == 0xc3 && i + 1 < text.size()) out += kPlainLatin[static_cast<unsigned char>(text[++i]) & 0x3f];
-    else if (c == 0xc2 && i + 1 < text.size() && static_cast<unsigned char>(text[i + 1]) == 0xb0) { out += " deg"; ++i; }
-    else if (c >= 0xc0) out += '?';  // the first byte of another sign; its other bytes add nothing
+    if (c == '(' || c == '{')
+      out += '[';
+    else if (c == ')' || c == '}')
+      out += ']';
+    else if (c >= ' ' && c < 0x7f)
+      out += static_cast<char>(c);
+    else if (c < ' ' || c == 0x7f)
+      out += ' ';
+    else if (c == 0xc3 && i + 1 < text.size())
+      out += kPlainLatin[static_cast<unsigned char>(text[++i]) & 0x3f];
+    else if (c == 0xc2 && i + 1 < text.size() && static_cast<unsigned char>(text[i + 1]) == 0xb0) {
+      out += " deg";
+      ++i;
+    } else if (c >= 0xc0)
+      out += '?';  // the first byte of another sign; its other bytes add nothing
   }
   return out;
 }
@@ -115,10 +123,10 @@ class Writer {
   const Header& header_;
   std::string y_word_;
   double linear_scale_ = 1, rotary_scale_ = 1, feed_scale_ = 1;  // ticks in one unit
-  double rotary_units_ = 0;  // rotary word per radian of a, with its sign
+  double rotary_units_ = 0;                                      // rotary word per radian of a, with its sign
   std::string out_;
   bool spindle_started_ = false;
-  std::string motion_;       // the motion word in force
+  std::string motion_;  // the motion word in force
   std::optional<std::int64_t> feed_;
   std::size_t next_stage_ = 0;
   std::optional<std::size_t> current_;  // the move in hand; none: the start
@@ -127,12 +135,14 @@ class Writer {
 
 std::string number(double value, int decimals) {
   std::array<char, 400> text;
-  const auto [end, fault] = std::to_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed, decimals);
+  const auto [end, fault] =
+      std::to_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed, decimals);
   return fault == std::errc{} ? std::string(text.data(), end) : std::string("?");
 }
 
 void Writer::refuse(const char* id, std::string message, std::string remedy) {
-  const auto alike = std::count_if(reasons_.begin(), reasons_.end(), [id](const Diagnostic& one) { return one.id == id; });
+  const auto alike =
+      std::count_if(reasons_.begin(), reasons_.end(), [id](const Diagnostic& one) { return one.id == id; });
   if (reasons_.size() >= kMostReasons || alike >= kMostAlike) return;
   Diagnostic reason;
   reason.id = id;
@@ -168,13 +178,19 @@ void Writer::check_words() {
 }
 
 void Writer::check_machine() {
-  const auto say = [&](const std::string& what) { refuse("program.machine", "machine '" + machine_.id + "': " + what, "put its figure into the shop's list of machines"); };
+  const auto say = [&](const std::string& what) {
+    refuse("program.machine", "machine '" + machine_.id + "': " + what,
+           "put its figure into the shop's list of machines");
+  };
   check_words();
   const auto positive = [](double value) { return std::isfinite(value) && value > 0; };
   if (machine_.rotary_sense != 1 && machine_.rotary_sense != -1) say("the sense of its rotary word is not stated");
-  if (unrolled() && !positive(machine_.unrolled_diameter)) say("an unrolled rotary needs the diameter its millimetres are counted on");
-  if (!(machine_.x_min < machine_.x_max) || !(machine_.z_min < machine_.z_max)) say("the travels of X and Z are not stated");
-  if (!positive(machine_.rapid_x) || !positive(machine_.rapid_z) || !positive(machine_.rapid_rotary) || !positive(machine_.feed_max)) {
+  if (unrolled() && !positive(machine_.unrolled_diameter))
+    say("an unrolled rotary needs the diameter its millimetres are counted on");
+  if (!(machine_.x_min < machine_.x_max) || !(machine_.z_min < machine_.z_max))
+    say("the travels of X and Z are not stated");
+  if (!positive(machine_.rapid_x) || !positive(machine_.rapid_z) || !positive(machine_.rapid_rotary) ||
+      !positive(machine_.feed_max)) {
     say("its greatest speeds are not stated");
   }
   for (const int decimals : {machine_.x_decimals, machine_.rotary_decimals, machine_.feed_decimals}) {
@@ -203,19 +219,25 @@ bool Writer::check_place(const motion::Position& at) {
     }
   }
   if (unrolled() && at.y != 0) {
-    refuse("program.sideways", who() + " stands beside the axis, but this machine's " + machine_.rotary_word + " turns the wood", "keep y at 0");
+    refuse("program.sideways",
+           who() + " stands beside the axis, but this machine's " + machine_.rotary_word + " turns the wood",
+           "keep y at 0");
   }
   const auto within = [&](double value, double low, double high, const char* axis) {
     if (value >= low && value <= high) return;
-    refuse("program.travel", who() + " asks for " + axis + " " + number(value, 3) + " mm; the machine travels from " +
-           number(low, 3) + " to " + number(high, 3) + " mm", "shorten the work, or place the piece differently");
+    refuse("program.travel",
+           who() + " asks for " + axis + " " + number(value, 3) + " mm; the machine travels from " + number(low, 3) +
+               " to " + number(high, 3) + " mm",
+           "shorten the work, or place the piece differently");
   };
   within(at.x, machine_.x_min, machine_.x_max, "x");
   within(at.z, machine_.z_min, machine_.z_max, "z");
   const double turns = std::abs(at.a) / kTurn;
   if (machine_.rotary_limit_turns > 0 && turns > machine_.rotary_limit_turns) {
-    refuse("program.travel", who() + " stands " + number(turns, 2) + " turns from zero; the rotary goes " +
-           number(machine_.rotary_limit_turns, 2), "let the passes turn back");
+    refuse("program.travel",
+           who() + " stands " + number(turns, 2) + " turns from zero; the rotary goes " +
+               number(machine_.rotary_limit_turns, 2),
+           "let the passes turn back");
   }
   return true;
 }
@@ -224,8 +246,10 @@ void Writer::check_rates(const motion::Position& from, const motion::Move& move)
   const double dx = move.to.x - from.x, dy = move.to.y - from.y, dz = move.to.z - from.z;
   const auto within = [&](double travel, double limit, const char* what) {
     if (travel / move.minutes <= limit * (1 + kRateSlack)) return;
-    refuse("program.feed-limit", who() + ": " + what + " would go " + number(travel / move.minutes, 1) +
-           " a minute; the machine does " + number(limit, 1), "give the move more time");
+    refuse("program.feed-limit",
+           who() + ": " + what + " would go " + number(travel / move.minutes, 1) + " a minute; the machine does " +
+               number(limit, 1),
+           "give the move more time");
   };
   within(std::hypot(dx, dy, dz), machine_.feed_max, "the feed, mm,");
   within(std::abs(dx), machine_.rapid_x, "x, mm,");
@@ -247,8 +271,10 @@ bool Writer::check_move(const motion::Position* from, const motion::Move& move) 
 void Writer::check_path() {
   if (path_.moves.empty()) refuse("program.empty", "there are no moves to write", "");
   if (!std::isfinite(path_.rpm) || path_.rpm < 1 || path_.rpm > machine_.max_rpm) {
-    refuse("program.rpm", "the spindle speed " + number(path_.rpm, 0) + " is not within the machine's " +
-           number(machine_.max_rpm, 0) + " rpm", "choose another speed");
+    refuse("program.rpm",
+           "the spindle speed " + number(path_.rpm, 0) + " is not within the machine's " + number(machine_.max_rpm, 0) +
+               " rpm",
+           "choose another speed");
   }
   check_stages();
   const motion::Position* from = check_place(path_.start) ? &path_.start : nullptr;
@@ -298,8 +324,10 @@ void Writer::add_changed(const Ticks& from, const Ticks& to) {
 }
 
 double Writer::reckoned_length(const Ticks& from, const Ticks& to) const {
-  const double x = static_cast<double>(to.x - from.x) / linear_scale_, y = static_cast<double>(to.y - from.y) / linear_scale_,
-               z = static_cast<double>(to.z - from.z) / linear_scale_, turn = static_cast<double>(to.rotary - from.rotary) / rotary_scale_;
+  const double x = static_cast<double>(to.x - from.x) / linear_scale_,
+               y = static_cast<double>(to.y - from.y) / linear_scale_,
+               z = static_cast<double>(to.z - from.z) / linear_scale_,
+               turn = static_cast<double>(to.rotary - from.rotary) / rotary_scale_;
   if (unrolled()) return std::hypot(x, z, turn);
   const double straight = std::hypot(x, y, z);
   return straight > 0 ? straight : std::abs(turn);
@@ -314,8 +342,10 @@ std::optional<std::int64_t> Writer::feed_ticks(const motion::Move& move, const T
   }
   const double rounded = std::round(scaled);
   if (rounded < 1 || std::abs(rounded - scaled) > kFeedRounding * scaled) {
-    refuse("program.feed-rounding", who() + " needs F" + number(feed, machine_.feed_decimals + 3) + "; rounded to " +
-           std::to_string(machine_.feed_decimals) + " decimals it is off by more than 2 %", "split the move, or give the machine's feed more decimals");
+    refuse("program.feed-rounding",
+           who() + " needs F" + number(feed, machine_.feed_decimals + 3) + "; rounded to " +
+               std::to_string(machine_.feed_decimals) + " decimals it is off by more than 2 %",
+           "split the move, or give the machine's feed more decimals");
     return std::nullopt;
   }
   return static_cast<std::int64_t>(rounded);
@@ -377,17 +407,21 @@ bool Writer::machine_lines(const std::vector<std::string>& lines, bool header) {
 
 std::string angle_word(const Machine& machine, double quarter_turns) {
   const bool degrees = machine.rotary == Machine::Rotary::degrees;
-  const double value = quarter_turns * (degrees ? 90.0 : std::numbers::pi * machine.unrolled_diameter / 4) * machine.rotary_sense;
+  const double value =
+      quarter_turns * (degrees ? 90.0 : std::numbers::pi * machine.unrolled_diameter / 4) * machine.rotary_sense;
   return machine.rotary_word + number(value, degrees ? 0 : 3);
 }
 
 void Writer::write_words_comment() {
-  add_comment(out_, machine_.x_word + "0 is the head end, at the " + (machine_.head_at_chuck ? "chuck; " : "tailstock; ") +
-              machine_.x_word + " grows towards the " + (machine_.x_towards_foot ? "foot; " : "head; ") + machine_.z_word +
-              "0 is the rotary axis");
-  add_comment(out_, machine_.rotary_word + (unrolled() ? " is mm along a surface of diameter " + number(machine_.unrolled_diameter, 3) : std::string(" is degrees")) +
-              " and says which side of the wood is under the cutter; the wood turns the other way");
-  add_comment(out_, machine_.rotary_word + "0 has face A up, " + angle_word(machine_, 1) + " face B, " + angle_word(machine_, -1) + " face D");
+  add_comment(out_, machine_.x_word + "0 is the head end, at the " +
+                        (machine_.head_at_chuck ? "chuck; " : "tailstock; ") + machine_.x_word + " grows towards the " +
+                        (machine_.x_towards_foot ? "foot; " : "head; ") + machine_.z_word + "0 is the rotary axis");
+  add_comment(out_, machine_.rotary_word +
+                        (unrolled() ? " is mm along a surface of diameter " + number(machine_.unrolled_diameter, 3)
+                                    : std::string(" is degrees")) +
+                        " and says which side of the wood is under the cutter; the wood turns the other way");
+  add_comment(out_, machine_.rotary_word + "0 has face A up, " + angle_word(machine_, 1) + " face B, " +
+                        angle_word(machine_, -1) + " face D");
 }
 
 void Writer::write_comments() {

@@ -2,8 +2,8 @@
 //
 // Which side of the wood is under the cutter. The rotary word counts how far the wood is turned, and the cutter stands
 // still above it: to bring another side of the wood under the cutter, the wood turns the other way. Seen from the foot,
-// looking at the head (x towards the eye), directions of the wood grow counter-clockwise: face A, B, C, D at 0, 90, 180,
-// 270 degrees. `a` of a motion is the direction that lies under the cutter.
+// looking at the head (x towards the eye), directions of the wood grow counter-clockwise: face A, B, C, D at 0, 90,
+// 180, 270 degrees. `a` of a motion is the direction that lies under the cutter.
 //
 //            a = 0                       a = 90                      a = 270, that is -90
 //             | |                          | |                         | |
@@ -15,18 +15,19 @@
 //          |       |     clockwise      |       |     counter-      |       |
 //          +---C---+                    +---D---+     clockwise     +---B---+
 //
-// A machine that follows ISO 841 and has its X along ours turns the workpiece counter-clockwise in this picture when its
-// word A grows: A90 shows face D, so the word is -a (Machine::rotary_sense = -1). Where the wood is seen from the other
-// end the word runs with a (+1). The machine description says which; rotary_drawing() draws it for that machine.
+// A machine that follows ISO 841 and has its X along ours turns the workpiece counter-clockwise in this picture when
+// its word A grows: A90 shows face D, so the word is -a (Machine::rotary_sense = -1). Where the wood is seen from the
+// other end the word runs with a (+1). The machine description says which; rotary_drawing() draws it for that machine.
 //
-// The words. X is x when it grows towards the foot, else -x: its zero is the head end either way. Z is z: its zero is the
-// rotary axis. Y is y on a machine with a rotary in degrees, with its zero over the rotary axis. The rotary word is
-// sense * a in degrees, or, where the rotary hangs on a linear drive, sense * a * d / 2 in millimetres (pi * d a turn of the
-// stated diameter d). Every word is rounded from its own absolute value, so that no error adds up.
+// The words. X is x when it grows towards the foot, else -x: its zero is the head end either way. Z is z: its zero is
+// the rotary axis. Y is y on a machine with a rotary in degrees, with its zero over the rotary axis. The rotary word is
+// sense * a in degrees, or, where the rotary hangs on a linear drive, sense * a * d / 2 in millimetres (pi * d a turn
+// of the stated diameter d). Every word is rounded from its own absolute value, so that no error adds up.
 //
-// Feeds. G93: F = 1/minutes on every feed line (NISTIR 6556, 3.5.19). G94: F = length / minutes, the length being what the
-// machine reckons with (NISTIR 6556, 2.1.2.5): that of X Y Z alone when any of them moves, else the degrees; where the
-// rotary hangs on a linear drive its millimetres count as a length like the others. The words as rounded are measured.
+// Feeds. G93: F = 1/minutes on every feed line (NISTIR 6556, 3.5.19). G94: F = length / minutes, the length being what
+// the machine reckons with (NISTIR 6556, 2.1.2.5): that of X Y Z alone when any of them moves, else the degrees; where
+// the rotary hangs on a linear drive its millimetres count as a length like the others. The words as rounded are
+// measured.
 //
 // Thread rule: everything here is a function of its arguments.
 #pragma once
@@ -68,8 +69,8 @@ struct Header {
 /// and names the move and its stage. At most three of a kind are listed.
 Result<std::string> write(const motion::Path& path, const shop::Machine& machine, const Header& header);
 
-/// A block of lines (each at most 78 characters, with a newline) for the set-up text: the piece end on before and after a
-/// quarter turn of this machine's rotary word, and what is where. REQUIRES: rotary_sense is +1 or -1.
+/// A block of lines (each at most 78 characters, with a newline) for the set-up text: the piece end on before and after
+/// a quarter turn of this machine's rotary word, and what is where. REQUIRES: rotary_sense is +1 or -1.
 std::string rotary_drawing(const shop::Machine& machine);
 
 }  // namespace pommel::program

@@ -76,8 +76,9 @@ inline motion::Path random_path(std::mt19937& rng, bool sideways) {
     move.to = at;
     move.rapid = kind == 5;
     if (!move.rapid) {
-      const double needed = std::max({std::hypot(at.x - from.x, at.y - from.y, at.z - from.z) / 4000, std::abs(at.z - from.z) / 3000,
-                                      std::abs(at.a - from.a) / (2 * std::numbers::pi) / 12});
+      const double needed =
+          std::max({std::hypot(at.x - from.x, at.y - from.y, at.z - from.z) / 4000, std::abs(at.z - from.z) / 3000,
+                    std::abs(at.a - from.a) / (2 * std::numbers::pi) / 12});
       move.minutes = needed * slow(rng);
     }
     p.moves.push_back(move);

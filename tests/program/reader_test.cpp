@@ -4,7 +4,11 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <random>
+#include <string>
+
+#include "base/number.h"
 
 namespace pommel::program {
 namespace {
@@ -88,20 +92,23 @@ TEST(Reader, AsksForModesBeforeTheyMatter) {
   EXPECT_EQ(complaints("G90 G0 X1\nM2\n"),
             "leg.nc:1:1: error: a length before G20 or G21: nobody knows how long it is [program.no-units]\n"
             "    1 | G90 G0 X1\n      | ^~~~~~~~~\n   do: write G21 (mm) or G20 (inch) first\n");
-  EXPECT_EQ(complaints("G21 G0 X1\nM2\n"),
-            "leg.nc:1:1: error: a motion before G90 or G91: nobody knows from where it counts [program.no-distance-mode]\n"
-            "    1 | G21 G0 X1\n      | ^~~~~~~~~\n   do: write G90 (absolute) first\n");
-  EXPECT_EQ(complaints("G21 G90 G1 X1 F10\nM2\n"),
-            "leg.nc:1:1: error: a feed move before G93 or G94: nobody knows what its F means [program.no-feed-mode]\n"
-            "    1 | G21 G90 G1 X1 F10\n      | ^~~~~~~~~~~~~~~~~\n   do: write G93 (1/minutes) or G94 (per minute) first\n");
-  EXPECT_EQ(complaints("G90 G0 A90\nM2\n"), "");          // degrees need no units
-  EXPECT_EQ(complaints("X1 G0 G90 G21\nM2\n"), "");       // modes come before motion in Table 8
+  EXPECT_EQ(
+      complaints("G21 G0 X1\nM2\n"),
+      "leg.nc:1:1: error: a motion before G90 or G91: nobody knows from where it counts [program.no-distance-mode]\n"
+      "    1 | G21 G0 X1\n      | ^~~~~~~~~\n   do: write G90 (absolute) first\n");
+  EXPECT_EQ(
+      complaints("G21 G90 G1 X1 F10\nM2\n"),
+      "leg.nc:1:1: error: a feed move before G93 or G94: nobody knows what its F means [program.no-feed-mode]\n"
+      "    1 | G21 G90 G1 X1 F10\n      | ^~~~~~~~~~~~~~~~~\n   do: write G93 (1/minutes) or G94 (per minute) first\n");
+  EXPECT_EQ(complaints("G90 G0 A90\nM2\n"), "");                // degrees need no units
+  EXPECT_EQ(complaints("X1 G0 G90 G21\nM2\n"), "");             // modes come before motion in Table 8
   EXPECT_NE(complaints("F100\nG21 G90 G94\nG1 X1\nM2\n"), "");  // nobody knows in which units that feed was
 }
 
 TEST(Reader, WarnsOfBlockDelete) {
   EXPECT_EQ(complaints("G21 G90\n/G0 X1\nM2\n"),
-            "leg.nc:2:1: warning: this line runs only while the block delete switch is off; the check reads it so [program.block-delete]\n"
+            "leg.nc:2:1: warning: this line runs only while the block delete switch is off; the check reads it so "
+            "[program.block-delete]\n"
             "    2 | /G0 X1\n      | ^\n   do: take the '/' out\n");
 }
 
@@ -121,6 +128,26 @@ TEST(Reader, DegreesAreNotInches) {
   const Program program = read("G20 G90 G94\nG0 X1 A10\nG1 A20 F100\nX2 A30\nM2\n", "p", sink);
   ASSERT_FALSE(sink.has_errors()) << render(sink.all());
   EXPECT_EQ(dump(program), "2 rapid X25.4 A10\n3 line A20 rate 100\n4 line X50.8 A30 rate 2540\n5 end\n");
+}
+
+// Short numbers take a quick way, long ones another: both give the nearest double.
+TEST(Reader, NumbersAreTheNearestDouble) {
+  std::mt19937 rng(11);
+  std::uniform_int_distribution<int> digit(0, 9), count(1, 20);
+  for (int i = 0; i < 5000; ++i) {
+    std::string number;
+    const int n = count(rng), point = std::max(0, n - std::uniform_int_distribution<int>(0, n)(rng));
+    for (int k = 0; k < n; ++k) {
+      if (k == point) number += '.';
+      number += static_cast<char>('0' + digit(rng));
+    }
+    const double expected = parse_number(number.front() == '.' ? "0" + number : number).value();
+    if (expected > 1e9) continue;
+    Sink sink;
+    const Program program = read("G21 G90 G0 X" + number + "\nM2", "p", sink);
+    ASSERT_FALSE(sink.has_errors()) << number;
+    EXPECT_EQ(program.steps[0].to[0], expected) << number;
+  }
 }
 
 TEST(Reader, EmptyTextHasNoEnd) {
@@ -143,7 +170,8 @@ TEST(Reader, SurvivesNoise) {
     Sink sink;
     const Program program = read(text, "p", sink);
     ASSERT_LE(sink.all().size(), 500u);
-    EXPECT_TRUE(sink.has_errors() || !program.events.empty() || !program.steps.empty() || text.find('%') != std::string::npos);
+    EXPECT_TRUE(sink.has_errors() || !program.events.empty() || !program.steps.empty() ||
+                text.find('%') != std::string::npos);
     for (const Diagnostic& found : sink.all()) EXPECT_FALSE(render(found).empty());
   }
 }

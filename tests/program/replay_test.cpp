@@ -25,16 +25,33 @@ struct Row {
 
 const Row kRefused[] = {
     {"G1 B10 F1\n", "leg.nc:5: error: this machine has no such axis [program.axis]\n   do: it has X, Z and A\n"},
-    {"Y0\nG2 X10 Y0 I5 F1\n", "leg.nc:6: error: arcs are not used on a rotary job [program.arc-on-rotary]\n   do: write short lines instead\n"},
-    {"M5\nG1 X1 F1\nX2 F1\n", "leg.nc:6: error: the spindle stands still at a feed move [program.spindle]\n   do: write S and M3 before it\n"},
-    {"M4\nG1 X1 F1\n", "leg.nc:6: error: the spindle turns backwards at a feed move [program.spindle]\n   do: write S and M3 before it\n"},
-    {"M6\nG1 X1 F1\n", "leg.nc:6: error: the spindle stands still at a feed move [program.spindle]\n   do: write S and M3 before it\n"},
-    {"S25000\nG1 X1 F1\n", "leg.nc:6: error: the spindle turns faster than the machine can at a feed move [program.spindle]\n   do: write S and M3 before it\n"},
-    {"X1500.001\n", "leg.nc:5: error: x 1500 mm is beyond the machine's travel, -150 to 1500 mm [program.travel]\n   do: shorten the work, or place the piece differently\n"},
-    {"G0 Z-20.5\n", "leg.nc:5: error: z -20.5 mm is beyond the machine's travel, -20 to 160 mm [program.travel]\n   do: shorten the work, or place the piece differently\n"},
-    {"G1 X100 F41\n", "leg.nc:5: error: the feed would have to do 4100 mm a minute; the machine does 4000 [program.feed-limit]\n   do: give the move more time\n"},
-    {"G1 A360 F12.5\n", "leg.nc:5: error: the rotary would have to do 12.5 turns a minute; the machine does 12 [program.feed-limit]\n   do: give the move more time\n"},
-    {"G1 Z20 F80\n", "leg.nc:5: error: z would have to do 3200 mm a minute; the machine does 3000 [program.feed-limit]\n   do: give the move more time\n"},
+    {"Y0\nG2 X10 Y0 I5 F1\n",
+     "leg.nc:6: error: arcs are not used on a rotary job [program.arc-on-rotary]\n   do: write short lines instead\n"},
+    {"M5\nG1 X1 F1\nX2 F1\n",
+     "leg.nc:6: error: the spindle stands still at a feed move [program.spindle]\n   do: write S and M3 before it\n"},
+    {"M4\nG1 X1 F1\n",
+     "leg.nc:6: error: the spindle turns backwards at a feed move [program.spindle]\n   do: write S and M3 before "
+     "it\n"},
+    {"M6\nG1 X1 F1\n",
+     "leg.nc:6: error: the spindle stands still at a feed move [program.spindle]\n   do: write S and M3 before it\n"},
+    {"S25000\nG1 X1 F1\n",
+     "leg.nc:6: error: the spindle turns faster than the machine can at a feed move [program.spindle]\n   do: write S "
+     "and M3 before it\n"},
+    {"X1500.001\n",
+     "leg.nc:5: error: x 1500 mm is beyond the machine's travel, -150 to 1500 mm [program.travel]\n   do: shorten the "
+     "work, or place the piece differently\n"},
+    {"G0 Z-20.5\n",
+     "leg.nc:5: error: z -20.5 mm is beyond the machine's travel, -20 to 160 mm [program.travel]\n   do: shorten the "
+     "work, or place the piece differently\n"},
+    {"G1 X100 F41\n",
+     "leg.nc:5: error: the feed would have to do 4100 mm a minute; the machine does 4000 [program.feed-limit]\n   do: "
+     "give the move more time\n"},
+    {"G1 A360 F12.5\n",
+     "leg.nc:5: error: the rotary would have to do 12.5 turns a minute; the machine does 12 [program.feed-limit]\n   "
+     "do: give the move more time\n"},
+    {"G1 Z20 F80\n",
+     "leg.nc:5: error: z would have to do 3200 mm a minute; the machine does 3000 [program.feed-limit]\n   do: give "
+     "the move more time\n"},
 };
 
 TEST(Replay, RefusesWhatTheMachineCannotDo) {
@@ -46,11 +63,17 @@ TEST(Replay, RefusesWhatTheMachineCannotDo) {
 }
 
 const Row kStarts[] = {
-    {"G0 X0\nZ60\nA0\n", "leg.nc:3: error: the first move is not one of Z alone: others move at an unknown height [program.first-move]\n   do: lift the cutter first\n"},
-    {"G0 X0 Z60 A0\n", "leg.nc:3: error: the first move is not one of Z alone: others move at an unknown height [program.first-move]\n   do: lift the cutter first\n"},
+    {"G0 X0\nZ60\nA0\n",
+     "leg.nc:3: error: the first move is not one of Z alone: others move at an unknown height [program.first-move]\n   "
+     "do: lift the cutter first\n"},
+    {"G0 X0 Z60 A0\n",
+     "leg.nc:3: error: the first move is not one of Z alone: others move at an unknown height [program.first-move]\n   "
+     "do: lift the cutter first\n"},
     {"G0 Z60\nG1 X0 F1\nA0 F1\n",
-     "leg.nc:4: error: a feed move while the place of an axis is not known [program.unknown-start]\n   do: go to the start at rapid first\n"
-     "leg.nc:5: error: a feed move while the place of an axis is not known [program.unknown-start]\n   do: go to the start at rapid first\n"},
+     "leg.nc:4: error: a feed move while the place of an axis is not known [program.unknown-start]\n   do: go to the "
+     "start at rapid first\n"
+     "leg.nc:5: error: a feed move while the place of an axis is not known [program.unknown-start]\n   do: go to the "
+     "start at rapid first\n"},
     {"", "leg.nc:3: error: nothing moves in this program [program.no-motion]\n"},
 };
 
@@ -77,14 +100,18 @@ struct SenseRow {
 
 TEST(Replay, WordsToWood) {
   const double quarter = std::numbers::pi / 2;
-  const SenseRow rows[] = {{false, -1, true, 10, -quarter}, {false, 1, true, 10, quarter}, {false, -1, false, -10, -quarter},
-                           {true, -1, true, 10, -quarter},  {true, 1, false, -10, quarter}};
+  const SenseRow rows[] = {{false, -1, true, 10, -quarter},
+                           {false, 1, true, 10, quarter},
+                           {false, -1, false, -10, -quarter},
+                           {true, -1, true, 10, -quarter},
+                           {true, 1, false, -10, quarter}};
   for (const SenseRow& row : rows) {
     shop::Machine m = row.unrolled ? unrolled_machine() : degrees_machine();
     m.rotary_sense = row.sense;
     m.x_towards_foot = row.x_towards_foot;
     const std::string word = row.unrolled ? "Y47.12389" : "A90";
-    const auto got = replayed("G21 G90 G94\nS9000 M3\nG0 Z60\nX0 " + word.substr(0, 1) + "0\nG0 X10\n" + word + "\nM2\n", m);
+    const auto got =
+        replayed("G21 G90 G94\nS9000 M3\nG0 Z60\nX0 " + word.substr(0, 1) + "0\nG0 X10\n" + word + "\nM2\n", m);
     ASSERT_TRUE(got.ok()) << render(got.reasons());
     EXPECT_DOUBLE_EQ(got->paths[0].moves[1].to.x, row.x);
     EXPECT_NEAR(got->paths[0].moves[1].to.a, row.a, 1e-7);
@@ -93,7 +120,8 @@ TEST(Replay, WordsToWood) {
 
 TEST(Replay, ToolsSplitPathsAndCommentsNameStages) {
   const auto got = replayed(
-      "(cutter: ball-6)\nG21 G90 G93\nM6 T1\nS9000 M3\nG0 Z60\nX0 A0\n(stage: one)\nG1 X10 F10\n(between stages)\nX20 F10\n"
+      "(cutter: ball-6)\nG21 G90 G93\nM6 T1\nS9000 M3\nG0 Z60\nX0 A0\n(stage: one)\nG1 X10 F10\n(between stages)\nX20 "
+      "F10\n"
       "(cutter: ball-4)\nM6 T2\nS8000 M3\n(stage: two)\nX30 F5\nM2\n",
       degrees_machine());
   ASSERT_TRUE(got.ok()) << render(got.reasons());

@@ -29,7 +29,8 @@ SetupSheet sheet() {
   s.keep_outs = {{"chuck jaws", -50, 12}, {"tail centre", 716, 758}};
   s.stages = {{"finish, lengthwise", 12.5}, {"leave", 0.01}};
   s.minutes = 12.51;
-  s.bench = {"mortise 'long rail': face A, 12 to 94 mm from the head, 8 mm wide, 40 mm deep", "clean the quirk under the bead by hand"};
+  s.bench = {"mortise 'long rail': face A, 12 to 94 mm from the head, 8 mm wide, 40 mm deep",
+             "clean the quirk under the bead by hand"};
   s.checked = {"no gouge over 0.02 mm"};
   s.warnings = {"the spare has no mortises"};
   return s;

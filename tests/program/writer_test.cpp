@@ -103,9 +103,10 @@ struct NumberRow {
 };
 
 TEST(Writer, NumbersFromScaledIntegers) {
-  const NumberRow rows[] = {{0.005, 3, "X0.005\n"},   {0.05, 3, "X0.05\n"}, {-0.5, 3, "X-0.5\n"},   {10, 3, "X10\n"},
-                            {100.1004, 3, "X100.1\n"}, {1.9996, 3, "X2\n"},  {-12.345, 3, "X-12.345\n"}, {7.5, 0, "X8\n"},
-                            {1.000000001, 9, "X1.000000001\n"}, {120, 0, "X120\n"}, {1400.25, 2, "X1400.25\n"}};
+  const NumberRow rows[] = {{0.005, 3, "X0.005\n"},     {0.05, 3, "X0.05\n"},      {-0.5, 3, "X-0.5\n"},
+                            {10, 3, "X10\n"},           {100.1004, 3, "X100.1\n"}, {1.9996, 3, "X2\n"},
+                            {-12.345, 3, "X-12.345\n"}, {7.5, 0, "X8\n"},          {1.000000001, 9, "X1.000000001\n"},
+                            {120, 0, "X120\n"},         {1400.25, 2, "X1400.25\n"}};
   for (const NumberRow& row : rows) {
     shop::Machine m = degrees_machine();
     m.x_decimals = row.decimals;
@@ -125,7 +126,8 @@ TEST(Writer, UserTextStaysInsideItsComment) {
   const std::string text = text_of(short_path(), degrees_machine(), header);
   EXPECT_THAT(text, testing::HasSubstr("(piece: leg] G0 Z-50 [)\n"));
   EXPECT_THAT(text, testing::HasSubstr("(program: Stuhlbein u ? 40 M30  )\n"));
-  EXPECT_THAT(text, testing::HasSubstr("(note:)\n(" + std::string(70, 'x') + ")\n(" + std::string(70, 'x') + ")\n(" + std::string(10, 'x') + ")\n"));
+  EXPECT_THAT(text, testing::HasSubstr("(note:)\n(" + std::string(70, 'x') + ")\n(" + std::string(70, 'x') + ")\n(" +
+                                       std::string(10, 'x') + ")\n"));
 }
 
 TEST(Writer, DateLinesOnlyWithADate) {
@@ -148,48 +150,79 @@ constexpr double kNan = std::numeric_limits<double>::quiet_NaN();
 
 const Refusal kRefusals[] = {
     {"nan", [](motion::Path& p, shop::Machine&) { p.moves[1].to.x = kNan; },
-     "error: move 2 (stage 'finish, lengthwise') is not at a place: a coordinate is no number or beyond any machine [program.number]\n"},
+     "error: move 2 (stage 'finish, lengthwise') is not at a place: a coordinate is no number or beyond any machine "
+     "[program.number]\n"},
     {"huge angle", [](motion::Path& p, shop::Machine&) { p.moves[2].to.a = 1e9; },
-     "error: move 3 (stage 'finish, lengthwise') is not at a place: a coordinate is no number or beyond any machine [program.number]\n"},
+     "error: move 3 (stage 'finish, lengthwise') is not at a place: a coordinate is no number or beyond any machine "
+     "[program.number]\n"},
     {"no time", [](motion::Path& p, shop::Machine&) { p.moves[1].minutes = 0; },
-     "error: move 2 (stage 'finish, lengthwise') is a feed move without a time [program.no-time]\n   do: give it a time above zero\n"},
+     "error: move 2 (stage 'finish, lengthwise') is a feed move without a time [program.no-time]\n   do: give it a "
+     "time above zero\n"},
     {"time is nan", [](motion::Path& p, shop::Machine&) { p.moves[1].minutes = kNan; },
-     "error: move 2 (stage 'finish, lengthwise') is a feed move without a time [program.no-time]\n   do: give it a time above zero\n"},
+     "error: move 2 (stage 'finish, lengthwise') is a feed move without a time [program.no-time]\n   do: give it a "
+     "time above zero\n"},
     {"x travel", [](motion::Path& p, shop::Machine&) { p.moves[4].to.x = 1600; },
-     "error: move 5 (stage 'leave') asks for x 1600.000 mm; the machine travels from -150.000 to 1500.000 mm [program.travel]\n"
+     "error: move 5 (stage 'leave') asks for x 1600.000 mm; the machine travels from -150.000 to 1500.000 mm "
+     "[program.travel]\n"
      "   do: shorten the work, or place the piece differently\n"},
     {"z travel at the start", [](motion::Path& p, shop::Machine&) { p.start.z = 161; },
      "error: the start asks for z 161.000 mm; the machine travels from -20.000 to 160.000 mm [program.travel]\n"
      "   do: shorten the work, or place the piece differently\n"},
-    {"turns", [](motion::Path& p, shop::Machine& m) { m.rotary_limit_turns = 0.2; p.moves[4].to.a = 0; p.moves[3].to.a = 0; },
+    {"turns",
+     [](motion::Path& p, shop::Machine& m) {
+       m.rotary_limit_turns = 0.2;
+       p.moves[4].to.a = 0;
+       p.moves[3].to.a = 0;
+     },
      "error: move 3 (stage 'finish, lengthwise') stands 0.25 turns from zero; the rotary goes 0.20 [program.travel]\n"
      "   do: let the passes turn back\n"},
     {"feed", [](motion::Path& p, shop::Machine&) { p.moves[1].minutes = 0.1; },
-     "error: move 2 (stage 'finish, lengthwise'): the feed, mm, would go 7055.0 a minute; the machine does 4000.0 [program.feed-limit]\n"
+     "error: move 2 (stage 'finish, lengthwise'): the feed, mm, would go 7055.0 a minute; the machine does 4000.0 "
+     "[program.feed-limit]\n"
      "   do: give the move more time\n"
-     "error: move 2 (stage 'finish, lengthwise'): x, mm, would go 7055.0 a minute; the machine does 6000.0 [program.feed-limit]\n"
+     "error: move 2 (stage 'finish, lengthwise'): x, mm, would go 7055.0 a minute; the machine does 6000.0 "
+     "[program.feed-limit]\n"
      "   do: give the move more time\n"},
     {"turning", [](motion::Path& p, shop::Machine&) { p.moves[2].minutes = 0.01; },
-     "error: move 3 (stage 'finish, lengthwise'): the rotary, turns, would go 25.0 a minute; the machine does 12.0 [program.feed-limit]\n"
+     "error: move 3 (stage 'finish, lengthwise'): the rotary, turns, would go 25.0 a minute; the machine does 12.0 "
+     "[program.feed-limit]\n"
      "   do: give the move more time\n"},
     {"slow", [](motion::Path& p, shop::Machine&) { p.moves[1].minutes = 7000; },
-     "error: move 2 (stage 'finish, lengthwise') needs F0.0001429; rounded to 4 decimals it is off by more than 2 % [program.feed-rounding]\n"
+     "error: move 2 (stage 'finish, lengthwise') needs F0.0001429; rounded to 4 decimals it is off by more than 2 % "
+     "[program.feed-rounding]\n"
      "   do: split the move, or give the machine's feed more decimals\n"},
-    {"sideways", [](motion::Path& p, shop::Machine& m) { p.moves[0].to.y = 1; m = unrolled_machine(); },
-     "error: move 1 (stage 'finish, lengthwise') stands beside the axis, but this machine's Y turns the wood [program.sideways]\n   do: keep y at 0\n"},
+    {"sideways",
+     [](motion::Path& p, shop::Machine& m) {
+       p.moves[0].to.y = 1;
+       m = unrolled_machine();
+     },
+     "error: move 1 (stage 'finish, lengthwise') stands beside the axis, but this machine's Y turns the wood "
+     "[program.sideways]\n   do: keep y at 0\n"},
     {"rpm", [](motion::Path& p, shop::Machine&) { p.rpm = 30000; },
-     "error: the spindle speed 30000 is not within the machine's 24000 rpm [program.rpm]\n   do: choose another speed\n"},
-    {"empty", [](motion::Path& p, shop::Machine&) { p.moves.clear(); p.stages.clear(); }, "error: there are no moves to write [program.empty]\n"},
+     "error: the spindle speed 30000 is not within the machine's 24000 rpm [program.rpm]\n   do: choose another "
+     "speed\n"},
+    {"empty",
+     [](motion::Path& p, shop::Machine&) {
+       p.moves.clear();
+       p.stages.clear();
+     },
+     "error: there are no moves to write [program.empty]\n"},
     {"stages", [](motion::Path& p, shop::Machine&) { p.stages[1].first = 3; },
      "error: stage 'leave' overlaps another or reaches past the last move [program.stages]\n"},
-    {"stage past the end", [](motion::Path& p, shop::Machine&) { p.stages[1].count = std::numeric_limits<std::size_t>::max(); },
+    {"stage past the end",
+     [](motion::Path& p, shop::Machine&) { p.stages[1].count = std::numeric_limits<std::size_t>::max(); },
      "error: stage 'leave' overlaps another or reaches past the last move [program.stages]\n"},
     {"field", [](motion::Path&, shop::Machine& m) { m.header = {"(cut by {spindel})"}; },
      "error: the machine's line '[cut by [spindel]]' cannot be written [program.header-field]\n"
      "   do: use {program}, {cutter}, {rpm} and {date}, plain ASCII, at most 256 characters\n"},
     {"words", [](motion::Path&, shop::Machine& m) { m.rotary_word = "Y"; },
-     "error: the machine's words are not three different axes [program.machine]\n   do: a rotary in degrees takes A, B or C\n"},
-    {"diameter", [](motion::Path&, shop::Machine& m) { m = unrolled_machine(); m.unrolled_diameter = 0; },
+     "error: the machine's words are not three different axes [program.machine]\n   do: a rotary in degrees takes A, B "
+     "or C\n"},
+    {"diameter",
+     [](motion::Path&, shop::Machine& m) {
+       m = unrolled_machine();
+       m.unrolled_diameter = 0;
+     },
      "error: machine 'bench': an unrolled rotary needs the diameter its millimetres are counted on [program.machine]\n"
      "   do: put its figure into the shop's list of machines\n"},
     {"sense", [](motion::Path&, shop::Machine& m) { m.rotary_sense = 0; },

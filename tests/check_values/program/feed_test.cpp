@@ -1,6 +1,6 @@
-// Feed words against figures computed from NISTIR 6556 (August 2000): 2.1.2.5, what F counts in G94, and 3.5.19, F = 1/minutes
-// in G93. Geometry of the figures: a surface of radius r turning by dA passes the tip with r * dA; a helix of length
-// sqrt(dX^2 + (r dA)^2).
+// Feed words against figures computed from NISTIR 6556 (August 2000): 2.1.2.5, what F counts in G94, and 3.5.19, F =
+// 1/minutes in G93. Geometry of the figures: a surface of radius r turning by dA passes the tip with r * dA; a helix of
+// length sqrt(dX^2 + (r dA)^2).
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -58,7 +58,8 @@ const Row kRows[] = {
     {"A alone, 180 v / (pi r)", 25, 0, 5, 2000, shop::Machine::Feed::per_minute, 4, "G1 A-5 F4583.6624\n"},
     {"A alone, a step of 5 degrees", 25, 0, 5, 2000, shop::Machine::Feed::inverse_time, 5, "G1 A-5 F916.73247\n"},
     {"X and A, L = 40.52315", 25, 10, 90, 1500, shop::Machine::Feed::inverse_time, 6, "G1 X10 A-90 F37.015879\n"},
-    {"helix, L = 15708.28157", 25, 100, 36000, 1500, shop::Machine::Feed::inverse_time, 8, "G1 X100 A-36000 F0.09549103\n"},
+    {"helix, L = 15708.28157", 25, 100, 36000, 1500, shop::Machine::Feed::inverse_time, 8,
+     "G1 X100 A-36000 F0.09549103\n"},
 };
 
 TEST(FeedWords, AsComputedFromTheReport) {
@@ -91,9 +92,11 @@ TEST(FeedWords, TheHelixTrapIsNamed) {
   ASSERT_TRUE(got.ok()) << render(got.reasons());
   EXPECT_NEAR(got->paths[0].moves[0].minutes, 100.0 / 1500, 1e-12);
   ASSERT_EQ(got->warnings.size(), 1u);
-  EXPECT_EQ(render(got->warnings[0]),
-            "p.nc:5: warning: 1 move turns and travels at once under G94: F counts the straight part alone, and the wood passes "
-            "the tip 157.1 times as fast as F says [program.helix-trap]\n   do: check that this is meant, or use G93\n");
+  EXPECT_EQ(
+      render(got->warnings[0]),
+      "p.nc:5: warning: 1 move turns and travels at once under G94: F counts the straight part alone, and the wood "
+      "passes "
+      "the tip 157.1 times as fast as F says [program.helix-trap]\n   do: check that this is meant, or use G93\n");
 }
 
 // and on a machine whose rotary does 20 turns a minute it is an error: 1500 turns a minute
@@ -115,7 +118,8 @@ TEST(FeedWords, PerMinuteCountsTheStraightPartOrTheDegrees) {
   EXPECT_DOUBLE_EQ(got->paths[0].moves[1].minutes, 0.5);
 }
 
-// An unrolled surface is pi * d wide (common practice, no source): d = 60 gives 188.496 mm a turn, a length like the others.
+// An unrolled surface is pi * d wide (common practice, no source): d = 60 gives 188.496 mm a turn, a length like the
+// others.
 TEST(FeedWords, UnrolledTurnsCountAsLength) {
   shop::Machine m = machine(shop::Machine::Feed::per_minute, 3);
   m.rotary = shop::Machine::Rotary::unrolled_mm;

@@ -20,8 +20,10 @@ struct Row {
 std::string joined_lines(std::string text) {
   std::string out;
   for (const char c : text) {
-    if (c == '\n') out += "; ";
-    else out += c;
+    if (c == '\n')
+      out += "; ";
+    else
+      out += c;
   }
   if (out.ends_with("; ")) out.resize(out.size() - 2);
   return out;
@@ -68,7 +70,7 @@ const Row kBlocks[] = {
     {"3.3.2.1", "g0 x-", "! program.no-number 1:4"},
     {"3.3.2.1", "g0 x", "! program.no-number 1:4"},
     {"3.3.2.1", "g0 x--1", "! program.no-number 1:4"},
-    {"3.3.2.1", "g0.00001 x1", "1 rapid X1"},   // ten times a G code is within 0.0001 of a whole number
+    {"3.3.2.1", "g0.00001 x1", "1 rapid X1"},  // ten times a G code is within 0.0001 of a whole number
     {"3.3.2.1", "g0.0001 x1", "! program.unknown-g 1:1"},
     // comments
     {"3.3.4", "G80 M5 (stop motion)", "1 comment 'stop motion'; 1 spindle-off"},
@@ -90,7 +92,8 @@ const Row kBlocks[] = {
     {"3.3.5", "g0 x1 x2", "! program.word-repeated 1:7"},
     {"3.3.5", "g17 g21 g40 g49 g54 g61 g80 g90 g94 g98", ""},
     {"3.3.6", "y2 g0 x1", "1 rapid X1 Y2"},
-    {"3.3.7", "g1 x1 f10\ny2\n(no motion here)\nz3", "1 line X1 rate 10; 2 line Y2 rate 10; 3 comment 'no motion here'; 4 line Z3 rate 10"},
+    {"3.3.7", "g1 x1 f10\ny2\n(no motion here)\nz3",
+     "1 line X1 rate 10; 2 line Y2 rate 10; 3 comment 'no motion here'; 4 line Z3 rate 10"},
     {"3.4", "g1 g92 x1 f1", "! program.two-use-axes 1:1"},
     {"3.4", "g0 g10 l2 p1 x1", "! program.two-use-axes 1:1"},
     // motion
@@ -99,15 +102,19 @@ const Row kBlocks[] = {
     {"3.5.2", "g1 x1 a90 f100", "1 line X1 A90 rate 100"},
     {"3.5.3.1", "g0 x0 y0\ng17 g2 x10 y15 r20 z5 f100",
      "1 rapid X0 Y0; 2 arc X10 Y15 Z5 rate 100 centre 19.8551 -2.4034 radius 20 sweep 0.9351 clockwise"},
-    {"3.5.3.1", "g0 x0 y0\ng3 x10 y0 r-5 f1", "1 rapid X0 Y0; 2 arc X10 Y0 rate 1 centre 5 0 radius 5 sweep 3.1416 counter-clockwise"},
+    {"3.5.3.1", "g0 x0 y0\ng3 x10 y0 r-5 f1",
+     "1 rapid X0 Y0; 2 arc X10 Y0 rate 1 centre 5 0 radius 5 sweep 3.1416 counter-clockwise"},
     {"3.5.3.1", "g0 x0 y0\ng2 x0 y0 r5 f1", "! program.arc-no-chord 2:10"},
     {"3.5.3.1", "g0 x0 y0\ng2 z1 r5 f1", "! program.no-axis 2:1"},
     {"3.5.3.2", "g0 x7 y7\ng17 g2 x10 y16 i3 j4 z9 f100",
      "1 rapid X7 Y7; 2 arc X10 Y16 Z9 rate 100 centre 10 11 radius 5 sweep 2.4981 clockwise"},
-    {"3.5.3.2", "g0 x7 y7\ng3 x7 y7 i5 f100", "1 rapid X7 Y7; 2 arc X7 Y7 rate 100 centre 12 7 radius 5 sweep 6.2832 counter-clockwise"},
-    {"3.5.3.2", "g0 x0 y0\ng2 x10.0019 y0 i5 f1", "1 rapid X0 Y0; 2 arc X10.0019 Y0 rate 1 centre 5 0 radius 5 sweep 3.1416 clockwise"},
+    {"3.5.3.2", "g0 x7 y7\ng3 x7 y7 i5 f100",
+     "1 rapid X7 Y7; 2 arc X7 Y7 rate 100 centre 12 7 radius 5 sweep 6.2832 counter-clockwise"},
+    {"3.5.3.2", "g0 x0 y0\ng2 x10.0019 y0 i5 f1",
+     "1 rapid X0 Y0; 2 arc X10.0019 Y0 rate 1 centre 5 0 radius 5 sweep 3.1416 clockwise"},
     {"3.5.3.2", "g0 x0 y0\ng2 x10.0021 y0 i5 f1", "! program.arc-radius 2:16"},
-    {"3.5.3.2", "g20 g0 x0 y0\ng2 x1.00019 y0 i.5 f1", "1 rapid X0 Y0; 2 arc X25.404826 Y0 rate 25.4 centre 12.7 0 radius 12.7 sweep 3.1416 clockwise"},
+    {"3.5.3.2", "g20 g0 x0 y0\ng2 x1.00019 y0 i.5 f1",
+     "1 rapid X0 Y0; 2 arc X25.404826 Y0 rate 25.4 centre 12.7 0 radius 12.7 sweep 3.1416 clockwise"},
     {"3.5.3.2", "g20 g0 x0 y0\ng2 x1.00021 y0 i.5 f1", "! program.arc-radius 2:16"},
     {"3.5.3.2", "g0 x0 y0\ng2 x10 f1", "! program.arc-no-centre 2:4"},
     {"3.5.4", "g4 p1.5", "1 dwell 1.5"},
@@ -134,7 +141,8 @@ const Row kBlocks[] = {
     {"Table 7", "m10", "! program.unknown-m 1:1"},
     // order of execution: each item before the one after it, whatever their order on the line
     {"3.8, Table 8", "x1 g1 m3 s500 f20 m8 t2 m6 (first)",
-     "1 comment 'first'; 1 spindle-speed 500; 1 tool-select 2; 1 tool-change 2; 1 spindle-clockwise; 1 flood-on; 1 line X1 rate 20"},
+     "1 comment 'first'; 1 spindle-speed 500; 1 tool-select 2; 1 tool-change 2; 1 spindle-clockwise; 1 flood-on; 1 "
+     "line X1 rate 20"},
     {"3.8, Table 8", "g0 x1\nx2 g91", "1 rapid X1; 2 rapid X3"},
     {"3.8, Table 8", "m0 x1 g0", "1 rapid X1; 1 stop"},
     {"3.8, Table 8", "g0 x1 g4 p2 m5", "1 spindle-off; 1 dwell 2; 1 rapid X1"},
@@ -203,7 +211,8 @@ TEST(Rs274Ngc, EndStateAsPublished) {
   const Program program = read("%\ng18 g20 g91 g93 g80 s100 m3 m8 m49\nm7\n%", "p", sink);
   ASSERT_FALSE(sink.has_errors());
   EXPECT_EQ(dump(program.end),
-            "motion none, plane xz, incremental, inverse time, inches, spindle clockwise, coolant mist and flood, overrides off");
+            "motion none, plane xz, incremental, inverse time, inches, spindle clockwise, coolant mist and flood, "
+            "overrides off");
 }
 
 TEST(Rs274Ngc, TheTableIsLongEnough) {
