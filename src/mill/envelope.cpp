@@ -273,8 +273,8 @@ bool sound(const shape::Piece& p, bool may_be_clear) {
   return p.r0 >= 0 && p.r1 >= 0 && (p.kind != shape::Piece::Kind::arc || p.rho > 0);
 }
 
-bool sound(const shape::Profile& profile, double length) {
-  if (profile.pieces.empty()) return false;
+bool sound(const shape::Profile& profile, double start, double length) {
+  if (profile.pieces.empty() || std::fabs(profile.start() - start) > 1e-6) return false;
   for (std::size_t i = 0; i < profile.pieces.size(); ++i) {
     if (!sound(profile.pieces[i], true)) return false;
     if (i > 0 && profile.pieces[i].x0 != profile.pieces[i - 1].x1) return false;
@@ -300,8 +300,10 @@ Result<Envelope> Envelope::of(const shape::Part& turned, double ball_radius, con
   if (!(ball_radius > 0 && ball_radius < 1000)) {
     return fail("mill.ball", "the ball has no radius that a cutter could have", "give the cutter's diameter in millimetres");
   }
-  bool good = sound(turned.outline, turned.length) && settings.crease_tolerance > 0;
-  for (const shape::Face& face : turned.faces) good = good && sound(face.d, turned.length) && std::isfinite(face.phi);
+  bool good = !turned.outline.pieces.empty() && settings.crease_tolerance > 0;
+  const double start = good ? turned.outline.start() : 0;
+  good = good && sound(turned.outline, start, turned.length);
+  for (const shape::Face& face : turned.faces) good = good && sound(face.d, start, turned.length) && std::fabs(face.phi) < 100;
   if (!good) return fail("mill.part", "the part '" + turned.name + "' is not sound, so no cutter path can be made", "check the outline first");
 
   std::vector<Cell> cells = cells_of(turned, ball_radius);
@@ -323,7 +325,8 @@ double Envelope::centre_height(double x0, double a) const { return body_->height
 
 Result<Done> Envelope::fill(std::span<const double> rows, int columns, Heights& into, std::stop_token stop) const {
   assert(std::is_sorted(rows.begin(), rows.end()));
-  if (columns < 1 || columns > 1'000'000 || rows.size() > 100'000'000u / static_cast<unsigned>(columns) * 10u) {
+  constexpr std::size_t kMostPositions = 250'000'000;  // a gigabyte
+  if (columns < 1 || columns > 1'000'000 || rows.size() > kMostPositions / static_cast<std::size_t>(columns)) {
     return fail("mill.grid", "the grid of cutter positions is too large", "ask for a coarser cusp");
   }
   const Columns table(columns, body_->phis);

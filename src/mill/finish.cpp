@@ -14,7 +14,7 @@ constexpr double kShaving = 0.002;  // mm: less wood than this is none
 constexpr double kRowStep = 0.1;    // mm between the samples of a line
 
 bool sensible(const FinishSettings& s, double ball) {
-  return s.cusp > 0 && s.cusp < ball / 2 && s.along > 0 && s.along < 1 && s.prominence > 0 && s.plunge_share > 0 && s.plunge_share <= 1;
+  return s.cusp >= 0.001 && s.cusp < ball / 2 && s.along >= 1e-4 && s.along < 1 && s.prominence > 0 && s.plunge_share > 0 && s.plunge_share <= 1;
 }
 
 // The deepest that a ball on the surface stands below the blank as ordered, along the cutter, mm.
@@ -37,7 +37,7 @@ Result<Finish> plan(const shape::Part& turned, const shape::Blank& blank, const 
   const Setup& setup = *made;
   if (!sensible(settings, setup.ball())) {
     return fail("mill.settings", "the finishing pass was given a cusp or tolerance that makes no sense",
-                "ask for a cusp between 0 and half the ball's radius");
+                "ask for a cusp between 0.001 mm and half the ball's radius");
   }
   auto envelope = Envelope::of(setup.part, setup.ball());
   if (!envelope.ok()) return envelope.failure();

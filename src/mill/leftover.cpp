@@ -35,8 +35,13 @@ Leftover::Leftover(const shape::Blank& blank, const shape::BlankTolerance& toler
   spacing_ = kTurn / static_cast<double>(columns_);
   std::vector<float> row;
   for (long j = 0; j < columns_; ++j) {
+    const double from = spacing_ * static_cast<double>(j), to = from + spacing_, middle = from + spacing_ / 2;
+    edge_cos_.push_back(std::cos(from));
+    edge_sin_.push_back(std::sin(from));
+    middle_cos_.push_back(std::cos(middle));
+    middle_sin_.push_back(std::sin(middle));
     // the reach has its extremes at multiples of an eighth of a turn, which are edges of cells
-    const double reach = std::max(blank_reach(blank, tolerance, edge_angle(j)), blank_reach(blank, tolerance, edge_angle(j + 1)));
+    const double reach = std::max(blank_reach(blank, tolerance, from), blank_reach(blank, tolerance, to));
     row.push_back(std::nextafter(static_cast<float>(reach), std::numeric_limits<float>::infinity()));
   }
   greatest_ = *std::max_element(row.begin(), row.end());
@@ -74,15 +79,17 @@ void Leftover::cut_ball(double x, double centre, double a, double rho) {
   const double widest = std::asin(std::min(1.0, rho / centre));
   const long left = static_cast<long>(std::floor((a - widest) / spacing_)), right = static_cast<long>(std::ceil((a + widest) / spacing_));
   const auto across = static_cast<std::size_t>(right - left + 1);
+  const double cos_a = std::cos(a), sin_a = std::sin(a);
   // at each corner: the underside, and how far out the ray is clear; two rows of corners at a time
   corners_.assign(4 * across, 0);
   double *under = &corners_[0], *out = &corners_[across], *next_under = &corners_[2 * across], *next_out = &corners_[3 * across];
   auto fill = [&](std::size_t row, double* to_under, double* to_out) {
     const double dx = edge(row) - x, q2 = (rho - dx) * (rho + dx);
     for (std::size_t k = 0; k < across; ++k) {
-      const double p = edge_angle(left + static_cast<long>(k)) - a, sine = std::fabs(std::sin(p));
+      const std::size_t j = wrapped(left + static_cast<long>(k));
+      const double sine = std::fabs(edge_sin_[j] * cos_a - edge_cos_[j] * sin_a), cosine = edge_cos_[j] * cos_a + edge_sin_[j] * sin_a;
       const double v = q2 - centre * centre * sine * sine;
-      to_under[k] = v > 0 ? std::max(0.0, centre * std::cos(p) - std::sqrt(v)) + kCornerSlack : kInfinity;
+      to_under[k] = v > 0 ? std::max(0.0, centre * cosine - std::sqrt(v)) + kCornerSlack : kInfinity;
       to_out[k] = v <= 0 ? 0 : sine > 0 ? std::sqrt(q2) / sine : kInfinity;
     }
   };
@@ -107,6 +114,7 @@ double Leftover::touch(double x, double a, double rho) const {
   double centre = -kInfinity;
   const auto [first, end] = rows_near(x, grown);
   const long middle = std::lround(a / spacing_), wide = columns_ / 8 + 1;
+  const double cos_a = std::cos(a), sin_a = std::sin(a);
   for (std::size_t i = first; i < end; ++i) {
     const double dx = edge(i) + step_ / 2 - x, q2 = (grown - dx) * (grown + dx);
     if (q2 <= 0) continue;
@@ -115,8 +123,9 @@ double Leftover::touch(double x, double a, double rho) const {
     centre = std::max(centre, q * std::numbers::sqrt2);
     const float* row = &radius_[i * static_cast<std::size_t>(columns_)];
     for (long k = middle - wide; k <= middle + wide; ++k) {
-      const double p = edge_angle(k) + spacing_ / 2 - a, sine = std::fabs(std::sin(p)), cosine = std::cos(p);
-      const double r = row[wrapped(k)];
+      const std::size_t j = wrapped(k);
+      const double sine = std::fabs(middle_sin_[j] * cos_a - middle_cos_[j] * sin_a), cosine = middle_cos_[j] * cos_a + middle_sin_[j] * sin_a;
+      const double r = row[j];
       const double held = r * sine <= q * cosine ? r * cosine + std::sqrt(std::max(0.0, q2 - r * r * sine * sine)) : q / sine;
       centre = std::max(centre, held);
     }
@@ -124,12 +133,19 @@ double Leftover::touch(double x, double a, double rho) const {
   return centre - rho;
 }
 
-double Leftover::standing(double from, double to) const {
-  const auto [first, end] = rows_near((from + to) / 2, (to - from) / 2);
-  if (first >= end) return 0;
-  const auto columns = static_cast<std::size_t>(columns_);
-  return *std::max_element(radius_.begin() + static_cast<std::ptrdiff_t>(first * columns),
-                           radius_.begin() + static_cast<std::ptrdiff_t>(end * columns));
+Skyline::Skyline(const Leftover& wood) : x0_(wood.x0_), step_(wood.step_) {
+  for (auto row = wood.radius_.begin(); row != wood.radius_.end(); row += wood.columns_) {
+    rows_.push_back(*std::max_element(row, row + wood.columns_));
+  }
 }
+
+double Skyline::standing(double from, double to) const {
+  const double first = std::max(0.0, std::floor((from - x0_) / step_));
+  const double end = std::min(static_cast<double>(rows_.size()), std::ceil((to - x0_) / step_));
+  if (!(first < end)) return 0;
+  return *std::max_element(rows_.begin() + static_cast<std::ptrdiff_t>(first), rows_.begin() + static_cast<std::ptrdiff_t>(end));
+}
+
+double Skyline::highest() const { return *std::max_element(rows_.begin(), rows_.end()); }
 
 }  // namespace pommel::mill

@@ -38,13 +38,11 @@ class Leftover {
   /// The lowest tip height at (x, a) at which a ball of radius rho certainly meets no wood; -infinity where none stands.
   double touch(double x, double a, double rho) const;
 
-  /// The farthest that wood stands from the axis between two places, mm; 0 outside the blank.
-  double standing(double from, double to) const;
-
  private:
+  friend class Skyline;
+
   void cut_ball(double x, double centre, double a, double rho);
   double edge(std::size_t row) const { return x0_ + step_ * static_cast<double>(row); }
-  double edge_angle(long column) const { return spacing_ * static_cast<double>(column); }
   std::size_t wrapped(long column) const;
   /// First and one past the last row that comes within `reach` of x.
   std::pair<std::size_t, std::size_t> rows_near(double x, double reach) const;
@@ -53,8 +51,23 @@ class Leftover {
   double greatest_ = 0;                     // of any cell at the beginning
   std::size_t rows_ = 0;
   long columns_ = 0;
+  std::vector<double> edge_cos_, edge_sin_, middle_cos_, middle_sin_;  // of each column's first edge and its middle
   std::vector<float> radius_;
   std::vector<double> corners_;  // scratch of cut_ball
+};
+
+/// How far wood stands from the axis in any direction, row by row, as it was when this was made.
+class Skyline {
+ public:
+  explicit Skyline(const Leftover& wood);
+
+  /// The farthest between two places, mm; 0 outside the blank.
+  double standing(double from, double to) const;
+  double highest() const;
+
+ private:
+  double x0_ = 0, step_ = 1;
+  std::vector<float> rows_;
 };
 
 }  // namespace pommel::mill

@@ -57,7 +57,7 @@ std::vector<std::pair<std::size_t, std::size_t>> spans_of(const std::vector<Line
 class Writer {
  public:
   Writer(const Setup& setup, const Leftover& wood, const LengthwiseSettings& settings, motion::Path& path)
-      : setup_(setup), wood_(wood), settings_(settings), path_(path), speed_(cutting_speed(setup.cutter, setup.machine)) {}
+      : setup_(setup), wood_(wood), skyline_(wood), settings_(settings), path_(path), speed_(cutting_speed(setup.cutter, setup.machine)) {}
 
   void begin(const std::string& name) { path_.stages.push_back({name, path_.moves.size(), 0}); }
   void end() {
@@ -115,7 +115,7 @@ class Writer {
     const shop::Cutter& c = setup_.cutter;
     auto look = [&](double radius, double bottom, const char* part) {
       if (radius <= setup_.ball()) return;  // it stays within what the ball has cleared
-      const double over = wood_.standing(p.x - radius, p.x + radius) - bottom;
+      const double over = skyline_.standing(p.x - radius, p.x + radius) - bottom;
       if (over > rub_) rub_ = over, rub_at_ = p, rub_part_ = part;
     };
     look(c.shank_diameter / 2, p.z + c.flute_length, "shank");
@@ -124,6 +124,7 @@ class Writer {
 
   const Setup& setup_;
   const Leftover& wood_;
+  Skyline skyline_;
   const LengthwiseSettings& settings_;
   motion::Path& path_;
   double speed_;

@@ -125,7 +125,7 @@ bool round_shows(const shape::Part& part, double x, shape::Side side) {
 Result<std::vector<Quirk>> quirks(const shape::Part& turned, double ball_radius, const ReachSettings& settings) {
   if (auto sound = Envelope::of(turned, ball_radius); !sound.ok()) return sound.failure();
   const shape::Part part = continued(turned, ball_radius, 4 * ball_radius + 4);
-  const double top = shape::reach(turned) + ball_radius;
+  const double top = shape::reach(turned);  // no wood stands farther out
   std::vector<Quirk> found;
   const shape::Part round = alone(part.outline, top);
   auto outline = gaps_of(round, ball_radius);

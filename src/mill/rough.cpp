@@ -62,6 +62,10 @@ Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank
   Result<Setup> made = set_up(turned, blank, tolerance, cutter, machine);
   if (!made.ok()) return made.failure();
   const Setup& setup = *made;
+  if (!(settings.cusp >= 0.01 && settings.along >= 1e-4 && settings.along < settings.allowance && settings.prominence > 0 &&
+        settings.plunge_share > 0 && settings.plunge_share <= 1)) {
+    return fail("mill.settings", "roughing was given a cusp or tolerance that makes no sense", "ask for a cusp of some tenths of a millimetre");
+  }
   const double cusp = std::min({settings.cusp, cutter.max_depth_of_cut / 3, setup.ball() / 4});
   if (!(settings.allowance > 0 && cusp > 0) || settings.allowance + cusp > cutter.max_depth_of_cut) {
     return fail("mill.allowance", "an allowance of " + format_number(settings.allowance, 2) + " mm leaves the finishing pass more than the cutter's depth of cut",
@@ -77,7 +81,7 @@ Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank
   Rough rough{{cutter.id, revolutions(cutter, machine), {0, 0, setup.clear_height, 0}, {}, {}}, Leftover(blank, tolerance, Leftover::cell_for(setup.ball())), 0, setup.clear_height};
   const double depth = cutter.max_depth_of_cut - cusp;
   double before = setup.clear_height;
-  double floor = rough.wood.standing(blank.x0, blank.x1) - depth;
+  double floor = Skyline(rough.wood).highest() - depth;
   while (std::isfinite(*lowest) && before > *lowest) {
     const Surface surface{&*envelope, setup.ball(), floor, [&](double a) { return wood_below(*wood, setup.ball(), floor, before, a); }};
     const LengthwiseSettings how{"rough, layer " + std::to_string(rough.layers + 1), cusp, settings.along, kRowStep, settings.prominence, settings.plunge_share};

@@ -6,8 +6,9 @@
 // settled by formula, not by a map: the blank with all tolerances stands above the tip, and the layer before did not yet reach the
 // allowance there.
 //
-// What the finishing pass of a cutter no larger than this one then meets, measured as its ball's penetration, is at most the allowance and
-// the ridge on rounds and flats; in an inside corner of angle 2b it is the allowance over sin b.
+// What the finishing pass then meets, measured as its ball's penetration, is at most the allowance and the ridge on rounds and
+// flats; in an inside corner of angle 2b it is the allowance over sin b. That holds for a ball no smaller than this one: a smaller one also
+// enters hollows that were closed to this.
 #pragma once
 
 #include <stop_token>
@@ -20,7 +21,7 @@ struct RoughSettings {
   double allowance = 0.5;     ///< mm of wood left for finishing, square to the surface
   double cusp = 0.5;          ///< mm: ridge between neighbouring lines; at most a third of the depth of cut and a quarter of the ball
   double along = 0.05;        ///< mm: moves stay this near to the surface
-  double prominence = 0.5;    ///< mm: lower crests do not split a line
+  double prominence = 1.0;    ///< mm: lower crests do not split a line
   double plunge_share = 0.4;  ///< of the cutting speed
 };
 
@@ -32,7 +33,8 @@ struct Rough {
 };
 
 /// Fails as set_up(), cut_lengthwise() and within_machine() do, and with
-///   "mill.allowance": allowance or cusp that are no such thing, or more than the depth of cut.
+///   "mill.settings": a cusp, tolerance or share that is no such thing;
+///   "mill.allowance": no allowance, or with the cusp more than the depth of cut.
 Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank, const shape::BlankTolerance& tolerance,
                             const shop::Cutter& cutter, const shop::Machine& machine, const RoughSettings& settings,
                             std::stop_token stop);

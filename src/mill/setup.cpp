@@ -102,6 +102,9 @@ std::optional<double> square_of(const shape::Part& part) {
 
 // Whether the part lies inside the blank, by the ball that would have to cut it: nowhere may it be held higher by the part.
 Result<Done> fits_inside(const shape::Part& turned, const shape::Blank& blank, double rho) {
+  if (turned.outline.pieces.empty() || std::fabs(turned.outline.start()) > 1e-6) {
+    return fail("mill.part", "the part '" + turned.name + "' does not begin at its head", "check the outline first");
+  }
   if (blank.x0 > kSameSize || blank.x1 < turned.length - kSameSize) {
     return fail("mill.blank-short", "the blank is shorter than the part", "cut the blank " + mm(turned.length) + " long and the waste at both ends");
   }
@@ -110,12 +113,15 @@ Result<Done> fits_inside(const shape::Part& turned, const shape::Blank& blank, d
   if (!part.ok()) return part.failure();
   const Result<Envelope> wood = Envelope::of(blank_body(blank, 0, -4 * rho, 4 * rho), rho);
   if (!wood.ok()) return wood.failure();
-  double worst = 0;
+  std::vector<double> rows;
+  for (double x = 0; x <= turned.length; x += 0.5) rows.push_back(x);
+  Heights grid;
   constexpr int kAngles = 48;
+  if (auto filled = part->fill(rows, kAngles, grid); !filled.ok()) return filled.failure();
+  double worst = 0;
   for (int j = 0; j < kAngles; ++j) {
-    const double a = 2 * std::numbers::pi * j / kAngles;
-    const double limit = wood->centre_height(0, a);
-    for (double x = 0; x <= turned.length; x += 0.5) worst = std::max(worst, part->centre_height(x, a) - limit);
+    const double limit = wood->centre_height(0, grid.angle(j));
+    for (std::size_t i = 0; i < rows.size(); ++i) worst = std::max(worst, grid.at(i, j) - limit);
   }
   if (worst <= kSameSize) return Done{};
   return fail("mill.blank-small", "the part stands " + mm(worst) + " out of the blank", "take a larger blank, or a slimmer part");

@@ -57,7 +57,7 @@ inline double plane_distance(const Slice& s, double c, double a) {
     const double along = std::clamp(c * std::cos(u), 0.0, s.radius(a + u));
     return std::hypot(c * std::cos(u) - along, c * std::sin(u));
   };
-  constexpr int kRays = 90;
+  constexpr int kRays = 50;
   constexpr double kWide = std::numbers::pi / 2;
   int best = 0;
   double least = std::numeric_limits<double>::infinity();

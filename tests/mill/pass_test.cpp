@@ -98,7 +98,7 @@ TEST(Passes, KeepTheirInvariants) {
     EXPECT_GE(clear, machine().jaw_swing + 5);
     EXPECT_GE(clear, (c.blank.section == shape::Blank::Section::square ? (c.blank.size / 2 + 0.8) * std::numbers::sqrt2 : c.blank.size / 2 + 0.8) + 1.8 + 5);
     const motion::Path both = joined(rough->path, finish->path);
-    expect_invariants(both, clear, 0.5, ball_cutter());
+    expect_invariants(both, clear, std::max(RoughSettings{}.prominence, coarse().prominence), ball_cutter());
     EXPECT_EQ(both.moves.size(), rough->path.moves.size() + finish->path.moves.size() + 1);
   }
 }
@@ -274,7 +274,7 @@ TEST(Leftover, IsNoIdleBound) {
     EXPECT_LT(touch, 27.5);
   }
   EXPECT_GT(map.touch(-20, 0.3, 3.175), 28 + 0.8);  // where nothing was cut
-  EXPECT_NEAR(map.standing(-30, -20), 28 + 0.8 + 1.8, 1e-5);
+  EXPECT_NEAR(Skyline(map).standing(-30, -20), 28 + 0.8 + 1.8, 1e-5);
 }
 
 std::string first_id(const std::vector<Diagnostic>& reasons) { return reasons.front().id; }
@@ -326,6 +326,23 @@ TEST(Finish, AsksForRoughingFirst) {
   const auto made = plan(part, blank_for(part, 60), {}, ball_cutter(), machine(), coarse(), {});
   ASSERT_FALSE(made.ok());
   EXPECT_EQ(first_id(made.reasons()), "mill.rough-first");
+}
+
+TEST(Passes, RefuseSettingsThatMakeNoSense) {
+  const Part part = cylinder();
+  const shape::Blank blank = round_blank_for(part, 54);
+  for (double bad : {0.0, -1.0, std::nan(""), 1e9}) {
+    FinishSettings finish;
+    finish.cusp = bad;
+    const auto made = plan(part, blank, {}, ball_cutter(), machine(), finish, {});
+    ASSERT_FALSE(made.ok());
+    EXPECT_EQ(first_id(made.reasons()), "mill.settings");
+    RoughSettings rough;
+    rough.along = bad;
+    const auto second = plan_roughing(part, blank, {}, ball_cutter(), machine(), rough, {});
+    ASSERT_FALSE(second.ok());
+    EXPECT_EQ(first_id(second.reasons()), "mill.settings");
+  }
 }
 
 TEST(Passes, StopWhenAsked) {
