@@ -109,6 +109,16 @@ void read_room(MapReader& entry, Machine& machine) {
   machine.keep_out = length(entry, "keep_out", required("distance that the cutter keeps from chuck and centre").at_least(0));
 }
 
+void read_tolerance(MapReader& entry, Machine& machine, Sink& sink) {
+  const auto blank = entry.map("blank_may_be", required("how far a blank may be off: the programs stay safe under all of it"));
+  if (!blank) return;
+  MapReader map(*blank, "blank_may_be", sink);
+  machine.blank_off_centre = length(map, "off_centre", required("its axis beside the rotary axis").at_least(0).at_most(20));
+  machine.blank_bow = length(map, "bow", required("rise at mid-length").at_least(0).at_most(20));
+  machine.blank_oversize = length(map, "oversize", required("on each flat").at_least(0).at_most(20));
+  map.finish();
+}
+
 void read_digits(MapReader& entry, Machine& machine, Sink& sink) {
   const auto decimals = entry.map("decimals");
   if (!decimals) return;
@@ -145,6 +155,7 @@ void read_machine(const std::string& id, MapReader& entry, Shop& into, Sink& sin
   read_travel(entry, machine, sink);
   read_speeds(entry, machine, sink);
   read_room(entry, machine);
+  read_tolerance(entry, machine, sink);
   read_digits(entry, machine, sink);
   machine.header = lines(entry, "header", sink);
   machine.footer = lines(entry, "footer", sink);

@@ -47,6 +47,7 @@ struct Machine {
   double jaw_swing = 0, tailstock_top = 0;   ///< largest distance of chuck jaws / tailstock from the axis, mm
   double chuck_grip = 0, centre_grip = 0;    ///< length of waste the chuck / the centre needs, mm
   double keep_out = 0;                  ///< cutter stays this far from chuck and centre along x, mm
+  double blank_off_centre = 0, blank_bow = 0, blank_oversize = 0;  ///< what the shop admits of a blank on the machine, mm
   int x_decimals = 3, rotary_decimals = 3, feed_decimals = 3;
   std::vector<std::string> header, footer;  ///< program lines; {name} fields: program, cutter, rpm
 };

@@ -1,5 +1,6 @@
 #include "stock/blank.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include "base/number.h"
@@ -44,8 +45,8 @@ Result<BlankPlan> plan_blank(const BlankWish& wish, const shop::Stock& board, co
   const double foot_grip = machine.head_at_chuck ? machine.centre_grip : machine.chuck_grip;
   plan.blank.section = wish.form == BlankWish::Form::round ? shape::Blank::Section::round : shape::Blank::Section::square;
   plan.blank.size = section;
-  plan.blank.x0 = -(wish.horn + head_grip);
-  plan.blank.x1 = wish.part_length + foot_grip;
+  plan.blank.x0 = -(std::max(wish.horn, wish.head_run_up) + head_grip);  // the horn is room to run out, too
+  plan.blank.x1 = wish.part_length + wish.foot_run_up + foot_grip;
   plan.blank.horn = wish.horn;
   plan.blank.chuck_waste = machine.chuck_grip;
   plan.blank.centre_waste = machine.centre_grip;

@@ -19,6 +19,7 @@ struct BlankWish {
   double part_length = 0;   ///< mm
   double square = 0;        ///< finished section across the flats, mm
   double horn = 0;          ///< left on at the head until the joint is glued, mm
+  double head_run_up = 0, foot_run_up = 0;  ///< waste between grip and piece for the cutter to run out, mm; 0 where the end is not turned
   enum class Form { milled, oversize, round } form = Form::milled;
   double oversize = 0;      ///< for Form::oversize: added to the section, mm
   bool allow_glue_up = false;

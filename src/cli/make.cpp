@@ -1,0 +1,65 @@
+// pommel make ORDER --into DIR
+#include <cstdio>
+
+#include "base/number.h"
+#include "cli/cli.h"
+#ifdef POMMEL_WITH_PAPER
+#include "paper/papers.h"
+#endif
+
+namespace pommel::cli {
+namespace {
+
+struct Arguments {
+  std::filesystem::path order, into;
+  std::vector<std::string> with;
+  bool replace = false, times = false;
+};
+
+std::string times_text(const std::vector<job::StageTime>& times) {
+  std::string out = "seconds by stage\n";
+  for (const job::StageTime& time : times) out += "  " + time.of + ", " + time.stage + ": " + format_fixed(time.seconds, 3) + "\n";
+  return out;
+}
+
+int make(const Arguments& arguments, const Shared& shared) {
+  int exit = kDone;
+  auto loaded = load(arguments.order, shared, exit);
+  if (!loaded) return exit;
+  Sink sink;
+  const auto extra = with_entries(arguments.with, sink);
+  if (sink.has_errors()) return show(sink.all(), shared);
+
+  std::vector<job::StageTime> times;
+  job::Options options = options_of(shared);
+  options.times = &times;
+  const auto job = job::run(std::move(*loaded), extra, options);
+  end_progress(shared);
+  if (!job.ok()) return show(job.reasons(), shared);
+#ifdef POMMEL_WITH_PAPER
+  const auto papers = paper::papers();
+#else
+  const std::unique_ptr<job::Papers> papers;
+#endif
+  const auto written = job::write_folder(*job, papers.get(), *shared.files, arguments.into, arguments.replace);
+  if (!written.ok()) return show(written.reasons(), shared);
+  const std::string said = shared.json ? job::job_json(*job) : job::summary(*job) + "\nThe job folder: " + arguments.into.generic_string() + "\n";
+  if (arguments.times) std::fputs(times_text(times).c_str(), stderr);
+  return print(said) ? kDone : kCannotWrite;
+}
+
+}  // namespace
+
+void add_make(CLI::App& app, Shared& shared, Run& run) {
+  auto arguments = std::make_shared<Arguments>();
+  CLI::App* verb = app.add_subcommand("make", "make an order's job folder: solids, checked programs, cut list, quote");
+  verb->add_option("ORDER", arguments->order, "an order's file")->required();
+  verb->add_option("--into", arguments->into, "the folder to make; it appears whole or not at all")->required();
+  verb->add_option("--with", arguments->with, "another size for this run: name=value")->allow_extra_args(false);
+  verb->add_flag("--replace", arguments->replace, "replace the folder if it is there");
+  verb->add_flag("--times", arguments->times, "say how long each stage took, on stderr");
+  verb->add_flag("--json", shared.json, "print the results as JSON");
+  verb->callback([&, arguments] { run = [&, arguments] { return make(*arguments, shared); }; });
+}
+
+}  // namespace pommel::cli

@@ -1,0 +1,178 @@
+#include "job/column.h"
+
+#include <algorithm>
+#include <limits>
+
+#include "job/stage.h"
+
+namespace pommel::job {
+namespace {
+
+Failure cancelled() { return fail("cancelled", "stopped before it was done"); }
+
+// Waste that the cutter needs beyond a turned end: it runs on past the end by its radius and half a millimetre, and keeps its
+// distance from what holds the piece there; where that is as high as the collet, the collet's radius counts.
+double run_up(const shape::Piece& end, double end_radius, double holder_top, const shop::Machine& machine, const shop::Cutter& cutter) {
+  if (end.kind == shape::Piece::Kind::clear) return 0;
+  double widest = std::max(cutter.diameter, cutter.shank_diameter) / 2;
+  if (end_radius + cutter.shank_length <= holder_top) widest = std::max(widest, cutter.collet_diameter / 2);
+  return cutter.diameter / 2 + 0.5 + widest + machine.keep_out;
+}
+
+stock::BlankWish wish_of(const family::Made& made, const shop::Machine& machine, const shop::Cutter& cutter) {
+  stock::BlankWish wish;
+  const shape::Piece &first = made.leg.outline.pieces.front(), &last = made.leg.outline.pieces.back();
+  const double at_head = machine.head_at_chuck ? machine.jaw_swing : machine.tailstock_top, at_foot = machine.head_at_chuck ? machine.tailstock_top : machine.jaw_swing;
+  wish.head_run_up = run_up(first, first.r0, at_head, machine, cutter);
+  wish.foot_run_up = run_up(last, last.r1, at_foot, machine, cutter);
+  wish.part_length = made.leg.length;
+  wish.square = made.blank.square;
+  wish.horn = made.blank.horn;
+  wish.form = made.blank.form == "round" ? stock::BlankWish::Form::round
+              : made.blank.form == "oversize" ? stock::BlankWish::Form::oversize : stock::BlankWish::Form::milled;
+  wish.oversize = made.blank.oversize;
+  wish.allow_glue_up = made.blank.glue_up;
+  wish.accept_centre_glue_line = made.blank.centre_glue_line;
+  wish.rings_corner_to_corner = made.blank.rings_corner_to_corner;
+  return wish;
+}
+
+Result<const shop::Stock*> board(const shop::Shop& shop, const std::string& id) {
+  const auto found = shop.boards.find(id);
+  if (found == shop.boards.end()) return fail("job.unknown-board", "the shop has no boards '" + id + "'", "add them to boards.yaml, or choose others");
+  return &found->second;
+}
+
+Result<Done> plan_stock(const Loaded& loaded, const shop::Machine& machine, const shop::Cutter& cutter, Column& out) {
+  const auto leg = board(loaded.shop, out.made.blank.stock), rail = board(loaded.shop, out.made.blank.rail_stock);
+  if (!leg.ok()) return leg.failure();
+  if (!rail.ok()) return rail.failure();
+  out.wish = wish_of(out.made, machine, cutter);
+  auto blank = stock::plan_blank(out.wish, **leg, machine);
+  if (!blank.ok()) return blank.failure();
+  out.blank = std::move(blank).value();
+  auto cuts = stock::cut_list(out.made.set, out.blank, **leg, **rail, loaded.shop.rates, out.wish);
+  if (!cuts.ok()) return cuts.failure();
+  out.cuts = std::move(cuts).value();
+  for (const stock::BoardRow& row : out.cuts.boards) out.board_feet += row.bought_board_feet;
+  return Done{};
+}
+
+double thinnest(const shape::Part& leg) {
+  double least = std::numeric_limits<double>::infinity();
+  for (const shape::Piece& piece : leg.outline.pieces)
+    if (piece.kind != shape::Piece::Kind::clear) least = std::min(least, 2 * piece.least());
+  return least;
+}
+
+Result<Done> plan_turnings(const shop::Machine& machine, const shop::Cutter& cutter, const Options& options, Column& out) {
+  const shape::BlankTolerance tolerance{machine.blank_off_centre, machine.blank_bow, machine.blank_oversize};
+  TurningMemo once;
+  TurningMemo& memo = options.memo ? *options.memo : once;
+  for (const frame::Kind& kind : out.made.set.turned_kinds) {
+    const auto member = std::find_if(out.made.set.members.begin(), out.made.set.members.end(),
+                                     [&](const frame::Member& m) { return m.id == kind.members.front(); });
+    TurningRequest request{member->part, out.blank.blank, tolerance, cutter, machine};
+    request.turned.mortises.clear();
+    auto turning = memo.plan(request, options.stop);
+    if (!turning.ok()) return turning.failure();
+    out.requests.push_back(std::move(request));
+    out.turnings.push_back(std::move(turning).value());
+    const auto pieces = static_cast<double>(kind.members.size());
+    out.minutes_each += out.turnings.back()->minutes * pieces;
+    out.hand_places = std::max(out.hand_places, static_cast<int>(out.turnings.back()->hand_work.size()));
+  }
+  out.minutes_each /= static_cast<double>(std::max<std::size_t>(1, out.made.set.members.size()));
+  return Done{};
+}
+
+// Skin that is sanded and finished: of every leg that is sold, without its end faces' small share taken off.
+double skin_m2(const frame::Set& set) {
+  double mm2 = 0;
+  for (const frame::Member& member : set.members)
+    if (!member.spare) mm2 += shape::turned_area(member.part);
+  for (const frame::Rail& rail : set.rails)
+    mm2 += rail.quantity * 2 * rail.shoulder_length * (rail.depth + rail.thickness);
+  return mm2 * 1e-6;
+}
+
+quote::Work work_of(const Loaded& loaded, const Column& column) {
+  quote::Work work;
+  for (const stock::BoardRow& row : column.cuts.boards)
+    work.boards.push_back({row.stock_label, row.basis, row.bought_board_feet, loaded.shop.boards.at(row.stock_id).price_per_board_foot});
+  for (const family::HardwareItem& item : column.made.hardware) work.hardware.push_back({item.item, item.count, item.each});
+  const frame::Set& set = column.made.set;
+  work.set_ups = static_cast<int>(set.turned_kinds.size());
+  work.turned_pieces = static_cast<int>(set.members.size());
+  work.machine_minutes_each = column.minutes_each;
+  work.blanks = work.turned_pieces;
+  for (const frame::Rail& rail : set.rails) work.blanks += rail.quantity;
+  for (const frame::Member& member : set.members) work.mortises += static_cast<int>(member.part.mortises.size());
+  work.joints = work.mortises;
+  work.quirks_each = column.hand_places;
+  work.skin_m2 = skin_m2(set);
+  return work;
+}
+
+std::vector<std::pair<std::string, sheet::Value>> outcomes_of(const Column& column) {
+  using sheet::Value;
+  const frame::Set& set = column.made.set;
+  return {{"leg_finished_length", Value::length(column.made.leg.length)},
+          {"thinnest_diameter", Value::length(column.thinnest_diameter)},
+          {"least_wall", Value::length(column.least_wall)},
+          {"turned_pieces", Value::count(static_cast<double>(set.members.size()))},
+          {"distinct_turnings", Value::count(static_cast<double>(set.turned_kinds.size()))},
+          {"distinct_pieces", Value::count(static_cast<double>(set.jointed_kinds.size()))},
+          {"blank_length", Value::length(column.blank.blank.length())},
+          {"board_feet", Value::ratio(column.board_feet)},
+          {"machine_time", Value::time(column.minutes_each)},
+          {"hand_places", Value::count(column.hand_places)},
+          {"price", Value::money(static_cast<double>(column.quote.price.cents) / 100)},
+          {"total", Value::money(static_cast<double>(column.quote.total.cents) / 100)}};
+}
+
+}  // namespace
+
+Result<Column> run_to_stock(const Loaded& loaded, const sheet::Sheet& sheet, std::size_t column, const Options& options) {
+  const std::string of = sheet.column_name(column);
+  const shop::Machine* machine = machine_of(loaded);
+  if (!machine) return fail("job.no-machine", "the shop has no machine", "describe one in machines.yaml");
+  const shop::Cutter* cutter = cutter_of(loaded);
+  if (!cutter) return fail("job.no-cutter", "the shop has no cutter", "describe one in cutters.yaml");
+  Column out;
+  {
+    const Stage stage(options, "frame", of);
+    auto made = family::make(loaded.family, loaded.design, sheet, column, loaded.shop, sheet.settings().lengths);
+    if (!made.ok()) return made.failure();
+    out.made = std::move(made).value();
+    out.thinnest_diameter = thinnest(out.made.leg);
+    out.least_wall = std::numeric_limits<double>::infinity();
+    for (const frame::JointReport& joint : out.made.set.joints) out.least_wall = std::min(out.least_wall, joint.least_wall);
+    if (out.made.set.joints.empty()) out.least_wall = 0;
+  }
+  if (options.stop.stop_requested()) return cancelled();
+  const Stage stage(options, "stock", of);
+  if (const auto done = plan_stock(loaded, *machine, *cutter, out); !done.ok()) return done.failure();
+  return out;
+}
+
+Result<Column> run_column(const Loaded& loaded, const sheet::Sheet& sheet, std::size_t column, const Options& options) {
+  auto started = run_to_stock(loaded, sheet, column, options);
+  if (!started.ok()) return started.failure();
+  Column out = std::move(started).value();
+  const std::string of = sheet.column_name(column);
+  {
+    const Stage stage(options, "mill", of);
+    if (const auto done = plan_turnings(*machine_of(loaded), *cutter_of(loaded), options, out); !done.ok()) return done.failure();
+  }
+  if (options.stop.stop_requested()) return cancelled();
+  const Stage stage(options, "quote", of);
+  out.work = work_of(loaded, out);
+  auto quote = quote::quote(out.work, loaded.shop.rates);
+  if (!quote.ok()) return quote.failure();
+  out.quote = std::move(quote).value();
+  out.outcomes = outcomes_of(out);
+  return out;
+}
+
+}  // namespace pommel::job

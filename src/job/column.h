@@ -1,0 +1,59 @@
+// A column of the sheet taken through the rooms: the set, the blanks, the cut list, the turnings, the quote.
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <optional>
+#include <stop_token>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "family/family.h"
+#include "job/load.h"
+#include "job/turning.h"
+#include "quote/quote.h"
+#include "sheet/sheet.h"
+#include "stock/blank.h"
+#include "stock/cut_list.h"
+
+namespace pommel::job {
+
+/// Called as a stage begins: "mill", "the order"; from the thread that runs the job.
+using Progress = std::function<void(const std::string& stage, const std::string& of)>;
+
+struct StageTime {
+  std::string stage, of;
+  double seconds = 0;
+};
+
+struct Options {
+  std::stop_token stop;
+  Progress progress;                       ///< may be empty
+  std::vector<StageTime>* times = nullptr; ///< appended to when given
+  TurningMemo* memo = nullptr;             ///< kept from one call to the next when given
+};
+
+struct Column {
+  family::Made made;
+  stock::BlankWish wish;
+  stock::BlankPlan blank;
+  stock::CutList cuts;
+  std::vector<TurningRequest> requests;                   ///< one for each distinct turning
+  std::vector<std::shared_ptr<const Turning>> turnings;   ///< beside it
+  quote::Work work;
+  quote::Quote quote;
+  std::vector<std::pair<std::string, sheet::Value>> outcomes;  ///< for the sheet's foot and the checks
+
+  double thinnest_diameter = 0, least_wall = 0, board_feet = 0;
+  int hand_places = 0;
+  double minutes_each = 0;
+};
+
+/// Runs frame, stock, mill and quote for one column of the settled sheet. Fails with the reasons of the stage that could not go on.
+Result<Column> run_column(const Loaded& loaded, const sheet::Sheet& sheet, std::size_t column, const Options& options);
+
+/// Only the stages before mill, for `pommel solid` and quick looks: made, wish, blank, cuts.
+Result<Column> run_to_stock(const Loaded& loaded, const sheet::Sheet& sheet, std::size_t column, const Options& options);
+
+}  // namespace pommel::job

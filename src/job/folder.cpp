@@ -1,0 +1,102 @@
+// The job folder: every file by name, all or nothing, with a manifest of checksums.
+#include <algorithm>
+
+#include <nlohmann/json.hpp>
+
+#include "job/job.h"
+#include "job/text.h"
+
+namespace pommel::job {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+std::string manifest(const Job& job, const std::vector<File>& files) {
+  Json out;
+  out["order"] = job.loaded.order ? job.loaded.order->number : "";
+  out["inputs"] = Json::array();
+  for (const InputFile& input : job.loaded.inputs) out["inputs"].push_back({{"name", input.name}, {"sha256", input.sha256}, {"bytes", input.size}});
+  out["files"] = Json::array();
+  for (const File& file : files) out["files"].push_back({{"name", file.name}, {"sha256", sha256(file.bytes)}, {"bytes", file.bytes.size()}});
+  return out.dump(2) + "\n";
+}
+
+std::string cost_sheet(const Job& job) {
+  return "COST SHEET, for the shop alone\n" + wrapped(job.loaded.order ? job.loaded.order->name + ", order " + job.loaded.order->number : job.loaded.design.name) + "\n" +
+         quote::to_text(job.order.quote);
+}
+
+// What the client reads: no cost lines, no markup.
+std::string client_quote(const Job& job) {
+  const quote::Quote& quote = job.order.quote;
+  const frame::Set& set = job.order.made.set;
+  const LengthFormat& lengths = job.sheet.settings().lengths;
+  std::string out = "QUOTE\n";
+  if (job.loaded.order) {
+    out += wrapped(job.loaded.order->name) + "order " + job.loaded.order->number;
+    if (!job.loaded.order->date.empty()) out += ", " + job.loaded.order->date;
+    out += "\n";
+    if (!job.loaded.order->client.empty()) out += "for " + job.loaded.order->client + "\n";
+  }
+  if (!quote.confirmed) out += "\nEXAMPLE RATES: put in your own before you send this to anyone\n";
+  const auto legs = std::count_if(set.members.begin(), set.members.end(), [](const frame::Member& m) { return !m.spare; });
+  int rails = 0;
+  for (const frame::Rail& rail : set.rails) rails += rail.quantity;
+  const frame::Table& table = job.order.made.table;
+  out += heading("What is included");
+  out += wrapped(std::to_string(legs) + " turned legs, '" + job.loaded.design.name + "', " + format_length(job.order.made.leg.length, lengths) + " long, and " +
+                     std::to_string(rails) + " rails, joined, sanded and finished, for a table " + format_length(table.length, lengths) + " long, " +
+                     format_length(table.width, lengths) + " wide and " + format_length(table.height, lengths) + " high; without the top",
+                 "  ", "  ");
+  TextTable figures({false, true});
+  figures.row({"price", format_money(quote.price, quote.currency)});
+  figures.row({"tax, " + quote.tax_words, format_money(quote.tax, quote.currency)});
+  figures.row({"total", format_money(quote.total, quote.currency)});
+  figures.row({"deposit, " + quote.deposit_words, format_money(quote.deposit, quote.currency)});
+  return out + heading("Price") + figures.text();
+}
+
+Result<Done> add_programs(const Job& job, std::vector<File>& files) {
+  for (std::size_t i = 0; i < job.programs.size(); ++i) {
+    const Program& program = job.programs[i];
+    if (const auto free = proof::released(program.text, program.proof); !free.ok()) return free.failure();
+    const std::string name = "programs/" + program_name(job, i);
+    files.push_back({name, program.text});
+    files.push_back({name + ".check.txt", proof::report(program.proof)});
+    files.push_back({name + ".check.json", proof_json(program.proof)});
+    files.push_back({name + ".setup.txt", setup_text(job, i)});
+  }
+  return Done{};
+}
+
+}  // namespace
+
+Result<std::vector<File>> files_of(const Job& job, const Papers* papers) {
+  std::vector<File> files = job.solids;
+  if (const auto done = add_programs(job, files); !done.ok()) return done.failure();
+  files.push_back({"READ-ME-FIRST.txt", summary(job)});
+  files.push_back({"measures.txt", sheet_text(job.sheet)});
+  files.push_back({"job.json", job_json(job)});
+  files.push_back({"cut-list.csv", stock::to_csv(job.order.cuts, job.sheet.settings().lengths)});
+  files.push_back({"quote.txt", client_quote(job)});
+  files.push_back({"cost-sheet.txt", cost_sheet(job)});
+  if (papers) {
+    auto more = papers->write(job);
+    if (!more.ok()) return more.failure();
+    for (File& file : *more) files.push_back(std::move(file));
+  }
+  std::sort(files.begin(), files.end(), [](const File& a, const File& b) { return a.name < b.name; });
+  return files;
+}
+
+Result<Done> write_folder(const Job& job, const Papers* papers, FileSystem& files, const std::filesystem::path& into, bool replace) {
+  const auto all = files_of(job, papers);
+  if (!all.ok()) return all.failure();
+  FolderInMaking folder(files, into, replace);
+  for (const File& file : *all)
+    if (const auto done = folder.add(file.name, file.bytes); !done.ok()) return done.failure();
+  if (const auto done = folder.add("manifest.json", manifest(job, *all)); !done.ok()) return done.failure();
+  return folder.finish();
+}
+
+}  // namespace pommel::job

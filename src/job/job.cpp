@@ -1,0 +1,161 @@
+#include "job/job.h"
+
+#include <algorithm>
+
+#include "base/number.h"
+#include "base/text.h"
+#include "job/stage.h"
+#include "shop/read.h"
+#include "solid/mesh.h"
+#include "solid/solid.h"
+#include "solid/step.h"
+
+namespace pommel::job {
+namespace {
+
+constexpr double kMeshDeflection = 0.05;  ///< mm: STL chords, finer than anybody sands
+
+Failure not_proved(const proof::Proof& proof, const std::string& name) {
+  Failure failure = fail("job.not-proved", "the check of '" + name + "' found a fault; nothing is released", "see the reasons below");
+  for (const proof::Finding& finding : proof.findings) {
+    if (finding.severity != Severity::error) continue;
+    const Failure one = fail(finding.id, finding.message, finding.remedy, Place{name, finding.line, 0});
+    failure.reasons.push_back(one.reasons.front());
+  }
+  return failure;
+}
+
+program::Header header_of(const Job& job, std::size_t i) {
+  program::Header header;
+  header.program = program_name(job, i);
+  header.piece = job.loaded.design.name + ", leg, turned";
+  header.cutter = job.order.requests[i].cutter.id;
+  if (job.loaded.order) {
+    header.date = job.loaded.order->date;
+    header.notes.push_back("order " + job.loaded.order->number + ": " + job.loaded.order->name);
+  }
+  return header;
+}
+
+Result<Done> prove_programs(Job& job, const Options& options) {
+  for (std::size_t i = 0; i < job.order.turnings.size(); ++i) {
+    auto program = write_and_prove(job.order.requests[i], *job.order.turnings[i], header_of(job, i), options.stop);
+    if (!program.ok()) return program.failure();
+    if (!program->proof.passed()) return not_proved(program->proof, program_name(job, i));
+    job.programs.push_back(std::move(program).value());
+  }
+  return Done{};
+}
+
+solid::Stamp stamp_of(const Job& job, const std::string& file) {
+  const std::string date = job.loaded.order && !job.loaded.order->date.empty() ? job.loaded.order->date : "1970-01-01";
+  return {file, date + "T00:00:00", "", "", "pommel"};
+}
+
+Result<Done> add_solid(Job& job, const solid::Solid& solid, const std::string& file, const std::string& name, std::stop_token stop) {
+  auto step = solid::write_step({{name, solid}}, stamp_of(job, file + ".step"));
+  if (!step.ok()) return step.failure();
+  const auto mesh = solid::mesh(solid, kMeshDeflection, 0.35, stop);
+  if (!mesh.ok()) return mesh.failure();
+  job.solids.push_back({"solids/" + file + ".step", std::move(step).value()});
+  job.solids.push_back({"solids/" + file + ".stl", solid::write_stl(*mesh, name)});
+  return Done{};
+}
+
+Result<Done> make_solids(Job& job, const Options& options) {
+  const frame::Set& set = job.order.made.set;
+  const auto turned = solid::turned(job.order.made.leg, options.stop);
+  if (!turned.ok()) return turned.failure();
+  if (const auto done = add_solid(job, *turned, "leg-turned", "leg, turned", options.stop); !done.ok()) return done;
+  for (std::size_t kind = 0; kind < set.jointed_kinds.size(); ++kind) {
+    const auto member = std::find_if(set.members.begin(), set.members.end(), [&](const frame::Member& m) {
+      return m.id == set.jointed_kinds[kind].members.front();
+    });
+    if (member->part.mortises.empty()) continue;  // a spare: it is the turned leg
+    const auto jointed = solid::jointed(member->part, options.stop);
+    if (!jointed.ok()) return jointed.failure();
+    if (const auto done = add_solid(job, *jointed, "leg-piece-" + std::to_string(kind + 1), set.jointed_kinds[kind].label, options.stop); !done.ok()) return done;
+  }
+  return Done{};
+}
+
+Result<Done> hold_checks(Job& job) {
+  Failure failure;
+  job.checks = job.sheet.checks(job.sheet.column_count() - 1);
+  for (const sheet::CheckResult& check : job.checks)
+    if (check.stop && check.verdict != sheet::Verdict::holds)
+      failure.reasons.push_back(check.said ? *check.said
+                                           : fail("job.check", "'" + check.name + "' could not be checked: " + check.waiting_for + " is not known").reasons.front());
+  if (!failure.reasons.empty()) return failure;
+  return Done{};
+}
+
+}  // namespace
+
+Result<Job> run(Loaded loaded, const std::vector<std::pair<std::string, sheet::Entry>>& extra, const Options& options) {
+  Job job;
+  job.loaded = std::move(loaded);
+  Sink sink;
+  job.sheet = family::make_sheet(job.loaded.family, job.loaded.design, job.loaded.order ? &*job.loaded.order : nullptr, job.loaded.shop, extra, sink);
+  if (sink.has_errors()) return Failure(sink.all());
+  TurningMemo memo;
+  Options kept = options;
+  if (!kept.memo) kept.memo = &memo;
+
+  const std::size_t wanted = job.sheet.column_count() - 1;
+  auto catalogue = run_column(job.loaded, job.sheet, family::kCatalogue, kept);
+  if (!catalogue.ok()) return catalogue.failure();
+  job.catalogue = std::move(catalogue).value();
+  auto order = wanted == family::kCatalogue ? Result<Column>(job.catalogue) : run_column(job.loaded, job.sheet, wanted, kept);
+  if (!order.ok()) return order.failure();
+  job.order = std::move(order).value();
+  for (const auto& [column, made] : {std::pair{family::kCatalogue, &job.catalogue}, std::pair{wanted, &job.order}})
+    if (const auto set = job.sheet.set_outcomes(column, made->outcomes); !set.ok()) return set.failure();
+  if (const auto held = hold_checks(job); !held.ok()) return held.failure();
+
+  const std::string of = job.sheet.column_name(wanted);
+  {
+    const Stage stage(kept, "check", of);
+    if (const auto done = prove_programs(job, kept); !done.ok()) return done.failure();
+  }
+  const Stage stage(kept, "solids", of);
+  if (const auto done = make_solids(job, kept); !done.ok()) return done.failure();
+  return job;
+}
+
+Result<std::string> solid_bytes(const Loaded& loaded, const Column& column, const std::string& piece, const std::string& file_name, bool stl,
+                                double deflection, std::stop_token stop) {
+  const frame::Set& set = column.made.set;
+  const bool turned = piece == "turned";
+  const auto member = std::find_if(set.members.begin(), set.members.end(), [&](const frame::Member& m) { return m.id == piece; });
+  if (!turned && member == set.members.end()) {
+    std::vector<std::string> known{"turned"};
+    for (const frame::Member& m : set.members) known.push_back(m.id);
+    const std::string near = nearest_name(piece, known);
+    return fail("job.unknown-piece", "there is no piece '" + piece + "'", near.empty() ? "known: " + listed(known) : "did you mean '" + near + "'?");
+  }
+  const auto made = turned ? solid::turned(column.made.leg, stop) : solid::jointed(member->part, stop);
+  if (!made.ok()) return made.failure();
+  const std::string name = turned ? loaded.design.name + ", turned" : member->label;
+  if (!stl) return solid::write_step({{name, *made}}, {file_name, "1970-01-01T00:00:00", "", "", "pommel"});
+  const auto mesh = solid::mesh(*made, deflection, 0.35, stop);
+  if (!mesh.ok()) return mesh.failure();
+  return solid::write_stl(*mesh, name);
+}
+
+void check_family(const FileSystem& files, const designs::House& house, const std::filesystem::path& file, const std::string& text, Sink& sink) {
+  const auto family = family::read_family(text, file.generic_string(), file.stem().string(), sink);
+  const shop::Shop shop = shop::read_shop(files, house.catalog / "shop", sink, [](const auto&, const auto&) {});
+  if (sink.has_errors()) return;
+  family::Design plain;
+  plain.name = family.name;
+  const auto sheet = family::make_sheet(family, plain, nullptr, shop, {}, sink);
+  if (sink.has_errors()) return;
+  if (const auto made = family::make(family, plain, sheet, family::kCatalogue, shop, {}); !made.ok()) sink.add(made.reasons());
+}
+
+std::string program_name(const Job& job, std::size_t i) {
+  return job.order.turnings.size() == 1 ? "leg-turning.nc" : "leg-turning-" + std::to_string(i + 1) + ".nc";
+}
+
+}  // namespace pommel::job

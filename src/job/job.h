@@ -1,0 +1,73 @@
+// A whole order: both columns of the sheet through the rooms, solids, programs with their proofs, checks; and its folder.
+#pragma once
+
+#include <filesystem>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "base/files.h"
+#include "job/column.h"
+#include "job/load.h"
+
+namespace pommel::job {
+
+/// A finished file of the job folder, by its name inside.
+struct File {
+  std::string name, bytes;
+};
+
+struct Job {
+  Loaded loaded;
+  sheet::Sheet sheet{"catalogue"};
+  Column catalogue, order;
+  std::vector<Program> programs;  ///< beside order.turnings
+  std::vector<File> solids;       ///< STEP and STL of the turned leg and of each distinct jointed piece
+  std::vector<sheet::CheckResult> checks;
+};
+
+/// Writes papers that need more than text (pictures, pages). paper/ registers one where it is built in.
+class Papers {
+ public:
+  virtual ~Papers() = default;
+  virtual Result<std::vector<File>> write(const Job& job) const = 0;
+};
+
+/// Runs everything. Entries of `extra` ("--with name=value") stand in the order's column. Fails with all reasons: the sheet's,
+/// each room's, "sheet.check" where a stopping check does not hold, "job.not-proved" where a program's check found a fault.
+Result<Job> run(Loaded loaded, const std::vector<std::pair<std::string, sheet::Entry>>& extra, const Options& options);
+
+/// Names of the program's and the set-up's file of the `i`-th turning: "leg-turning.nc".
+std::string program_name(const Job& job, std::size_t i);
+
+/// Everything that goes into the folder but the manifest, in the order of its names. A program whose text is not the one that
+/// was proved, or whose proof did not pass, makes it fail: nothing is released then.
+Result<std::vector<File>> files_of(const Job& job, const Papers* papers);
+
+/// Writes the folder, all or nothing. `replace`: an existing folder of that name is replaced. Fails with files_of()'s reasons
+/// and those of the disk.
+Result<Done> write_folder(const Job& job, const Papers* papers, FileSystem& files, const std::filesystem::path& into, bool replace);
+
+/// One piece of a column that has come to stock: "turned" (no joints) or a member's id (with its joints), as STEP or, with `stl`, as binary
+/// STL no farther than `deflection` mm from the surface. Fails with "job.unknown-piece" (nearest name given) and solid's reasons.
+Result<std::string> solid_bytes(const Loaded& loaded, const Column& column, const std::string& piece, const std::string& file_name, bool stl,
+                                double deflection, std::stop_token stop);
+
+/// Reads a family by itself, with the shop of its house, and makes it with its own sizes; says all that is wrong with it to `sink`.
+void check_family(const FileSystem& files, const designs::House& house, const std::filesystem::path& file, const std::string& text, Sink& sink);
+
+/// The page a maker opens first, plain text of 80 columns: what changed, what to mill, the programs and their check, hand
+/// work, warnings, the price beside the catalogue's, cautions.
+std::string summary(const Job& job);
+/// The sheet with both columns and what follows at its foot.
+std::string sheet_text(const sheet::Sheet& sheet);
+/// Set-up text of the `i`-th turning.
+std::string setup_text(const Job& job, std::size_t i);
+
+/// JSON for other programs (RFC 8259), two blanks a level: keys in a fixed order, lengths in mm, money in cents.
+std::string job_json(const Job& job);
+std::string sheet_json(const sheet::Sheet& sheet);
+std::string diagnostics_json(const std::vector<Diagnostic>& found);
+std::string proof_json(const proof::Proof& proof);
+
+}  // namespace pommel::job

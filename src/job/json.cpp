@@ -1,0 +1,157 @@
+#include <nlohmann/json.hpp>
+
+#include "job/job.h"
+
+namespace pommel::job {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+std::string dumped(const Json& json) { return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n"; }
+
+const char* word(Severity severity) {
+  return severity == Severity::error ? "error" : severity == Severity::warning ? "warning" : "note";
+}
+
+Json of(const Diagnostic& what) {
+  return {{"severity", word(what.severity)}, {"id", what.id}, {"message", what.message}, {"remedy", what.remedy},
+          {"file", what.place.file}, {"line", what.place.line}, {"column", what.place.column}, {"read", what.read}};
+}
+
+Json of(const sheet::Value& value) {
+  switch (value.kind().form) {
+    case sheet::Form::number: return value.number();
+    case sheet::Form::yes_no: return value.yes();
+    case sheet::Form::choice:
+    case sheet::Form::text: return value.words();
+  }
+  return nullptr;
+}
+
+Json of(const proof::Spot& spot) {
+  return {{"mm", spot.amount}, {"x", spot.x}, {"degrees", spot.degrees}, {"line", spot.line}, {"stage", spot.stage}, {"element", spot.element}};
+}
+
+Json of(const proof::Patch& patch) {
+  return {{"x0", patch.x0}, {"x1", patch.x1}, {"all_round", patch.all_round}, {"degrees0", patch.degrees0}, {"degrees1", patch.degrees1},
+          {"element", patch.element}, {"worst", of(patch.worst)}};
+}
+
+Json of(const proof::Proof& proof) {
+  Json out;
+  out["passed"] = proof.passed();
+  out["text_sha256"] = proof.text_sha256;
+  out["cutter"] = proof.cutter;
+  out["gouge_limit_mm"] = proof.settings.gouge_limit;
+  out["gouge"] = of(proof.gouge);
+  out["leftover"] = of(proof.leftover);
+  out["greatest_depth_mm"] = proof.greatest_depth;
+  out["moves"] = proof.moves;
+  out["minutes"] = proof.minutes();
+  out["findings"] = Json::array();
+  for (const proof::Finding& finding : proof.findings)
+    out["findings"].push_back({{"severity", word(finding.severity)}, {"id", finding.id}, {"message", finding.message}, {"remedy", finding.remedy},
+                               {"line", finding.line}, {"stage", finding.stage}});
+  out["hand_work"] = Json::array();
+  for (const proof::Patch& patch : proof.hand_work) out["hand_work"].push_back(of(patch));
+  out["blanks"] = Json::array();
+  for (const proof::BlankRun& run : proof.blanks)
+    out["blanks"].push_back({{"name", run.name}, {"rapids_in_wood", run.rapids_in_wood}, {"shank_in_wood", run.shank_in_wood}});
+  return out;
+}
+
+Json of(const sheet::Sheet& sheet) {
+  Json out;
+  out["columns"] = Json::array();
+  for (std::size_t column = 0; column < sheet.column_count(); ++column) {
+    Json one;
+    one["name"] = sheet.column_name(column);
+    for (const auto& [key, names] : {std::pair{"measures", sheet.parameters()}, std::pair{"outcomes", sheet.outcomes()}}) {
+      Json& rows = one[key] = Json::object();
+      for (const std::string& name : names) {
+        const sheet::Value* value = sheet.value(name, column);
+        rows[name] = value ? of(*value) : Json(nullptr);
+      }
+    }
+    out["columns"].push_back(std::move(one));
+  }
+  return out;
+}
+
+Json of(const quote::Quote& quote) {
+  Json out;
+  out["currency"] = quote.currency;
+  out["confirmed"] = quote.confirmed;
+  out["lines"] = Json::array();
+  for (const quote::Line& line : quote.lines) out["lines"].push_back({{"group", line.group}, {"text", line.text}, {"basis", line.basis}, {"cents", line.amount.cents}});
+  out["cost_cents"] = quote.cost.cents;
+  out["profit_cents"] = quote.profit.cents;
+  out["price_cents"] = quote.price.cents;
+  out["tax_cents"] = quote.tax.cents;
+  out["total_cents"] = quote.total.cents;
+  out["deposit_cents"] = quote.deposit.cents;
+  return out;
+}
+
+Json of(const shape::Mortise& mortise) {
+  return {{"id", mortise.id}, {"mate", mortise.mate}, {"face_degrees", mortise.phi * 57.29577951308232}, {"x0", mortise.x0}, {"x1", mortise.x1},
+          {"t0", mortise.t0}, {"t1", mortise.t1}, {"depth", mortise.depth}, {"corner_radius", mortise.corner_radius},
+          {"haunch_length", mortise.haunch_length}, {"haunch_depth", mortise.haunch_depth}};
+}
+
+Json of(const frame::Set& set) {
+  Json out;
+  out["members"] = Json::array();
+  for (const frame::Member& member : set.members) {
+    Json mortises = Json::array();
+    for (const shape::Mortise& mortise : member.part.mortises) mortises.push_back(of(mortise));
+    out["members"].push_back({{"id", member.id}, {"place", member.place}, {"hand", member.hand}, {"spare", member.spare},
+                              {"turned_kind", member.turned_kind}, {"jointed_kind", member.jointed_kind}, {"mortises", std::move(mortises)}});
+  }
+  out["elements"] = Json::array();
+  for (const shape::ElementMark& mark : set.members.front().part.elements)
+    out["elements"].push_back({{"kind", mark.kind}, {"label", mark.label}, {"x0", mark.x0}, {"x1", mark.x1}, {"d_start", mark.d_start}, {"d_end", mark.d_end}});
+  out["rails"] = Json::array();
+  for (const frame::Rail& rail : set.rails)
+    out["rails"].push_back({{"id", rail.id}, {"quantity", rail.quantity}, {"shoulder_length", rail.shoulder_length}, {"overall_length", rail.overall_length},
+                            {"depth", rail.depth}, {"thickness", rail.thickness}, {"tenon_length", rail.tenon_length}, {"tenon_thickness", rail.tenon_thickness}});
+  out["distinct_turnings"] = set.turned_kinds.size();
+  out["distinct_pieces"] = set.jointed_kinds.size();
+  return out;
+}
+
+}  // namespace
+
+std::string job_json(const Job& job) {
+  Json out;
+  if (job.loaded.order) out["order"] = {{"number", job.loaded.order->number}, {"name", job.loaded.order->name}, {"date", job.loaded.order->date}};
+  out["design"] = job.loaded.design.name;
+  out["sheet"] = of(job.sheet);
+  out["set"] = of(job.order.made.set);
+  const shape::Blank& blank = job.order.blank.blank;
+  out["blank"] = {{"size", blank.size}, {"x0", blank.x0}, {"x1", blank.x1}, {"length", blank.length()}, {"laminations", job.order.blank.laminations},
+                  {"board_feet_each", job.order.blank.board_feet}};
+  out["programs"] = Json::array();
+  for (std::size_t i = 0; i < job.programs.size(); ++i) {
+    Json hand = Json::array();
+    for (const HandPlace& place : job.order.turnings[i]->hand_work)
+      hand.push_back({{"element", place.element}, {"x0", place.x0}, {"x1", place.x1}, {"depth", place.depth}});
+    out["programs"].push_back({{"name", program_name(job, i)}, {"minutes", job.order.turnings[i]->minutes}, {"hand_work", std::move(hand)},
+                               {"proof", of(job.programs[i].proof)}});
+  }
+  out["quote"] = of(job.order.quote);
+  out["catalogue_quote"] = of(job.catalogue.quote);
+  return dumped(out);
+}
+
+std::string sheet_json(const sheet::Sheet& sheet) { return dumped(of(sheet)); }
+
+std::string diagnostics_json(const std::vector<Diagnostic>& found) {
+  Json out = Json::array();
+  for (const Diagnostic& what : found) out.push_back(of(what));
+  return dumped(out);
+}
+
+std::string proof_json(const proof::Proof& proof) { return dumped(of(proof)); }
+
+}  // namespace pommel::job

@@ -1,0 +1,149 @@
+#include "job/load.h"
+
+#include <algorithm>
+
+#include "base/text.h"
+#include "shop/read.h"
+
+namespace pommel::job {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::size_t kMaxFile = 1u << 20;
+
+bool is_catalog(const FileSystem& files, const fs::path& folder) {
+  return files.is_folder(folder / "designs") && files.is_folder(folder / "shop");
+}
+
+fs::path templates_beside(const fs::path& catalog) { return (catalog.has_filename() ? catalog : catalog.parent_path()).parent_path() / "templates"; }
+
+// Collects what was read, named from the house.
+class Inputs {
+ public:
+  explicit Inputs(const designs::House& house) : house_(house) {}
+
+  void saw(const fs::path& path, const std::string& text) {
+    for (const auto& [root, prefix] : {std::pair{house_.catalog, "catalog"}, std::pair{house_.templates, "templates"}}) {
+      const std::string inside = path.lexically_relative(root).generic_string();
+      if (inside.empty() || inside.starts_with("..")) continue;
+      files_.push_back({std::string(prefix) + "/" + inside, sha256(text), text.size()});
+      return;
+    }
+    files_.push_back({path.filename().generic_string(), sha256(text), text.size()});
+  }
+
+  std::vector<InputFile> take() {
+    std::sort(files_.begin(), files_.end(), [](const InputFile& a, const InputFile& b) { return a.name < b.name; });
+    return std::move(files_);
+  }
+
+ private:
+  const designs::House& house_;
+  std::vector<InputFile> files_;
+};
+
+template <class Thing>
+void must_know(const std::map<std::string, Thing>& known, const std::string& id, const Place& place, const std::string& what, Sink& sink) {
+  if (id.empty() || known.contains(id)) return;  // an empty one has been reported by its reader
+  std::vector<std::string> names;
+  for (const auto& [name, thing] : known) names.push_back(name);
+  const std::string near = nearest_name(id, names);
+  Diagnostic out;
+  out.id = "job.unknown-" + what;
+  out.message = "the shop has no " + what + " '" + id + "'";
+  out.remedy = near.empty() ? "known: " + listed(names) : "did you mean '" + near + "'?";
+  out.place = place;
+  out.read = id;
+  sink.add(std::move(out));
+}
+
+}  // namespace
+
+Result<designs::House> find_house(const FileSystem& files, const fs::path& file, const std::optional<fs::path>& stated, const fs::path& installed) {
+  if (stated) {
+    if (is_catalog(files, *stated)) return designs::House{*stated, templates_beside(*stated)};
+    return fail("job.no-catalog", "'" + stated->generic_string() + "' is no catalog: it needs folders designs and shop", "name the folder that holds them");
+  }
+  for (fs::path folder = file.parent_path();; folder = folder.parent_path()) {
+    if (is_catalog(files, folder)) return designs::House{folder, templates_beside(folder)};
+    if (is_catalog(files, folder / "catalog")) return designs::House{folder / "catalog", folder / "templates"};
+    if (folder.empty() || folder == folder.parent_path()) break;
+  }
+  if (is_catalog(files, installed / "catalog")) return designs::House{installed / "catalog", installed / "templates"};
+  return fail("job.no-catalog", "no catalog was found at or above '" + file.generic_string() + "'", "say where it is: --catalog DIR");
+}
+
+std::string kind_of_file(std::string_view text) {
+  for (std::string_view line : split(text, '\n'))
+    for (const char* key : {"order", "design", "family"})
+      if (line.starts_with(std::string(key) + ":")) return key;
+  return {};
+}
+
+std::optional<Loaded> load(const FileSystem& files, const designs::House& house, const fs::path& file, Sink& sink) {
+  const auto text = files.read(file, kMaxFile);
+  if (!text.ok()) {
+    sink.add(text.reasons());
+    return std::nullopt;
+  }
+  Loaded loaded;
+  loaded.house = house;
+  Inputs inputs(house);
+  const auto seen = [&](const fs::path& path, const std::string& bytes) { inputs.saw(path, bytes); };
+  inputs.saw(file, *text);
+
+  std::string design = file.stem().string();
+  Place place;
+  const std::string kind = kind_of_file(*text);
+  if (kind == "order") {
+    loaded.order = family::read_order(*text, file.generic_string(), design, sink);
+    place = loaded.order->design_place;
+    design = loaded.order->design;
+  } else if (kind != "design") {
+    Diagnostic out = fail("job.no-order", "'" + file.generic_string() + "' is neither an order nor a design", "an order begins with order:, a design with design:").reasons.front();
+    sink.add(std::move(out));
+    return std::nullopt;
+  }
+  loaded.shop = shop::read_shop(files, house.catalog / "shop", sink, seen);
+  if (loaded.order) {
+    must_know(loaded.shop.machines, loaded.order->machine, loaded.order->machine_place, "machine", sink);
+    must_know(loaded.shop.cutters, loaded.order->cutter, loaded.order->cutter_place, "cutter", sink);
+    if (design.empty()) return std::nullopt;
+  }
+  std::optional<designs::Entry> entry;
+  if (loaded.order) {
+    entry = designs::find_design(files, house, design, place, sink, seen);
+  } else {
+    // the file itself is the design, wherever it stands
+    designs::Entry own;
+    own.design = family::read_design(*text, file.generic_string(), design, sink);
+    const auto path = house.templates / (own.design.family + ".yaml");
+    const auto family_text = files.read(path, kMaxFile);
+    if (!family_text.ok()) sink.add(family_text.reasons());
+    else {
+      seen(path, *family_text);
+      own.family = family::read_family(*family_text, path.generic_string(), own.design.family, sink);
+      entry = std::move(own);
+    }
+  }
+  if (!entry) return std::nullopt;
+  loaded.family = std::move(entry->family);
+  loaded.design = std::move(entry->design);
+  loaded.inputs = inputs.take();
+  return loaded;
+}
+
+const shop::Machine* machine_of(const Loaded& loaded) {
+  if (!loaded.order) return loaded.shop.machines.empty() ? nullptr : &loaded.shop.machines.begin()->second;
+  const auto found = loaded.shop.machines.find(loaded.order->machine);
+  return found == loaded.shop.machines.end() ? nullptr : &found->second;
+}
+
+const shop::Cutter* cutter_of(const Loaded& loaded) {
+  if (!loaded.order) return loaded.shop.cutters.empty() ? nullptr : &loaded.shop.cutters.begin()->second;
+  const auto found = loaded.shop.cutters.find(loaded.order->cutter);
+  return found == loaded.shop.cutters.end() ? nullptr : &found->second;
+}
+
+}  // namespace pommel::job

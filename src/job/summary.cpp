@@ -1,0 +1,216 @@
+// The page a maker opens first.
+#include <algorithm>
+
+#include "base/number.h"
+#include "base/text.h"
+#include "job/job.h"
+#include "job/text.h"
+#include "program/setup.h"
+#include "stock/measure.h"
+
+namespace pommel::job {
+namespace {
+
+std::string minutes(double value) { return format_number(value, 1) + " min"; }
+
+std::string title(const Job& job) {
+  std::string out = wrapped(job.loaded.order ? job.loaded.order->name : job.loaded.design.name);
+  if (job.loaded.order) {
+    out += "order " + job.loaded.order->number;
+    if (!job.loaded.order->date.empty()) out += ", " + job.loaded.order->date;
+    if (!job.loaded.order->client.empty()) out += ", " + job.loaded.order->client;
+    out += "\n";
+  }
+  out += "from the house design '" + job.loaded.design.name + "', revision " + std::to_string(job.loaded.design.revision) + "\n";
+  const bool machine = job.order.requests.front().machine.confirmed, rates = job.loaded.shop.rates.confirmed;
+  if (!machine || !rates)
+    out += wrapped(std::string("EXAMPLE: the ") + (!machine && !rates ? "machine and the rates are" : !machine ? "machine is" : "rates are") +
+                   " not confirmed. Put your own figures into catalog/shop, then say confirmed: yes.");
+  return out;
+}
+
+std::string shown(const sheet::Sheet& sheet, const std::string& name, std::size_t column) {
+  const sheet::Value* value = sheet.value(name, column);
+  return value ? sheet::show(*value, sheet.settings()) : "-";
+}
+
+// Rows that differ between catalogue and order: first the order's own, then what follows from them.
+std::string changes(const Job& job) {
+  const sheet::Sheet& sheet = job.sheet;
+  if (sheet.column_count() < 2) return wrapped("nothing: this is the catalogued design", "  ", "  ");
+  const std::size_t order = sheet.column_count() - 1;
+  TextTable own({false, true, true}), following({false, true, true});
+  const auto add = [&](TextTable& table, const std::string& name) {
+    const sheet::Value *before = sheet.value(name, family::kCatalogue), *after = sheet.value(name, order);
+    if (before && after && !(*before == *after)) table.row({name, shown(sheet, name, family::kCatalogue), shown(sheet, name, order)});
+  };
+  own.row({"", "catalogue", "this order"});
+  for (const std::string& name : sheet.parameters()) add(sheet.cell(name, order)->own ? own : following, name);
+  for (const std::string& name : sheet.outcomes()) add(following, name);
+  std::string out = own.text();
+  if (!following.empty()) out += "\n  and with it\n" + following.text();
+  return out;
+}
+
+std::string to_mill(const Job& job) {
+  const LengthFormat& lengths = job.sheet.settings().lengths;
+  const auto size = [&](double mm) { return format_length(mm, lengths); };
+  TextTable table({true, false, false, false});
+  for (const stock::CutRow& row : job.order.cuts.rows)
+    table.row({std::to_string(row.quantity), row.piece, size(row.finished_thickness) + " x " + size(row.finished_width), "long " + size(row.finished_length)});
+  std::string out = table.text();
+  const stock::BlankPlan& plan = job.order.blank;
+  const shape::Blank& blank = plan.blank;
+  const bool chuck_at_head = job.order.requests.front().machine.head_at_chuck;
+  out += "\n" + wrapped("leg blanks: " + size(blank.size) + (blank.section == shape::Blank::Section::round ? " round, " : " square, ") + size(blank.length()) +
+                     " long: " + size(-blank.x0 - blank.horn) + " waste at the head for the " + (chuck_at_head ? "chuck" : "centre") + ", " + size(blank.horn) +
+                     " horn, the leg, " + size(blank.x1 - job.order.made.leg.length) + " waste at the foot for the " + (chuck_at_head ? "centre" : "chuck"), "  ", "  ");
+  out += wrapped("largest square this stock gives: " + size(stock::largest_square(job.loaded.shop.boards.at(job.order.made.blank.stock))) +
+                 "; corner to corner " + size(blank.size * 1.4142135623730951), "  ", "  ");
+  for (const stock::CutRow& row : job.order.cuts.rows)
+    if (!row.note.empty()) out += wrapped(row.piece + ": " + row.note, "  ", "    ");
+  for (const stock::BoardRow& row : job.order.cuts.boards)
+    out += wrapped(row.stock_label + ": " + std::to_string(row.boards) + (row.boards == 1 ? " board; " : " boards; ") + row.basis, "  ", "    ");
+  return out;
+}
+
+std::string joints(const Job& job) {
+  const frame::Set& set = job.order.made.set;
+  std::string out;
+  for (const frame::Kind& kind : set.jointed_kinds) out += wrapped(kind.label + ": " + listed(kind.members) + ". " + kind.reason, "  ", "    ");
+  for (const frame::Kind& kind : set.turned_kinds)
+    out += wrapped("turning program for " + std::to_string(kind.members.size()) + " pieces: " + kind.reason, "  ", "    ");
+  std::vector<std::string> said;
+  for (const frame::JointReport& joint : set.joints) {
+    if (std::find(said.begin(), said.end(), joint.text) != said.end()) continue;  // legs that are one piece say the same
+    said.push_back(joint.text);
+    out += wrapped(joint.member + ": " + joint.text, "  ", "    ");
+  }
+  return out;
+}
+
+std::string programs(const Job& job) {
+  std::string out;
+  for (std::size_t i = 0; i < job.programs.size(); ++i) {
+    const proof::Proof& proof = job.programs[i].proof;
+    const auto pieces = job.order.made.set.turned_kinds[i].members.size();
+    out += wrapped("programs/" + program_name(job, i) + ": " + std::to_string(pieces) + " pieces, " + minutes(job.order.turnings[i]->minutes) +
+                       " each on '" + job.order.requests[i].machine.label + "' with the " + job.order.requests[i].cutter.label, "  ", "    ");
+    out += wrapped("checked from its own text: deepest cut into the design " + format_number(proof.gouge.amount, 3) + " mm (limit " +
+                       format_number(proof.settings.gouge_limit, 3) + "), most wood left where the cutter reaches " + format_number(proof.leftover.amount, 3) +
+                       " mm, no wood met at rapid with the blank off centre, bowed and oversize", "    ", "    ");
+    for (const proof::Finding& finding : proof.findings) out += wrapped(finding.message, "    ! ", "      ");
+  }
+  return out + wrapped("Mortises are not in the program: they are cut at the bench or the mortiser, before or after turning, from the cut list's sizes.", "  ", "  ");
+}
+
+std::string hand_work(const Job& job) {
+  const LengthFormat& lengths = job.sheet.settings().lengths;
+  std::string out;
+  for (const auto& turning : job.order.turnings)
+    for (const HandPlace& place : turning->hand_work)
+      out += wrapped(place.element + ": " + format_length(place.depth, {LengthUnit::millimetre, 2, 0}) + " of wood left at most, " + format_length(place.x0, lengths) + " to " +
+                         format_length(place.x1, lengths) + " from the head, all round", "  ", "    ");
+  return out.empty() ? "  none: the cutter reaches everything\n" : out;
+}
+
+std::vector<Diagnostic> warnings_of(const Job& job) {
+  std::vector<Diagnostic> all;
+  const auto take = [&](const std::vector<Diagnostic>& some) { all.insert(all.end(), some.begin(), some.end()); };
+  take(job.order.made.notes);
+  take(job.order.made.set.notes);
+  take(job.order.blank.notes);
+  take(job.order.cuts.notes);
+  for (const auto& turning : job.order.turnings) take(turning->notes);
+  for (const sheet::CheckResult& check : job.checks)
+    if (check.said) all.push_back(*check.said);
+  return all;
+}
+
+std::string warnings(const Job& job) {
+  std::string out;
+  std::vector<std::string> said;
+  for (const Diagnostic& warning : warnings_of(job)) {
+    const std::string text = warning.message + (warning.remedy.empty() ? "" : ": " + warning.remedy);
+    if (std::find(said.begin(), said.end(), text) != said.end()) continue;
+    said.push_back(text);
+    out += wrapped(text, warning.severity == Severity::note ? "  - " : "  ! ", "    ");
+  }
+  return out.empty() ? "  none\n" : out;
+}
+
+std::string price(const Job& job) {
+  const quote::Quote &order = job.order.quote, &catalogue = job.catalogue.quote;
+  TextTable table({false, true, true});
+  table.row({"", "catalogue", "this order"});
+  for (const auto& [what, member] : {std::pair{"cost", &quote::Quote::cost}, std::pair{"price", &quote::Quote::price}, std::pair{"total with tax", &quote::Quote::total},
+                                     std::pair{"deposit", &quote::Quote::deposit}})
+    table.row({what, format_money(catalogue.*member, order.currency), format_money(order.*member, order.currency)});
+  return table.text() + wrapped("boards by " + stock::rule_words(job.loaded.shop.rates.board_rule) + "; " + order.profit_words, "  ", "  ");
+}
+
+const char* const kCautions[] = {
+    "Guards on, no gloves or loose sleeves near turning work, no sanding under power.",
+    "Chuck key out, tail centre tight; eyes, ears and dust.",
+    "First run above the work. Feed hold does not stop the spindle.",
+    "The check compares this text with this design on a rigid blank and the machine as described; it does not know your set-up.",
+    "Local rules and licensed practice come first."};
+
+}  // namespace
+
+std::string summary(const Job& job) {
+  std::string out = title(job);
+  out += heading("What changed") + changes(job);
+  out += heading("What to mill") + to_mill(job);
+  out += heading("Joints") + joints(job);
+  out += heading("Programs") + programs(job);
+  out += heading("Hand work") + hand_work(job);
+  out += heading("Warnings and notes") + warnings(job);
+  out += heading("Price") + price(job);
+  out += heading("Before you start the machine");
+  for (const char* caution : kCautions) out += wrapped(caution, "  - ", "    ");
+  return out;
+}
+
+std::string setup_text(const Job& job, std::size_t i) {
+  const TurningRequest& request = job.order.requests[i];
+  const Turning& turning = *job.order.turnings[i];
+  const frame::Kind& kind = job.order.made.set.turned_kinds[i];
+  program::SetupSheet sheet;
+  sheet.program = program_name(job, i);
+  if (job.loaded.order) {
+    sheet.order = job.loaded.order->number + ", " + job.loaded.order->name;
+    sheet.date = job.loaded.order->date;
+  }
+  sheet.piece = "leg, turned";
+  sheet.pieces = std::to_string(kind.members.size()) + ": " + listed(kind.members);
+  sheet.cutter = request.cutter.label;
+  sheet.cutter_diameter = request.cutter.diameter;
+  sheet.stick_out = request.cutter.shank_length;
+  sheet.rpm = turning.path.rpm;
+  sheet.blank = job.order.cuts.rows.front().stock_label;
+  sheet.blank_length = request.blank.length();
+  sheet.blank_width = sheet.blank_thickness = request.blank.size;
+  sheet.head_waste = -request.blank.x0;
+  sheet.foot_waste = request.blank.x1 - request.turned.length;
+  if (job.order.wish.rings_corner_to_corner) sheet.rings = "growth rings corner to corner where the board allows";
+  sheet.clear_height = turning.clear_height;
+  const shop::Machine& machine = request.machine;
+  const double head_grip = machine.head_at_chuck ? machine.chuck_grip : machine.centre_grip;
+  const double foot_grip = machine.head_at_chuck ? machine.centre_grip : machine.chuck_grip;
+  sheet.keep_outs = {{machine.head_at_chuck ? "chuck" : "centre", request.blank.x0, request.blank.x0 + head_grip},
+                     {machine.head_at_chuck ? "centre" : "chuck", request.blank.x1 - foot_grip, request.blank.x1}};
+  sheet.minutes = turning.minutes;
+  for (const frame::Kind& jointed : job.order.made.set.jointed_kinds) sheet.bench.push_back(jointed.label + ": mortises for " + listed(jointed.members));
+  for (const HandPlace& place : turning.hand_work)
+    sheet.bench.push_back("clean by hand: " + place.element + ", " + format_number(place.depth, 2) + " mm at most");
+  const proof::Proof& proof = job.programs[i].proof;
+  sheet.checked = {"deepest cut into the design: " + format_number(proof.gouge.amount, 3) + " mm (limit " + format_number(proof.settings.gouge_limit, 3) + " mm)",
+                   "most wood left where the cutter reaches: " + format_number(proof.leftover.amount, 3) + " mm",
+                   "no wood at rapid: as planned, off centre, bowed, oversize",
+                   "sha256 of the checked text: " + proof.text_sha256};
+  for (const proof::Finding& finding : proof.findings) sheet.warnings.push_back(finding.message);
+  return program::setup_text(sheet, machine, job.sheet.settings().lengths);
+}
+
+}  // namespace pommel::job

@@ -1,0 +1,75 @@
+// One distinct turning: planned, written, and judged from its own text. No proof, no program.
+#pragma once
+
+#include <functional>
+#include <map>
+#include <memory>
+#include <mutex>
+#include <stop_token>
+#include <string>
+#include <vector>
+
+#include "motion/motion.h"
+#include "program/writer.h"
+#include "proof/proof.h"
+#include "shape/blank.h"
+#include "shape/part.h"
+#include "shop/shop.h"
+
+namespace pommel::job {
+
+/// Everything that decides how a turning is milled.
+struct TurningRequest {
+  shape::Part turned;  ///< without mortises
+  shape::Blank blank;
+  shape::BlankTolerance tolerance;
+  shop::Cutter cutter;
+  shop::Machine machine;
+
+  /// A text that is equal for two requests only when everything that matters to their motions is.
+  std::string key() const;
+};
+
+/// A place that the cutter cannot reach: hand work.
+struct HandPlace {
+  std::string element;
+  double x0 = 0, x1 = 0;  ///< mm from the head
+  double depth = 0;       ///< mm of wood left at most
+};
+
+/// A planned turning: what the sheet and the quote need. No text, no proof yet.
+struct Turning {
+  motion::Path path;
+  double minutes = 0;       ///< of one piece, with accelerations
+  double clear_height = 0;  ///< mm above the axis
+  std::vector<HandPlace> hand_work;
+  std::vector<Diagnostic> notes;
+};
+
+/// Fails with mill's reasons, or "cancelled".
+Result<Turning> plan_turning(const TurningRequest& request, std::stop_token stop);
+
+/// The text of a planned turning, and the judgement of that same text.
+struct Program {
+  std::string text;
+  proof::Proof proof;
+};
+
+/// Fails with program's or proof's reasons. A proof that did not pass is a Program all the same: the caller decides.
+Result<Program> write_and_prove(const TurningRequest& request, const Turning& turning, const program::Header& header, std::stop_token stop);
+
+/// Keeps planned turnings by the value of their request. Thread rule: may be shared by threads.
+class TurningMemo {
+ public:
+  Result<std::shared_ptr<const Turning>> plan(const TurningRequest& request, std::stop_token stop);
+  /// How often a plan was computed, and how often it was at hand.
+  std::size_t computed() const;
+  std::size_t recalled() const;
+
+ private:
+  mutable std::mutex guard_;
+  std::map<std::string, std::shared_ptr<const Turning>> known_;
+  std::size_t computed_ = 0, recalled_ = 0;
+};
+
+}  // namespace pommel::job
