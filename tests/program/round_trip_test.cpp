@@ -5,10 +5,12 @@
 #include <ctime>
 #include <string>
 
+#include "base/files.h"
 #include "machines.h"
 #include "program/reader.h"
 #include "program/replay.h"
 #include "program/writer.h"
+#include "shop/read.h"
 
 namespace pommel::program {
 namespace {
@@ -110,6 +112,29 @@ TEST(RoundTrip, AnotherMachineMeansAnotherPath) {
     const auto got = meaning(*text, other);
     ASSERT_TRUE(got.ok()) << render(got.reasons());
     EXPECT_NE(got->paths, straight->paths);
+  }
+}
+
+// The machines of the catalog, with their own header and footer lines.
+TEST(RoundTrip, TheCatalogsMachines) {
+  Sink sink;
+  const auto text = real_files()->read(POMMEL_SOURCE_DIR "/catalog/shop/machines.yaml");
+  ASSERT_TRUE(text.ok());
+  shop::Shop shop;
+  shop::read_machines(*text, "machines.yaml", shop, sink);
+  ASSERT_FALSE(sink.has_errors()) << render(sink.all());
+  ASSERT_GE(shop.machines.size(), 2u);
+  for (const auto& [id, machine] : shop.machines) {
+    motion::Path path = short_path();
+    path.rpm = machine.max_rpm;
+    for (motion::Move& move : path.moves) move.minutes *= 2;
+    const auto program = write(path, machine, {});
+    ASSERT_TRUE(program.ok()) << id << "\n" << render(program.reasons());
+    const auto got = meaning(*program, machine);
+    ASSERT_TRUE(got.ok()) << id << "\n" << render(got.reasons());
+    EXPECT_TRUE(got->warnings.empty()) << render(got->warnings);
+    ASSERT_EQ(got->paths.size(), 1u);
+    expect_same(path, got->paths[0], machine);
   }
 }
 
