@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/text.h"
+#include "sheet/lexer.h"
 #include "sheet/units.h"
 
 namespace pommel::sheet {
@@ -59,6 +60,7 @@ class Analyst {
   std::string read(const Span& span) const { return std::string(text_.substr(span.begin, span.end - span.begin)); }
   bool bare_number(std::size_t at) const;
   std::string hyphen_hint(const Node& node) const;
+  std::string comma_hint(const Span& number) const;
   Sort refuse(const Span& span, std::string id, std::string message, std::string remedy) {
     result_.faults.push_back({std::move(id), std::move(message), std::move(remedy), span});
     return {};
@@ -186,7 +188,7 @@ Sort Analyst::alike(std::size_t left, std::size_t right, const std::string& besi
       return {};
     }
   }
-  return refuse({node(left).span.begin, node(right).span.end}, "sheet.kinds-differ",
+  return refuse({node(left).outer.begin, node(right).outer.end}, "sheet.kinds-differ",
                 a_kind(a.kind) + " and " + a_kind(b.kind) + " cannot be " + std::string(verb), "bring both to one kind");
 }
 
@@ -196,7 +198,9 @@ Sort Analyst::all_alike(const Node& at, const std::vector<std::size_t>& parts, s
   if (so_far.known && so_far.kind.form == Form::number && parts.size() == 1) return so_far;
   for (std::size_t i = 1; i < parts.size(); ++i) {
     const std::string beside = "beside it in " + quote(sign_of(at)) + " stands ";
+    const std::size_t before = result_.faults.size();
     const Sort both = alike(model, parts[i], beside, beside, what);
+    if (result_.faults.size() > before) result_.faults.back().remedy += comma_hint(result_.faults.back().span);
     if (!both.known) return {};
     if (so_far.zero && !sort(parts[i]).zero) model = parts[i];
     const bool whole = so_far.kind.whole && both.kind.whole;
@@ -235,6 +239,14 @@ std::string Analyst::hyphen_hint(const Node& at) const {
   const Node &left = node(at.parts[0]), &right = node(at.parts[1]);
   if (!left.integer || !right.fraction || !right.has_unit) return {};
   return "; or, for a mixed fraction, " + quote(read(left.span) + " " + read(right.span));
+}
+
+/// `max(1,5 mm, h)`: what the maker may have meant.
+std::string Analyst::comma_hint(const Span& number) const {
+  const std::string_view after = text_.substr(number.end);
+  if (after.size() < 2 || after[0] != ',' || !is_digit(after[1])) return {};
+  const std::size_t end = std::min(after.find_first_not_of("0123456789", 1), after.size());
+  return "; or, for a decimal, " + quote(read(number) + "." + std::string(after.substr(1, end - 1)));
 }
 
 // --- operations
@@ -382,6 +394,8 @@ Sort Analyst::choose(const Node& at) {
     const Node& label = node(at.parts[i]);
     values.push_back(at.parts[i + 1]);
     if (label.op != Op::words) {
+      // a choice without its quotes was taken for a name; one problem is enough
+      std::erase_if(result_.faults, [&label](const Fault& fault) { return fault.span == label.span; });
       refuse(label.span, "sheet.choose", "a choice in quotes is wanted here, not " + quote(read(label.span)), "write it as in " + std::string(at.function->shape));
       continue;
     }
@@ -437,7 +451,8 @@ void Analyst::check_wanted() {
   }
   if (!got.known) return;
   if (!wanted_.kind) {
-    result_.kind = got.kind;
+    // without choices of its own a row can only hold the word as a text
+    result_.kind = got.kind.form == Form::choice ? Kind::text() : got.kind;
     return;
   }
   const Kind& want = *wanted_.kind;

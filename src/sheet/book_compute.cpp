@@ -125,7 +125,8 @@ Fault Sheet::Book::trouble_of(const Stop& stop, const Own& own) const {
   const std::string read = quote(std::string_view(own.entry.text).substr(span.begin, span.end - span.begin));
   const auto shown = [&](double value) {
     const Kind& kind = own.analysis.kinds[node.parts.empty() ? stop.node : node.parts[0]];
-    return std::isfinite(value) ? show(Value::number(value, kind), settings) : std::string("beyond all numbers");
+    if (!std::isfinite(value)) return std::string("beyond all numbers");
+    return value < 0 ? exact_entry(Value::number(value, kind), settings) : show(Value::number(value, kind), settings);
   };
   if (!stop.said.empty())
     return {"sheet.formula", "this formula cannot be computed (" + stop.said + ")", "compute a part of it in a row of its own", span};

@@ -106,7 +106,7 @@ std::vector<Diagnostic> Sheet::Book::problems(std::size_t at, std::size_t column
   if (now.state != CellState::blocked) return found;
   const std::string needed = quote(rows[*now.because_of].name);
   const bool itself = !rows[at].kind && *now.because_of == rows[at].owner;
-  Fault note{"sheet.blocked", itself ? "the kind of " + needed + " is not known while its first entry has a problem" : "needs " + needed + ", which has a problem", {}, {}};
+  Fault note{"sheet.blocked", itself ? "the kind of " + needed + " is not known while its first entry has a problem" : "needs " + needed + ", which has a problem", {}, {0, own ? own->entry.text.size() : 0}};
   Diagnostic said = placed(note, own ? own->entry : Entry{});
   said.severity = Severity::note;
   found.push_back(std::move(said));

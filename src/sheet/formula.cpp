@@ -32,6 +32,7 @@ class Parser {
   std::nullopt_t refuse(Span span, std::string id, std::string message, std::string remedy);
   std::nullopt_t refuse_rest();
   std::size_t push(Node node) {
+    node.outer = node.span;
     formula_.nodes.push_back(std::move(node));
     return formula_.nodes.size() - 1;
   }
@@ -42,7 +43,8 @@ class Parser {
     node.span = span;
     return push(std::move(node));
   }
-  const Span& span(std::size_t node) const { return formula_.nodes[node].span; }
+  /// Brackets included.
+  const Span& span(std::size_t node) const { return formula_.nodes[node].outer; }
   std::size_t join(Op op, std::size_t left, std::size_t right) {
     return push(op, {left, right}, {span(left).begin, span(right).end});
   }
@@ -228,6 +230,12 @@ Index Parser::negated() {
 Index Parser::power() {
   const Index base = operand();
   if (!base || !at_sign("^")) return base;
+  const Node& measure = formula_.nodes[*base];
+  if (measure.op == Op::number && measure.has_unit && measure.outer == measure.span) {
+    const std::string read(text_.substr(measure.span.begin, measure.span.end - measure.span.begin));
+    return refuse({measure.span.begin, token_.span.end}, "sheet.two-readings", "'" + read + "^' can be read in two ways",
+                  "write '(" + read + ")^2' for the power, or an area's own unit, as in 4 mm2");
+  }
   if (!deeper() || !advance()) return std::nullopt;
   const Index exponent = negated();
   if (!exponent) return std::nullopt;
@@ -250,7 +258,9 @@ Index Parser::operand() {
     const std::size_t opened = token_.span.begin;
     if (!advance()) return std::nullopt;
     const Index inner = condition();
+    const std::size_t end = token_.span.end;
     if (!inner || !close_bracket(opened)) return std::nullopt;
+    formula_.nodes[*inner].outer = {opened, end};
     return inner;
   }
   if (token_.type == Token::Type::end)
@@ -316,7 +326,7 @@ Index Parser::call(const Function& function, Span name) {
   const auto given = static_cast<int>(node.parts.size());
   if (given < function.least || (function.most >= 0 && given > function.most)) {
     std::string wanted = std::to_string(function.least) + (function.most < 0 ? " or more values" : function.least == 1 ? " value" : " values");
-    return refuse(node.span, "sheet.value-count", "'" + std::string(function.name) + "' takes " + wanted + ", here are " + std::to_string(given),
+    return refuse(node.span, "sheet.value-count", "'" + std::string(function.name) + "' takes " + wanted + ", not " + std::to_string(given),
                   "write it as in " + std::string(function.shape) + "; decimals take a point");
   }
   return push(std::move(node));

@@ -25,6 +25,7 @@ enum class Op {
 struct Node {
   Op op = Op::number;
   Span span;
+  Span outer;           ///< with the brackets around it
   double number = 0;    ///< number: internal units; yes_no: 1 or 0
   Dimension dimension;  ///< number
   bool has_unit = false, integer = false, fraction = false;  ///< number, as in Token

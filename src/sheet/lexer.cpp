@@ -232,7 +232,9 @@ bool Lexer::check_after(const Token& token) {
   const std::string number(text_.substr(token.span.begin, at_ - token.span.begin));
   refuse(after, after + word.size(), "sheet.unknown-unit",
          token.has_unit ? quote(word) + " is left over after " + quote(number) : quote(word) + " is no unit",
-         near.empty() ? "write the unit, or a sign between " + quote(number) + " and " + quote(word) : "did you mean " + quote(near) + "?");
+         !near.empty()  ? "did you mean " + quote(near) + "?"
+         : token.has_unit ? "take it out, or write a sign between the two"
+                          : "write the unit, or a sign between " + quote(number) + " and " + quote(word));
   return false;
 }
 

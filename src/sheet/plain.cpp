@@ -71,8 +71,11 @@ std::variant<Quantity, Fault> read_quantity(std::string_view entry, const Settin
   const auto rest = lexer.next();
   if (!rest) return *lexer.fault();
   if (rest->type == Token::Type::end) return read;
-  if (rest->text == ",")
-    return Fault{"sheet.comma", "there is a comma in the number", "decimals take a point", rest->span};
+  if (rest->text == ",") {
+    std::string instead(trimmed(entry));
+    std::replace(instead.begin(), instead.end(), ',', '.');
+    return Fault{"sheet.comma", quote(trimmed(entry)) + " has a comma in the number", "write " + quote(instead), span_of(trimmed(entry), entry)};
+  }
   return Fault{"sheet.left-over", quote(trimmed(entry.substr(rest->span.begin))) + " is left over after the number",
                "take it out; a formula begins with '='", span_of(trimmed(entry.substr(rest->span.begin)), entry)};
 }

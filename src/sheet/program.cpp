@@ -270,6 +270,7 @@ std::optional<double> Program::run(std::span<const double> inputs, Stop& stop) {
     const auto at = static_cast<std::size_t>(std::max(0, refused.GetPos()));
     const auto after = std::upper_bound(text_->origin.begin(), text_->origin.end(), at, [](std::size_t pos, const auto& one) { return pos < one.first; });
     stop = {Mishap::not_finite, after == text_->origin.begin() ? 0 : std::prev(after)->second, {}, refused.GetMsg()};
+    while (stop.said.ends_with('.')) stop.said.pop_back();
     machine_.reset();
     return std::nullopt;
   }

@@ -98,14 +98,14 @@ Probe Prober::each(std::size_t part, double (*op)(double)) const {
 /// Weights without a pattern, so that parts do not cancel.
 Probe Prober::blended(const std::vector<Probe>& parts) const {
   Probe sum;
-  double weight = 1, size = 0;
+  double weight = 1, size = 0, vague_size = 0;
   for (const Probe& part : parts) {
     for (std::size_t i = 0; i < 3; ++i) sum.at[i] += weight * part.at[i];
-    sum.vague = sum.vague || part.vague;
     size += weight * std::abs(part.at[0]);
+    if (part.vague) vague_size += weight * std::abs(part.at[0]);
     weight = 0.5 + std::fmod(weight * 1.7320508075688772, 1.0);
   }
-  sum.vague = sum.vague || (size > 0 && std::abs(sum.at[0]) < kCancelled * size);
+  sum.vague = vague_size > kCancelled * size || std::abs(sum.at[0]) < kCancelled * size;
   return sum;
 }
 
@@ -115,7 +115,10 @@ Probe Prober::blended(const std::vector<std::size_t>& parts) const {
   return blended(all);
 }
 
-void Prober::must_scale_alike(const std::vector<std::size_t>& parts) { lawful_ = lawful_ && lawful(blended(parts)); }
+void Prober::must_scale_alike(const std::vector<std::size_t>& parts) {
+  for (const std::size_t part : parts) lawful_ = lawful_ && lawful(probe(part));
+  lawful_ = lawful_ && lawful(blended(parts));
+}
 
 void Prober::must_not_scale(std::size_t part) {
   const Probe& p = probe(part);

@@ -71,7 +71,7 @@ constexpr int kInnerTries = 15;
 constexpr double kFinest = 1e-7, kTolerance = 1e-6, kTiny = 1e-9;
 
 struct Try {
-  double at, off;  // off: what the wished value came out as, less the wish
+  double at, got, off;  // off: what the wished value came out as, less the wish
 };
 
 std::string quote(std::string_view text) { return "'" + std::string(text) + "'"; }
@@ -85,7 +85,7 @@ class Seeker {
   Result<Done> check_goal() const;
   Result<Done> find_limits();
   Result<double> attempt(double at);
-  std::optional<Try> try_at(double at);
+  void try_at(double at);
   std::optional<std::pair<Try, Try>> bracket() const;
   Result<Sought> answer(const Root& root, const Try& low, const Try& high);
   bool close(double off) const { return std::abs(off) <= tolerance_; }
@@ -148,15 +148,14 @@ Result<double> Seeker::attempt(double at) {
   }
   const auto got = sheet_.need(goal_.wished, goal_.column);
   if (!got) return got.failure();
-  tries_.push_back({at, got->number() - goal_.value.number()});
+  tries_.push_back({at, got->number(), got->number() - goal_.value.number()});
   return tries_.back().off;
 }
 
-std::optional<Try> Seeker::try_at(double at) {
+/// A measure that may fail, so long as others do not.
+void Seeker::try_at(double at) {
   const auto off = attempt(at);
-  if (off) return Try{at, *off};
-  if (!first_failure_) first_failure_ = off.failure();
-  return std::nullopt;
+  if (!off && !first_failure_) first_failure_ = off.failure();
 }
 
 /// Neighbouring tries with the wish between them, the pair nearest to the present measure.
@@ -195,17 +194,20 @@ Failure Seeker::out_of_reach() const {
   const double wish = goal_.value.number();
   const std::string range = quote(goal_.moving) + " between " + measure(least_) + " and " + measure(most_);
   if (close(highest->off - lowest->off))
-    return fail("sheet.seek-fixed", quote(goal_.wished) + " stays at " + shown(lowest->off + wish) + " with " + range, "move another measure");
+    return fail("sheet.seek-fixed", quote(goal_.wished) + " stays at " + shown(lowest->got) + " with " + range, "move another measure");
   const Try& nearest = lowest->off > 0 ? *lowest : *highest;
   return fail("sheet.seek-out-of-reach",
-              "with " + range + ", " + quote(goal_.wished) + " runs from " + shown(lowest->off + wish) + " to " + shown(highest->off + wish) + ", and never is " + shown(wish),
+              "with " + range + ", " + quote(goal_.wished) + " runs from " + shown(lowest->got) + " to " + shown(highest->got) + ", and never is " + shown(wish),
               "the nearest is at " + measure(nearest.at) + "; widen the limits or move another measure");
 }
 
 Result<Sought> Seeker::answer(const Root& root, const Try& low, const Try& high) {
   const double wish = goal_.value.number();
-  const Kind& kind = *sheet_.kind_of(goal_.wished);
-  if (close(root.residual)) return Sought{Value::number(root.at, kind_), Value::number(root.residual + wish, kind), evaluations_, one_way()};
+  const Kind kind = *sheet_.kind_of(goal_.wished);
+  if (close(root.residual)) {
+    const auto best = std::find_if(tries_.begin(), tries_.end(), [&](const Try& one) { return one.at == root.at; });
+    return Sought{Value::number(best->at, kind_), Value::number(best->got, kind), evaluations_, one_way()};
+  }
   // the bracket has closed on a jump: the nearest tries on both sides tell it
   Try below = low, above = high;
   for (const Try& one : tries_) {
@@ -214,7 +216,7 @@ Result<Sought> Seeker::answer(const Root& root, const Try& low, const Try& high)
     if ((one.off > 0) == (high.off > 0) && one.at < above.at) above = one;
   }
   return fail("sheet.seek-jump",
-              quote(goal_.wished) + " steps over " + shown(wish) + " near " + measure(root.at) + ": from " + shown(below.off + wish) + " to " + shown(above.off + wish),
+              quote(goal_.wished) + " steps over " + shown(wish) + " near " + measure(root.at) + ": from " + shown(below.got) + " to " + shown(above.got),
               "wish for one of these two");
 }
 

@@ -9,7 +9,8 @@
 //     Numbers     750 mm   3/4 in   28 1/4 in   28 1/4"   2' 4 1/4"   15 %   0   A unit belongs to the number before it, its
 //                 fraction included. A fraction is written without blanks, a mixed number with one blank: `28 1/4 in`.
 //                 `28-1/4 in` subtracts, in a formula (and then asks: 28 what?). `1+7/8 in` is 1 plus 7/8 in: 1 what?
-//                 Rates use `per`: `85 EUR per h` (a slash always divides). A bare 0 goes with every kind.
+//                 Rates use `per`: `85 EUR per h` (a slash always divides). `4 mm^2` is refused: `4 mm2` or `(4 mm)^2`?
+//                 A bare 0 goes with every kind.
 //     Names       letters, digits and _, beginning with a letter: long_rail_depth. `pi`, `yes` and `no` are built in.
 //     Signs       + - * / ^   < <= > >= == !=   and or not   condition ? this : that   ( )
 //     Choosing    choose(finish, "oil", 12 EUR, "lacquer", 20 EUR)   by a choice parameter; every choice must be named, or

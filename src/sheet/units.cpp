@@ -105,7 +105,8 @@ std::string nearest_unit(std::string_view word, const Settings& settings) {
   std::vector<std::string> all{settings.currency};
   for (const auto& one : kUnits) all.emplace_back(one.word);
   const std::string low = lowered(word);
-  return find_unit(low, settings) ? low : nearest_name(word, all);
+  if (find_unit(low, settings)) return low;
+  return word.size() < 2 ? "" : nearest_name(word, all);  // every single letter is near to m
 }
 
 std::string sample_unit(const Dimension& dimension, const Settings& settings) {
