@@ -2,29 +2,33 @@
 
 #include <algorithm>
 #include <limits>
+#include <numbers>
 
 #include "job/stage.h"
+#include "mill/rough.h"
 
 namespace pommel::job {
 namespace {
 
 Failure cancelled() { return fail("cancelled", "stopped before it was done"); }
 
-// Waste that the cutter needs beyond a turned end: it runs on past the end by its radius and half a millimetre, and keeps its
-// distance from what holds the piece there; where that is as high as the collet, the collet's radius counts.
-double run_up(const shape::Piece& end, double end_radius, double holder_top, const shop::Machine& machine, const shop::Cutter& cutter) {
-  if (end.kind == shape::Piece::Kind::clear) return 0;
-  double widest = std::max(cutter.diameter, cutter.shank_diameter) / 2;
-  if (end_radius + cutter.shank_length <= holder_top) widest = std::max(widest, cutter.collet_diameter / 2);
-  return cutter.diameter / 2 + 0.5 + widest + machine.keep_out;
+double thinnest(const shape::Part& leg) {
+  double least = std::numeric_limits<double>::infinity();
+  for (const shape::Piece& piece : leg.outline.pieces)
+    if (piece.kind != shape::Piece::Kind::clear) least = std::min(least, 2 * piece.least());
+  return least;
 }
 
 stock::BlankWish wish_of(const family::Made& made, const shop::Machine& machine, const shop::Cutter& cutter) {
   stock::BlankWish wish;
   const shape::Piece &first = made.leg.outline.pieces.front(), &last = made.leg.outline.pieces.back();
   const double at_head = machine.head_at_chuck ? machine.jaw_swing : machine.tailstock_top, at_foot = machine.head_at_chuck ? machine.tailstock_top : machine.jaw_swing;
-  wish.head_run_up = run_up(first, first.r0, at_head, machine, cutter);
-  wish.foot_run_up = run_up(last, last.r1, at_foot, machine, cutter);
+  const double reach = (made.blank.square / 2 + made.blank.oversize + machine.blank_oversize) * std::numbers::sqrt2 + machine.blank_off_centre + machine.blank_bow;
+  const auto run_up = [&](const shape::Piece& end, double holder) {
+    return end.kind == shape::Piece::Kind::clear ? 0.0 : mill::waste_beyond_end(reach, thinnest(made.leg) / 2, holder, {}, cutter, machine);
+  };
+  wish.head_run_up = run_up(first, at_head);
+  wish.foot_run_up = run_up(last, at_foot);
   wish.part_length = made.leg.length;
   wish.square = made.blank.square;
   wish.horn = made.blank.horn;
@@ -43,7 +47,7 @@ Result<const shop::Stock*> board(const shop::Shop& shop, const std::string& id) 
   return &found->second;
 }
 
-Result<Done> plan_stock(const Loaded& loaded, const shop::Machine& machine, const shop::Cutter& cutter, Column& out) {
+Result<Done> plan_stock(const Loaded& loaded, const shop::Machine& machine, const shop::Cutter& cutter, const LengthFormat& shown, Column& out) {
   const auto leg = board(loaded.shop, out.made.blank.stock), rail = board(loaded.shop, out.made.blank.rail_stock);
   if (!leg.ok()) return leg.failure();
   if (!rail.ok()) return rail.failure();
@@ -51,24 +55,18 @@ Result<Done> plan_stock(const Loaded& loaded, const shop::Machine& machine, cons
   auto blank = stock::plan_blank(out.wish, **leg, machine);
   if (!blank.ok()) return blank.failure();
   out.blank = std::move(blank).value();
-  auto cuts = stock::cut_list(out.made.set, out.blank, **leg, **rail, loaded.shop.rates, out.wish);
+  auto cuts = stock::cut_list(out.made.set, out.blank, **leg, **rail, loaded.shop.rates, out.wish, shown);
   if (!cuts.ok()) return cuts.failure();
   out.cuts = std::move(cuts).value();
   for (const stock::BoardRow& row : out.cuts.boards) out.board_feet += row.bought_board_feet;
   return Done{};
 }
 
-double thinnest(const shape::Part& leg) {
-  double least = std::numeric_limits<double>::infinity();
-  for (const shape::Piece& piece : leg.outline.pieces)
-    if (piece.kind != shape::Piece::Kind::clear) least = std::min(least, 2 * piece.least());
-  return least;
-}
-
 Result<Done> plan_turnings(const shop::Machine& machine, const shop::Cutter& cutter, const Options& options, Column& out) {
   const shape::BlankTolerance tolerance{machine.blank_off_centre, machine.blank_bow, machine.blank_oversize};
   TurningMemo once;
   TurningMemo& memo = options.memo ? *options.memo : once;
+  double pieces = 0;
   for (const frame::Kind& kind : out.made.set.turned_kinds) {
     const auto member = std::find_if(out.made.set.members.begin(), out.made.set.members.end(),
                                      [&](const frame::Member& m) { return m.id == kind.members.front(); });
@@ -78,11 +76,11 @@ Result<Done> plan_turnings(const shop::Machine& machine, const shop::Cutter& cut
     if (!turning.ok()) return turning.failure();
     out.requests.push_back(std::move(request));
     out.turnings.push_back(std::move(turning).value());
-    const auto pieces = static_cast<double>(kind.members.size());
-    out.minutes_each += out.turnings.back()->minutes * pieces;
+    // a running mean: of one kind it is that kind's time to the bit, however many pieces there are
+    pieces += static_cast<double>(kind.members.size());
+    out.minutes_each += (out.turnings.back()->minutes - out.minutes_each) * (static_cast<double>(kind.members.size()) / pieces);
     out.hand_places = std::max(out.hand_places, static_cast<int>(out.turnings.back()->hand_work.size()));
   }
-  out.minutes_each /= static_cast<double>(std::max<std::size_t>(1, out.made.set.members.size()));
   return Done{};
 }
 
@@ -152,7 +150,7 @@ Result<Column> run_to_stock(const Loaded& loaded, const sheet::Sheet& sheet, std
   }
   if (options.stop.stop_requested()) return cancelled();
   const Stage stage(options, "stock", of);
-  if (const auto done = plan_stock(loaded, *machine, *cutter, out); !done.ok()) return done.failure();
+  if (const auto done = plan_stock(loaded, *machine, *cutter, sheet.settings().lengths, out); !done.ok()) return done.failure();
   return out;
 }
 

@@ -1,8 +1,11 @@
 // The job folder: every file by name, all or nothing, with a manifest of checksums.
 #include <algorithm>
+#include <optional>
+#include <set>
 
 #include <nlohmann/json.hpp>
 
+#include "base/text.h"
 #include "job/job.h"
 #include "job/text.h"
 
@@ -11,14 +14,40 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
+constexpr const char* kManifest = "manifest.json";
+constexpr const char* kFormat = "pommel job folder";  // by this a folder is known to be ours
+
 std::string manifest(const Job& job, const std::vector<File>& files) {
   Json out;
+  out["format"] = kFormat;
   out["order"] = job.loaded.order ? job.loaded.order->number : "";
   out["inputs"] = Json::array();
   for (const InputFile& input : job.loaded.inputs) out["inputs"].push_back({{"name", input.name}, {"sha256", input.sha256}, {"bytes", input.size}});
   out["files"] = Json::array();
   for (const File& file : files) out["files"].push_back({{"name", file.name}, {"sha256", sha256(file.bytes)}, {"bytes", file.bytes.size()}});
   return out.dump(2) + "\n";
+}
+
+Failure not_ours(const std::filesystem::path& folder, const std::string& why, const std::string& remedy) {
+  return fail("job.not-ours", "'" + folder.generic_string() + "' is not replaced: " + why, remedy);
+}
+
+// Names of the files that the manifest of a job folder lists; nothing when it is no manifest of ours.
+std::optional<std::set<std::string>> listed_files(const std::string& manifest) {
+  const Json read = Json::parse(manifest, nullptr, false);
+  if (!read.is_object() || read.value("format", Json()) != Json(kFormat) || !read.contains("files") || !read["files"].is_array()) return std::nullopt;
+  std::set<std::string> names{kManifest};
+  for (const Json& file : read["files"])
+    if (file.is_object() && file.contains("name") && file["name"].is_string()) names.insert(file["name"].get<std::string>());
+  return names;
+}
+
+// Every file below a folder by its name inside. A job folder is two levels deep; what lies deeper than `depth` counts as one file.
+void collect(const FileSystem& files, const std::filesystem::path& folder, const std::string& prefix, int depth, std::vector<std::string>& into) {
+  for (const std::string& name : files.list(folder)) {
+    if (depth > 0 && files.is_folder(folder / name)) collect(files, folder / name, prefix + name + "/", depth - 1, into);
+    else into.push_back(prefix + name);
+  }
 }
 
 std::string cost_sheet(const Job& job) {
@@ -89,13 +118,31 @@ Result<std::vector<File>> files_of(const Job& job, const Papers* papers) {
   return files;
 }
 
+Result<Done> may_write(const FileSystem& files, const std::filesystem::path& into, bool replace) {
+  if (!files.exists(into)) return Done{};
+  if (!replace) return fail("files.exists", "'" + into.generic_string() + "' exists already", "choose another folder, or say --replace for a job folder");
+  const auto text = files.is_folder(into) ? files.read(into / kManifest) : Result<std::string>(std::string());
+  const auto ours = text.ok() ? listed_files(*text) : std::nullopt;
+  if (!ours) return not_ours(into, "it is not a job folder", "choose another folder, or remove it yourself");
+  std::vector<std::string> found, strange;
+  collect(files, into, "", 4, found);
+  for (const std::string& name : found)
+    if (!ours->contains(name)) strange.push_back("'" + printable(name) + "'");
+  if (strange.empty()) return Done{};
+  const std::size_t shown = std::min<std::size_t>(strange.size(), 3), more = strange.size() - shown;
+  strange.resize(shown);
+  return not_ours(into, "it holds " + listed(strange) + (more > 0 ? " and " + std::to_string(more) + " more" : "") + ", which this tool did not write",
+                  "move them out of it first");
+}
+
 Result<Done> write_folder(const Job& job, const Papers* papers, FileSystem& files, const std::filesystem::path& into, bool replace) {
+  if (const auto may = may_write(files, into, replace); !may.ok()) return may;
   const auto all = files_of(job, papers);
   if (!all.ok()) return all.failure();
   FolderInMaking folder(files, into, replace);
   for (const File& file : *all)
     if (const auto done = folder.add(file.name, file.bytes); !done.ok()) return done.failure();
-  if (const auto done = folder.add("manifest.json", manifest(job, *all)); !done.ok()) return done.failure();
+  if (const auto done = folder.add(kManifest, manifest(job, *all)); !done.ok()) return done.failure();
   return folder.finish();
 }
 

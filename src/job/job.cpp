@@ -90,6 +90,22 @@ Result<Done> hold_checks(Job& job) {
   return Done{};
 }
 
+// A first walk through both columns costs milliseconds: what cannot be made is said before the mill works for it. Both columns
+// mostly fail alike; then it is said once.
+Result<Done> look_first(const Job& job, const Options& options) {
+  Options quick;
+  quick.stop = options.stop;
+  Failure early;
+  for (std::size_t column = 0; column < job.sheet.column_count(); ++column) {
+    const auto made = run_to_stock(job.loaded, job.sheet, column, quick);
+    if (made.ok()) continue;
+    for (const Diagnostic& reason : made.reasons())
+      if (std::find(early.reasons.begin(), early.reasons.end(), reason) == early.reasons.end()) early.reasons.push_back(reason);
+  }
+  if (!early.reasons.empty()) return early;
+  return Done{};
+}
+
 }  // namespace
 
 Result<Job> run(Loaded loaded, const std::vector<std::pair<std::string, sheet::Entry>>& extra, const Options& options) {
@@ -103,6 +119,7 @@ Result<Job> run(Loaded loaded, const std::vector<std::pair<std::string, sheet::E
   if (!kept.memo) kept.memo = &memo;
 
   const std::size_t wanted = job.sheet.column_count() - 1;
+  if (const auto done = look_first(job, options); !done.ok()) return done.failure();
   auto catalogue = run_column(job.loaded, job.sheet, family::kCatalogue, kept);
   if (!catalogue.ok()) return catalogue.failure();
   job.catalogue = std::move(catalogue).value();

@@ -44,8 +44,13 @@ std::string program_name(const Job& job, std::size_t i);
 /// was proved, or whose proof did not pass, makes it fail: nothing is released then.
 Result<std::vector<File>> files_of(const Job& job, const Papers* papers);
 
-/// Writes the folder, all or nothing. `replace`: an existing folder of that name is replaced. Fails with files_of()'s reasons
-/// and those of the disk.
+/// Whether a job folder may be written there: "files.exists" when something stands there and `replace` is not said;
+/// "job.not-ours" when what stands there is not a job folder, or holds files that its manifest does not know: those are somebody's,
+/// and a replaced folder goes with all that it holds.
+Result<Done> may_write(const FileSystem& files, const std::filesystem::path& into, bool replace);
+
+/// Writes the folder, all or nothing. `replace`: an existing job folder of that name is replaced. Fails with the reasons of files_of(),
+/// may_write() and the disk.
 Result<Done> write_folder(const Job& job, const Papers* papers, FileSystem& files, const std::filesystem::path& into, bool replace);
 
 /// One piece of a column that has come to stock: "turned" (no joints) or a member's id (with its joints), as STEP or, with `stl`, as binary

@@ -1,15 +1,11 @@
 #include <algorithm>
 
 #include "job/job.h"
+#include "job/show.h"
 #include "job/text.h"
 
 namespace pommel::job {
 namespace {
-
-std::string shown(const sheet::Sheet& sheet, const std::string& name, std::size_t column) {
-  const sheet::Value* value = sheet.value(name, column);
-  return value ? sheet::show(*value, sheet.settings()) : "-";
-}
 
 std::string entry_of(const sheet::Sheet& sheet, const std::string& name, std::size_t column) {
   const auto cell = sheet.cell(name, column);

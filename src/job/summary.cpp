@@ -4,6 +4,7 @@
 #include "base/number.h"
 #include "base/text.h"
 #include "job/job.h"
+#include "job/show.h"
 #include "job/text.h"
 #include "program/setup.h"
 #include "stock/measure.h"
@@ -27,11 +28,6 @@ std::string title(const Job& job) {
     out += wrapped(std::string("EXAMPLE: the ") + (!machine && !rates ? "machine and the rates are" : !machine ? "machine is" : "rates are") +
                    " not confirmed. Put your own figures into catalog/shop, then say confirmed: yes.");
   return out;
-}
-
-std::string shown(const sheet::Sheet& sheet, const std::string& name, std::size_t column) {
-  const sheet::Value* value = sheet.value(name, column);
-  return value ? sheet::show(*value, sheet.settings()) : "-";
 }
 
 // Rows that differ between catalogue and order: first the order's own, then what follows from them.
@@ -74,17 +70,35 @@ std::string to_mill(const Job& job) {
   return out;
 }
 
+const frame::Member& member_of(const frame::Set& set, const std::string& id) {
+  return *std::find_if(set.members.begin(), set.members.end(), [&](const frame::Member& m) { return m.id == id; });
+}
+
+// One line a mortise of a distinct piece, as it is marked out.
+std::vector<std::string> mortise_lines(const Job& job, const frame::Kind& kind) {
+  std::vector<std::string> lines;
+  for (const shape::Mortise& mortise : member_of(job.order.made.set, kind.members.front()).part.mortises)
+    lines.push_back(mortise_text(mortise, job.order.made.table.square, job.sheet.settings().lengths));
+  return lines;
+}
+
 std::string joints(const Job& job) {
   const frame::Set& set = job.order.made.set;
   std::string out;
-  for (const frame::Kind& kind : set.jointed_kinds) out += wrapped(kind.label + ": " + listed(kind.members) + ". " + kind.reason, "  ", "    ");
+  for (const frame::Kind& kind : set.jointed_kinds) {
+    out += wrapped(kind.label + ": " + kind.reason, "  ", "    ");
+    out += wrapped("marked out on " + kind.members.front() + (kind.members.size() > 1 ? ", and alike on the others turned as said:" : ":"), "    ", "    ");
+    for (const std::string& line : mortise_lines(job, kind)) out += wrapped(line, "      ", "        ");
+  }
   for (const frame::Kind& kind : set.turned_kinds)
     out += wrapped("turning program for " + std::to_string(kind.members.size()) + " pieces: " + kind.reason, "  ", "    ");
   std::vector<std::string> said;
   for (const frame::JointReport& joint : set.joints) {
-    if (std::find(said.begin(), said.end(), joint.text) != said.end()) continue;  // legs that are one piece say the same
-    said.push_back(joint.text);
-    out += wrapped(joint.member + ": " + joint.text, "  ", "    ");
+    const std::size_t colon = joint.text.find(": ");  // "front left leg: least wall ..."
+    const std::string text = colon == std::string::npos ? joint.text : joint.text.substr(colon + 2);
+    if (std::find(said.begin(), said.end(), text) != said.end()) continue;
+    said.push_back(text);
+    out += wrapped((said.size() == 1 ? "each leg: " : joint.member + ": ") + text, "  ", "    ");
   }
   return out;
 }
@@ -101,7 +115,7 @@ std::string programs(const Job& job) {
                        " mm, no wood met at rapid with the blank off centre, bowed and oversize", "    ", "    ");
     for (const proof::Finding& finding : proof.findings) out += wrapped(finding.message, "    ! ", "      ");
   }
-  return out + wrapped("Mortises are not in the program: they are cut at the bench or the mortiser, before or after turning, from the cut list's sizes.", "  ", "  ");
+  return out + wrapped("Mortises are not in the program: cut them at the bench or the mortiser, as marked out under Joints.", "  ", "  ");
 }
 
 std::string hand_work(const Job& job) {
@@ -201,7 +215,7 @@ std::string setup_text(const Job& job, std::size_t i) {
   sheet.keep_outs = {{machine.head_at_chuck ? "chuck" : "centre", request.blank.x0, request.blank.x0 + head_grip},
                      {machine.head_at_chuck ? "centre" : "chuck", request.blank.x1 - foot_grip, request.blank.x1}};
   sheet.minutes = turning.minutes;
-  for (const frame::Kind& jointed : job.order.made.set.jointed_kinds) sheet.bench.push_back(jointed.label + ": mortises for " + listed(jointed.members));
+  for (const frame::Kind& jointed : job.order.made.set.jointed_kinds) for (const std::string& line : mortise_lines(job, jointed)) sheet.bench.push_back("mortise, " + listed(jointed.members) + ": " + line);
   for (const HandPlace& place : turning.hand_work)
     sheet.bench.push_back("clean by hand: " + place.element + ", " + format_number(place.depth, 2) + " mm at most");
   const proof::Proof& proof = job.programs[i].proof;

@@ -58,15 +58,15 @@ int boards_for(std::vector<Strip> pieces, const shop::Stock& board, double kerf)
   return plan.count();
 }
 
-std::string glue_note(const BlankPlan& plan) {
+std::string glue_note(const BlankPlan& plan, const LengthFormat& shown) {
   if (plan.laminations == 1) return {};
   std::vector<std::string> places;
-  for (double line : plan.glue_lines) places.push_back(format_number(line, 1));
-  return "glue up " + std::to_string(plan.laminations) + " pieces of " + format_number(plan.lamination_thickness, 1) +
-         " mm, glue lines " + listed(places) + " mm from the centre";
+  for (double line : plan.glue_lines) places.push_back(format_length(line, shown));
+  return "glue up " + std::to_string(plan.laminations) + " pieces of " + format_length(plan.lamination_thickness, shown) +
+         ", glue lines " + listed(places) + " from the centre";
 }
 
-CutRow leg_row(const frame::Set& set, const BlankPlan& plan, const shop::Stock& board, const BlankWish& wish) {
+CutRow leg_row(const frame::Set& set, const BlankPlan& plan, const shop::Stock& board, const BlankWish& wish, const LengthFormat& shown) {
   const auto spares = std::count_if(set.members.begin(), set.members.end(), [](const frame::Member& m) { return m.spare; });
   CutRow row;
   row.quantity = static_cast<int>(set.members.size());
@@ -82,14 +82,14 @@ CutRow leg_row(const frame::Set& set, const BlankPlan& plan, const shop::Stock& 
   row.finished_thickness = row.finished_width = plan.blank.size;
   row.finished_length = wish.part_length;
   row.board_feet = plan.board_feet * row.quantity;
-  if (plan.laminations > 1) notes.push_back(glue_note(plan));
-  if (wish.horn > 0) notes.push_back(format_number(wish.horn, 1) + " mm horn stays on at the head until glued");
+  if (plan.laminations > 1) notes.push_back(glue_note(plan, shown));
+  if (wish.horn > 0) notes.push_back(format_length(wish.horn, shown) + " horn stays on at the head until glued");
   if (wish.rings_corner_to_corner) notes.push_back("growth rings corner to corner where the board allows");
   row.note = joined(notes, "; ");
   return row;
 }
 
-CutRow rail_row(const frame::Rail& rail, const shop::Stock& board) {
+CutRow rail_row(const frame::Rail& rail, const shop::Stock& board, const LengthFormat& shown) {
   CutRow row;
   row.piece = rail.label;
   row.quantity = rail.quantity;
@@ -104,23 +104,24 @@ CutRow rail_row(const frame::Rail& rail, const shop::Stock& board) {
   const double sold = nominal_thickness(board.nominal);
   row.board_feet = rail.quantity * board_feet(sold > 0 ? sold : board.thickness, row.rough_width, row.rough_length,
                                               shop::Rates::BoardRule::exact);
-  row.note = "shoulder to shoulder " + format_number(rail.shoulder_length, 1) + " mm, tenons " +
-             format_number(rail.tenon_length, 1) + " mm" + (rail.mitred ? ", ends mitred" : "");
+  row.note = "shoulder to shoulder " + format_length(rail.shoulder_length, shown) + ", tenons " + format_length(rail.tenon_length, shown) + " long, " +
+             format_length(rail.tenon_thickness, shown) + " thick" + (rail.mitred ? ", ends mitred" : "");
   return row;
 }
 
-Result<Done> fits(const CutRow& row, const shop::Stock& board) {
+Result<Done> fits(const CutRow& row, const shop::Stock& board, const LengthFormat& shown) {
+  const auto size = [&](double mm) { return format_length(mm, shown); };
   if (row.finished_thickness > largest_square(board) + 1e-9) {
-    return fail("stock.rail-too-thick", "'" + row.piece + "' is " + format_number(row.finished_thickness, 1) + " mm thick and '" +
-                    board.label + "' gives " + format_number(largest_square(board), 1) + " mm", "choose thicker stock");
+    return fail("stock.rail-too-thick", "'" + row.piece + "' is " + size(row.finished_thickness) + " thick and '" +
+                    board.label + "' gives " + size(largest_square(board)) + "", "choose thicker stock");
   }
   if (row.rough_length > board.length) {
-    return fail("stock.board-too-short", "'" + row.piece + "' needs " + format_number(row.rough_length, 1) + " mm and '" +
-                    board.label + "' is " + format_number(board.length, 1) + " mm long", "choose longer boards");
+    return fail("stock.board-too-short", "'" + row.piece + "' needs " + size(row.rough_length) + " and '" +
+                    board.label + "' is " + size(board.length) + " long", "choose longer boards");
   }
   if (row.rough_width > board.width) {
-    return fail("stock.board-too-narrow", "'" + row.piece + "' needs " + format_number(row.rough_width, 1) + " mm of width and '" +
-                    board.label + "' has " + format_number(board.width, 1) + " mm", "choose wider boards");
+    return fail("stock.board-too-narrow", "'" + row.piece + "' needs " + size(row.rough_width) + " of width and '" +
+                    board.label + "' has " + size(board.width) + "", "choose wider boards");
   }
   return Done{};
 }
@@ -174,13 +175,13 @@ std::string cell(const std::string& text) {
 }  // namespace
 
 Result<CutList> cut_list(const frame::Set& set, const BlankPlan& leg_blank, const shop::Stock& leg_board,
-                         const shop::Stock& rail_board, const shop::Rates& rates, const BlankWish& wish) {
+                         const shop::Stock& rail_board, const shop::Rates& rates, const BlankWish& wish, const LengthFormat& shown) {
   CutList list;
-  list.rows.push_back(leg_row(set, leg_blank, leg_board, wish));
+  list.rows.push_back(leg_row(set, leg_blank, leg_board, wish, shown));
   Failure failure;
   for (const frame::Rail& rail : set.rails) {
-    list.rows.push_back(rail_row(rail, rail_board));
-    if (const auto fit = fits(list.rows.back(), rail_board); !fit.ok())
+    list.rows.push_back(rail_row(rail, rail_board, shown));
+    if (const auto fit = fits(list.rows.back(), rail_board, shown); !fit.ok())
       failure.reasons.insert(failure.reasons.end(), fit.reasons().begin(), fit.reasons().end());
   }
   std::vector<const shop::Stock*> boards{&leg_board};

@@ -39,10 +39,10 @@ struct CutList {
 /// Rough length of a rail adds this for trimming both ends, mm (common practice, no source).
 inline constexpr double kRailTrim = 25;
 
-/// Errors: "stock.too-few-boards" (boards on hand do not suffice), "stock.board-too-short", "stock.board-too-narrow",
+/// `shown`: how lengths stand in notes and messages. Errors: "stock.too-few-boards" (boards on hand do not suffice), "stock.board-too-short", "stock.board-too-narrow",
 /// "stock.rail-too-thick".
 Result<CutList> cut_list(const frame::Set& set, const BlankPlan& leg_blank, const shop::Stock& leg_board,
-                         const shop::Stock& rail_board, const shop::Rates& rates, const BlankWish& wish);
+                         const shop::Stock& rail_board, const shop::Rates& rates, const BlankWish& wish, const LengthFormat& shown = {});
 
 /// Rows as CSV (RFC 4180, comma, CRLF, UTF-8), lengths in the format given, text cells that a spreadsheet would take for a
 /// formula (=, +, -, @, tab) made harmless by a leading apostrophe.

@@ -68,7 +68,7 @@ Table table_of(const std::string& cmake) {
   }
   // the executables are no rooms; what they may use is said here
   table.rooms["cli"] = {{"job", "base"}, {"nlohmann_json", "CLI11"}};
-  table.rooms["ui"] = {{"job", "base", "paper"}, {"Qt"}};
+  table.rooms["ui"] = {{"job", "base", "paper", "sheet", "family", "shape"}, {"Qt"}};
   return table;
 }
 
@@ -190,7 +190,9 @@ std::string Scanner::fault_of_quoted(const File& file, const std::string& header
   const auto mine = table_.rooms.find(room);
   if (mine == table_.rooms.end()) return "'" + room + "' is no room of the table";
   if (!mine->second.uses.contains(other) && !guarded_paper) return "'" + room + "' may not include '" + other + "'";
-  if (private_headers_.contains(header) && !(other == "solid" && file.path.starts_with("ui/views/")))
+  // the window draws with what paper/ paints with
+  const bool windows_own = room == "ui" && (other == "paper" || (other == "solid" && file.path.starts_with("ui/views/")));
+  if (private_headers_.contains(header) && !windows_own)
     return "'" + header + "' is for its own room only";
   return {};
 }
@@ -204,9 +206,9 @@ std::string Scanner::fault_of_angled(const File& file, const std::string& header
   const bool linked = mine != table_.rooms.end() && mine->second.libraries.contains(library);
   if (!linked || !kLibraryRooms.at(library).contains(room)) return "'" + room + "' may not know " + library;
   if (header.starts_with("QtWidgets") && room != "ui") return "'" + room + "' may not know Qt's widgets";
-  // solid/ exists to wrap its library: there such a header is private to the room, see private_headers_of
+  // solid/ and paper/ exist to wrap their libraries: there such a header is private to the room, see private_headers_of
   const bool shown_to_others =
-      file.is_header() && !says_private(file.text) && !Names{"solid", "cli", "ui"}.contains(room);
+      file.is_header() && !says_private(file.text) && !Names{"solid", "paper", "cli", "ui"}.contains(room);
   if (shown_to_others) return "a header that other rooms see may not include " + library;
   return {};
 }

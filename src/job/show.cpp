@@ -1,0 +1,31 @@
+#include "job/show.h"
+
+#include <cmath>
+#include <numbers>
+
+#include "base/number.h"
+
+namespace pommel::job {
+
+std::string shown(const sheet::Sheet& sheet, const std::string& name, std::size_t column) {
+  const sheet::Value* value = sheet.value(name, column);
+  if (!value) return "-";
+  if (value->kind() == sheet::Kind::ratio()) return format_number(value->number(), 3);
+  return sheet::show(*value, sheet.settings());
+}
+
+std::string mortise_text(const shape::Mortise& mortise, double square, const LengthFormat& lengths) {
+  const auto size = [&](double mm) { return format_length(mm, lengths); };
+  const auto quarter = static_cast<int>(std::lround(mortise.phi / (std::numbers::pi / 2))) % 4;
+  const auto letter = [](int quarters) { return std::string(1, static_cast<char>('A' + (quarters + 4) % 4)); };
+  // t grows towards the next face: mark out from the nearer edge
+  const double from_next = square / 2 - mortise.t1, from_last = square / 2 + mortise.t0;
+  const bool next = from_next <= from_last;
+  std::string text = "face " + letter(quarter) + ", for " + mortise.mate + ": " + size(mortise.x0) + " to " + size(mortise.x1) + " from the head, " +
+                     size(mortise.t1 - mortise.t0) + " wide, " + size(next ? from_next : from_last) + " in from face " + letter(next ? quarter + 1 : quarter - 1) + ", " +
+                     size(mortise.depth) + " deep" + (mortise.corner_radius > 0 ? ", ends round" : ", ends square");
+  if (mortise.haunch_length > 0) text += "; haunch above it " + size(mortise.haunch_length) + " long and " + size(mortise.haunch_depth) + " deep";
+  return text;
+}
+
+}  // namespace pommel::job
