@@ -1,8 +1,8 @@
 // A solid's skin as triangles, plain data, and its binary STL.
 //
-// Invariants of a Mesh that mesh() hands out (broken() says which one fails): every edge belongs to exactly two triangles
-// that run along it in opposite directions, normals by the right hand point out of the wood, no triangle uses a vertex
-// twice, every vertex is used. Values are plain data and may cross threads.
+// Invariants of a Mesh that mesh() hands out (broken() says which one fails): every edge belongs to exactly two
+// triangles that run along it in opposite directions, normals by the right hand point out of the wood, no triangle uses
+// a vertex twice, every vertex is used. Values are plain data and may cross threads.
 #pragma once
 
 #include <array>
@@ -21,8 +21,8 @@ struct Mesh {
   std::vector<std::array<std::uint32_t, 3>> triangles;  ///< indices into points, counter-clockwise seen from outside
 };
 
-/// Triangles no farther than `deflection` mm from the surface (chord height; > 0), neighbours on an edge turning by at most
-/// `turn` radians. Fails with "solid.mesh" when the kernel leaves a face without triangles or an invariant is broken,
+/// Triangles no farther than `deflection` mm from the surface (chord height; > 0), neighbours on an edge turning by at
+/// most `turn` radians. Fails with "solid.mesh" when an invariant stays broken at an eighth of the deflection too,
 /// "cancelled" when stopped.
 Result<Mesh> mesh(const Solid& solid, double deflection = 0.1, double turn = 0.35, std::stop_token stop = {});
 
@@ -36,8 +36,8 @@ long euler_number(const Mesh& mesh);
 double signed_volume(const Mesh& mesh);
 double area(const Mesh& mesh);
 
-/// Binary STL (M. Burns, Automated Fabrication, 1993, section 6.5): 84 + 50 n bytes, little-endian, millimetres. `title` goes into the
-/// 80-byte header, cut to fit; bytes depend on the arguments alone.
+/// Binary STL (M. Burns, Automated Fabrication, 1993, section 6.5): 84 + 50 n bytes, little-endian, millimetres.
+/// `title` goes into the 80-byte header, cut to fit; bytes depend on the arguments alone.
 std::string write_stl(const Mesh& mesh, std::string_view title);
 
 /// Reads binary STL back; equal points become one vertex, triangles that collapse in single precision are dropped.

@@ -11,7 +11,9 @@ struct Solid::Shape {
   TopoDS_Shape topology;  ///< one TopoDS_Solid; never changed after construction
 };
 
-inline const TopoDS_Shape& topology_of(const Solid& solid) { return solid.shape().topology; }
+inline const TopoDS_Shape& topology_of(const Solid& solid) {
+  return solid.shape().topology;
+}
 
 inline Solid solid_of(TopoDS_Shape topology) {
   return Solid(std::make_shared<const Solid::Shape>(Solid::Shape{std::move(topology)}));

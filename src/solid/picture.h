@@ -16,10 +16,10 @@ struct Image {
 
 /// How it is looked at.
 struct View {
-  Point from{1, -1, 0.7};  ///< direction from the piece to the eye; any length but zero
-  Point up{0, 0, 1};       ///< points up in the picture as far as it can; not along `from`
+  Point from{1, -1, 0.7};         ///< direction from the piece to the eye; any length but zero
+  Point up{0, 0, 1};              ///< points up in the picture as far as it can; not along `from`
   int width = 800, height = 600;  ///< 1 to 8192 each
-  double margin = 0.04;    ///< share of the picture left free on each side, 0 to 0.4
+  double margin = 0.04;           ///< share of the picture left free on each side, 0 to 0.4
 };
 
 /// The mesh, as large as fits. Fails with "picture.view" when the view is impossible (no direction, size out of range);

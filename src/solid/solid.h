@@ -2,11 +2,14 @@
 // meets the faces and where the mortises are let in. The only room that knows the modelling kernel; no header but
 // occt_shape.h (for a viewer) shows it.
 //
-// The coordinates are the part's own (shape/part.h): X along the piece from the head, face A looks along +Y, millimetres.
+// The coordinates are the part's own (shape/part.h): X along the piece from the head, face A looks along +Y,
+// millimetres.
 //
-// Every solid that turned() and jointed() hand out has passed the gates: the kernel reports no errors, its own check finds
-// the boundary valid, there is exactly one solid, and its volume agrees with the part's field within kVolumeGate. The
-// last gate is not a formality: a boundary can be "valid" and wrong by percents where surfaces touch without crossing.
+// Every solid that turned() and jointed() hand out has passed the gates: the kernel reports no errors, its own check
+// finds the boundary valid, there is exactly one solid, no edge gapes, and its volume agrees with the part's field
+// within kVolumeGate. The last gate is not a formality: a boundary can be "valid" and wrong by percents where surfaces
+// touch without crossing. A part that fails them is drawn again with its faces moved by 2e-5 to 1e-4 mm (solid.cpp says
+// why).
 //
 // A Solid is a shared handle to something immutable: copying is cheap, and copies may be used from several threads. A
 // Probe belongs to one thread at a time.
@@ -57,8 +60,8 @@ class Solid {
 // Making
 
 /// The part as turned: outline and faces, no joints. Fails with all of shape::problems(part) when there are any;
-/// "cancelled" when the token is stopped; "solid.kernel", "solid.invalid", "solid.pieces" or "solid.volume" when a gate
-/// holds it back.
+/// "cancelled" when the token is stopped; "solid.kernel", "solid.invalid", "solid.pieces", "solid.loose" or
+/// "solid.volume" when a gate holds it back.
 Result<Solid> turned(const shape::Part& part, std::stop_token stop = {});
 
 /// The part with its mortises and their haunches let in. Failures as for turned().
@@ -93,9 +96,9 @@ class Probe {
   /// the greater of both sides. Nothing when the ray meets no boundary (x outside the piece).
   std::optional<double> radius(double x, double theta);
 
-  /// Distance from the point to the nearest boundary point, mm: positive outside the wood, negative inside. Within 1e-6 mm
-  /// of the exact boundary on its faces; where two surfaces meet, within the kernel's own tolerance of that edge (about
-  /// 1e-5 mm). NaN for a point that is not finite.
+  /// Distance from the point to the nearest boundary point, mm: positive outside the wood, negative inside. Within 1e-6
+  /// mm of the exact boundary on its faces; where two surfaces meet, within the kernel's own tolerance of that edge
+  /// (about 1e-5 mm). NaN for a point that is not finite.
   double distance(const Point& from);
 
   /// The nearest boundary point itself.

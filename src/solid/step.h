@@ -1,8 +1,8 @@
 // Solids as STEP (ISO 10303-21, AP214), and back. Nothing in the bytes comes from the clock, the machine or the file's
 // path: the same call gives the same bytes.
 //
-// The kernel keeps STEP's settings in one global table, so these functions take turns under a lock of their own; they may
-// be called from any thread.
+// The kernel keeps STEP's settings in one global table, so these functions take turns under a lock of their own; they
+// may be called from any thread.
 #pragma once
 
 #include <string>
@@ -20,15 +20,15 @@ struct NamedSolid {
 
 /// What the file's HEADER says, from the caller.
 struct Stamp {
-  std::string file_name;      ///< "leg.step"
-  std::string time;           ///< ISO 8601, "2024-05-01T12:00:00"; as given
+  std::string file_name;  ///< "leg.step"
+  std::string time;       ///< ISO 8601, "2024-05-01T12:00:00"; as given
   std::string author;
   std::string organisation;
-  std::string system;         ///< originating system, "pommel 0.1.0"
+  std::string system;  ///< originating system, "pommel 0.1.0"
 };
 
-/// The text of the file: one product for each solid, in the order given, lengths in millimetres. Fails with "step.empty" without solids,
-/// "step.write" when the kernel cannot translate one.
+/// The text of the file: one product for each solid, in the order given, lengths in millimetres. Fails with
+/// "step.empty" without solids, "step.write" when the kernel cannot translate one.
 Result<std::string> write_step(const std::vector<NamedSolid>& solids, const Stamp& stamp);
 
 /// Every solid of the text with the name of its product, lengths turned into millimetres. Fails with "step.read".
