@@ -95,15 +95,14 @@ POMMEL_WIDE void meet(const RowStroke& stroke, const RayTable& rays, std::size_t
 }
 
 POMMEL_WIDE float take_away(const RayTable& rays, std::size_t n, const float* __restrict entry, const float* __restrict exit,
-                            const float* __restrict tip, float* __restrict low, float* __restrict high,
-                            float* const* tops, std::size_t count) {
+                            float* __restrict low, float* __restrict high, float* const* tops, std::size_t count) {
   float deepest = 0.0f;
   if (count > 0) {
     const float* __restrict top = tops[0];
     const float* __restrict cosine = rays.cosine;
     for (std::size_t j = 0; j < n; ++j) {
       float t = top[j], e = entry[j];
-      float stood = lesser(t, exit[j]) * cosine[j] - tip[j];
+      float stood = (lesser(t, exit[j]) - e) * cosine[j];
       float lost = e < t ? kNone : 0.0f;
       deepest = greater(deepest, lesser(stood, lost));
     }

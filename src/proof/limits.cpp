@@ -214,8 +214,8 @@ double rapid_minutes(const motion::Path& path, const shop::Machine& machine) {
 
 FreeRange free_range(const shape::Blank& blank, const shop::Machine& machine, double radius) {
   double jaws = machine.jaw_swing > 0 ? machine.chuck_grip + machine.keep_out + radius : -kFar;
-  double tail = machine.tailstock_top > 0 ? machine.keep_out + radius : -kFar;
-  return machine.head_at_chuck ? FreeRange{blank.x0 + jaws, blank.x1 - tail} : FreeRange{blank.x0 + tail, blank.x1 - jaws};
+  double centre = machine.tailstock_top > 0 ? machine.centre_grip + machine.keep_out + radius : -kFar;
+  return machine.head_at_chuck ? FreeRange{blank.x0 + jaws, blank.x1 - centre} : FreeRange{blank.x0 + centre, blank.x1 - jaws};
 }
 
 std::string line_and_pass(int line, const std::string& stage) {

@@ -26,9 +26,9 @@ double feed_minutes(const motion::Path& path);
 /// Each rapid takes as long as its slowest axis at rapid speed; axes whose speed is not known take no time.
 double rapid_minutes(const motion::Path& path, const shop::Machine& machine);
 
-/// Range of x in which the axis of a cutter of this radius may stand below the height of chuck jaws and tailstock. The jaws
-/// cover chuck_grip of the blank; the tailstock's body begins at the blank's end, only its point is in the wood; both are
-/// kept clear of by keep_out. An end that the machine says nothing about (swing or top 0) is free.
+/// Range of x in which the axis of a cutter of this radius may stand below the height of chuck jaws and tail centre. They take
+/// chuck_grip and centre_grip of the blank's ends, and the cutter keeps clear of them by keep_out. An end that the machine
+/// says nothing about (jaw_swing or tailstock_top 0) is free.
 struct FreeRange {
   double low = 0, high = 0;
 };

@@ -49,7 +49,8 @@ struct Settings {
   int columns = 720;             ///< equal angles a turn, a multiple of 8
   double chord_error = 0.001;    ///< mm: turning moves are cut in straight pieces this near to the true path
   double rapid_clearance = 0.01; ///< mm: wood met by less than this at rapid is the simulation's own noise
-  Severity over_depth = Severity::error;  ///< what a move deeper than Cutter::max_depth_of_cut is
+  Severity over_depth = Severity::error;  ///< what a move deeper than Cutter::max_depth_of_cut is; note: not said at all
+  double depth_slack = 0.1;      ///< mm over max_depth_of_cut that are let pass: ridges of the layer before
   int threads = 0;               ///< 0: as many as the computer has
   int map_rows = 360, map_columns = 180;  ///< greatest size of Proof::map
 };
@@ -84,7 +85,9 @@ struct BlankRun {
 
 struct Finding {
   Severity severity = Severity::error;
-  std::string id;       ///< "proof.gouge", "proof.leftover", "proof.rapid", ...: the list stands in DEVELOPERS
+  /// "proof.gouge", "proof.leftover", "proof.rapid", "proof.shank", "proof.depth", "proof.blank-too-small", those of
+  /// proof/limits.h, and the warnings of the reader ("program.*").
+  std::string id;
   std::string message;  ///< says where (x, angle), how much, which line and pass
   std::string remedy;
   int line = 0;
@@ -111,7 +114,7 @@ struct Proof {
   std::vector<Patch> hand_work;  ///< what the cutter cannot reach: worst.amount is the wood above the part
   std::vector<BlankRun> blanks;
   Spot lacking;              ///< where the blank as planned has no wood for the part, mm radial; amount 0: the part is inside
-  double greatest_depth = 0; ///< mm: standing wood above the tip, met in one feed move (blank as planned)
+  double greatest_depth = 0; ///< mm, along the cutter: most wood taken above one point of the ball in one feed move (blank as planned)
   double feed_minutes = 0, rapid_minutes = 0;  ///< sums; rapids at the machine's rapid speeds, accelerations not counted
   std::size_t moves = 0;
   double hidden_gouge = 0;   ///< mm: see the head of this file

@@ -107,7 +107,7 @@ class Slab {
       if (!queue(from, move, i)) {
         make_queued(depth_limit);
         begin_move();
-        make(from, move);
+        make(from, move, i == 0);
         end_move(i, move.rapid, depth_limit);
       }
       from = move.to;
@@ -147,7 +147,7 @@ class Slab {
     }
     if (rapid) return;
     greatest_depth = std::max(greatest_depth, depth_.amount);
-    if (depth_limit > 0 && depth_.amount > depth_limit) note(Hit::Kind::depth, 0, depth_);
+    if (depth_limit > 0 && depth_.amount > depth_limit + settings_.depth_slack) note(Hit::Kind::depth, 0, depth_);
   }
 
   // Rows of this slab within `reach` of [x_low, x_high].
@@ -164,7 +164,7 @@ class Slab {
     return top;
   }
 
-  void make(const motion::Position& from, const motion::Move& move) {
+  void make(const motion::Position& from, const motion::Move& move, bool first) {
     double x_low = std::min(from.x, move.to.x), x_high = std::max(from.x, move.to.x);
     auto rows = rows_near(x_low, x_high, shape_.widest);
     if (rows.first == rows.second) return;
@@ -172,7 +172,10 @@ class Slab {
     double top = highest_start(rows);
     if (std::min(from.z, move.to.z) > top) return;
     auto strokes = [&](const auto& each) { for_each_stroke(from, move.to, shape_.rho, settings_.chord_error, each); };
-    // a rapid is looked at as a whole before it takes anything away
+    // Straight up, the cutter sweeps only where it stands already (as far as its flutes reach over all wood). Any other rapid is
+    // looked at as a whole before it takes anything away.
+    bool straight_up = !first && from.x == move.to.x && from.a == move.to.a && move.to.z > from.z && from.z + shape_.flute > top;
+    if (move.rapid && straight_up) return;
     if (move.rapid) {
       strokes([&](const motion::Position& a, const motion::Position& b) { sweep(stroke_between(a, b, shape_.rho), Doing::look); });
     }
@@ -364,7 +367,7 @@ class Slab {
       return;
     }
     for (std::size_t b = 0; b < tops_.size(); ++b) tops_[b] = wood_.tops[b].data() + at;
-    float depth = take_away(table, run, entry_.data(), exit_.data(), tip_.data(), wood_.low.data() + at, high, tops_.data(),
+    float depth = take_away(table, run, entry_.data(), exit_.data(), wood_.low.data() + at, high, tops_.data(),
                             tops_.size());
     if (doing == Doing::cut) depth_.take(static_cast<double>(depth), grid_.x[row], grid_.angle(row, column + run / 2));
   }

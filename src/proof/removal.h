@@ -27,7 +27,9 @@ struct Hit {
   Kind kind = Kind::rapid;
   std::size_t move = 0;   ///< index in Path::moves
   std::size_t blank = 0;
-  double amount = 0;      ///< rapid: mm of wood along a ray; shank: mm of wood above its lower end; depth: mm above the tip
+  /// rapid: mm of wood along a ray; shank: mm of wood above its lower end; depth: mm above the tip, of wood as it stood before
+  /// the run of feed moves on and on along x that the move belongs to
+  double amount = 0;
   double x = 0, theta = 0;
 };
 
@@ -41,6 +43,7 @@ struct Cut {
 struct CutSettings {
   double chord_error = 0.001;
   double rapid_clearance = 0.01;
+  double depth_slack = 0;
   int threads = 0;  ///< 0: as many as there are
 };
 

@@ -227,6 +227,42 @@ TEST(Removal, ThreadsDoNotChangeABit) {
   EXPECT_EQ(a.greatest_depth, b.greatest_depth);
 }
 
+// Lengthwise feed moves are queued and most of them found to be hidden; a rapid to where the cutter already is lets each be
+// made by itself.
+TEST(Removal, APassTakesTheSameWhetherItsMovesAreQueuedOrNot) {
+  std::mt19937_64 random(99);
+  auto between = [&](double a, double b) { return std::uniform_real_distribution<double>(a, b)(random); };
+  shape::Part part = rod(20, 100);
+  shape::Blank blank = blank_for(part, Section::square, 60);
+  Grid grid = grid_of(part, blank);
+  PathMaker queued({-5, 0, 50, 0}), single({-5, 0, 50, 0});
+  // depths alike and lines near: else fins stand between them, and what is remembered of them depends on the order
+  for (int pass = 0; pass < 63; ++pass) {
+    double a = pass * 0.1, x = -5, z = between(19, 21);
+    queued.rapid(x, 50, a).feed(x, z, a);
+    single.rapid(x, 50, a).feed(x, z, a);
+    while (x < 105) {
+      x += between(0.05, 1.5);
+      z = std::clamp(z + between(-0.5, 0.5), 19.0, 21.0);
+      queued.feed(x, z, a);
+      single.feed(x, z, a).rapid(x, z, a);
+    }
+    queued.rapid(x, 50, a).rapid(-5, 50, a);
+    single.rapid(x, 50, a).rapid(-5, 50, a);
+  }
+  Cut a = cut_one(grid, blank, queued.path, ball(6)), b = cut_one(grid, blank, single.path, ball(6));
+  EXPECT_TRUE(a.hits.empty());
+  EXPECT_GE(a.greatest_depth, b.greatest_depth);  // of a whole run, not of what the move before has left
+  EXPECT_NEAR(a.greatest_depth, 30 * std::sqrt(2.0) - 19, 0.5);
+  double worst_low = 0, worst_top = 0;
+  for (std::size_t i = 0; i < grid.rays(); ++i) {
+    worst_low = std::max(worst_low, std::fabs(static_cast<double>(a.low[i] - b.low[i])));
+    worst_top = std::max(worst_top, std::fabs(static_cast<double>(a.tops[0][i] - b.tops[0][i])));
+  }
+  EXPECT_LT(worst_low, 1e-4);
+  EXPECT_LT(worst_top, 1e-4);
+}
+
 TEST(Removal, AWholePartTurnedAQuarterIsCutTheSame) {
   shape::Part part = rod(20, 30);
   shape::Blank blank = blank_for(part, Section::square, 60);
