@@ -34,11 +34,15 @@ double step_on_convex(double rho, double cusp, double r) {
 
 double step_on_flat(double rho, double cusp) { return 2 * std::sqrt(cusp * (2 * rho - cusp)); }
 
-int columns_for_cusp(double rho, double cusp, double r, double flat) {
-  double lines = kTurn * r / step_on_convex(rho, cusp, r);
-  if (flat > 0) lines = std::max(lines, kTurn * flat / step_on_flat(rho, cusp));
-  return std::max(1, static_cast<int>(std::ceil(std::min(lines, 1e6) / 8))) * 8;
+double lines_on_round(double rho, double cusp, double r, double lean) {
+  const double centre = r + rho;
+  const double apart = std::sqrt(8 * cusp / (1 / rho - std::cos(lean) / centre));
+  return std::max(kTurn * centre / apart, kTurn * r / step_on_convex(rho, cusp, r));
 }
+
+double lines_on_flat(double rho, double cusp, double flat) { return kTurn * flat / step_on_flat(rho, cusp); }
+
+int whole_lines(double lines) { return std::max(1, static_cast<int>(std::ceil(std::min(lines, 1e6) / 8))) * 8; }
 
 double revolutions(const shop::Cutter& cutter, const shop::Machine& machine) {
   return machine.max_rpm > 0 ? std::min(cutter.rpm, machine.max_rpm) : cutter.rpm;

@@ -24,10 +24,15 @@ double step_on_convex(double rho, double cusp, double r);
 /// The same on a flat: 2 sqrt(2 rho cusp - cusp²).
 double step_on_flat(double rho, double cusp);
 
-/// Lines round the piece, a multiple of eight (so that faces and arrises of a square get lines of their own), for a wanted
-/// cusp on rounds up to radius r and on flats whose greatest R²/d is `flat` (0: none): a turn by da moves the contact on a
-/// flat at distance d by d da / cos² = R²/d da.
-int columns_for_cusp(double rho, double cusp, double r, double flat);
+/// Lines round the piece for a wanted cusp, not rounded. On a round of radius r, whose skin leans by `lean` along the piece (its normal
+/// is that far from square to the axis: 0 on a cylinder, a quarter turn on a wall). Centres S apart on a circle of radius
+/// r + rho leave, to second order, S²/8 (1/rho - cos(lean)/(r + rho)); level, the exact form of step_on_convex is used when
+/// it asks for more.
+double lines_on_round(double rho, double cusp, double r, double lean);
+/// On flats whose greatest R²/d is `flat`: a turn by da moves the contact on a flat at distance d by d da / cos² = R²/d da.
+double lines_on_flat(double rho, double cusp, double flat);
+/// The next multiple of eight, so that faces and arrises of a square get lines of their own.
+int whole_lines(double lines);
 
 /// mm/min of the cutter through the wood: revolutions * flutes * chip load (common practice, no source), at most the machine's feed.
 double cutting_speed(const shop::Cutter& cutter, const shop::Machine& machine);

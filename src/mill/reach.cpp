@@ -69,15 +69,18 @@ Result<std::vector<Sample>> gaps_of(const shape::Part& round, double rho) {
   std::vector<double> centres;
   for (double x0 : places) centres.push_back(envelope->centre_height(x0, 0));
   std::vector<Sample> samples = samples_of(round.outline);
-  // a gap of up to the ball's own radius can only be closed from within twice the radius
-  std::size_t first = 0;
-  for (Sample& s : samples) {
-    while (first < places.size() && places[first] < s.x - 2 * rho) ++first;
+  auto nearest_within = [&](const Sample& s, double window) {
     double nearest = std::numeric_limits<double>::infinity();
-    for (std::size_t i = first; i < places.size() && places[i] <= s.x + 2 * rho; ++i) {
+    for (auto i = static_cast<std::size_t>(std::lower_bound(places.begin(), places.end(), s.x - window) - places.begin());
+         i < places.size() && places[i] <= s.x + window; ++i) {
       nearest = std::min(nearest, std::hypot(s.x - places[i], centres[i] - s.r));
     }
-    s.gap = nearest - rho;
+    return nearest;
+  };
+  for (Sample& s : samples) {
+    const double nearest = nearest_within(s, 2 * rho);
+    // a ball that far beside may still be nearer than what stands over a deep slot
+    s.gap = (nearest > 2 * rho ? nearest_within(s, nearest) : nearest) - rho;
   }
   return samples;
 }

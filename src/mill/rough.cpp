@@ -15,6 +15,32 @@ namespace {
 constexpr double kShaving = 0.002;  // mm: less wood than this is none
 constexpr double kRowStep = 0.5;    // mm between the samples of a rough line
 
+// Where a layer's lines end in the waste they leave ribs between them. Its lines stand 2 w apart at its floor, so 2 w top/floor at the
+// floor of the layer above; the ball clears that width up to sqrt(rho² - w²) past the line's end, and the rest of its reach is ribs. Each
+// layer stops so much short of the one above, and the finishing pass short of them all, that none runs into ribs.
+double rib(double ball, double cusp, double top, double floor) {
+  const double half = std::sqrt(ball * ball - (ball - cusp) * (ball - cusp));
+  const double widest = std::min(ball, half * top / floor);
+  return ball - std::sqrt(ball * ball - widest * widest) + 0.1;
+}
+
+/// The layers of a job, outermost first: the floor of each, and how far its lines run past those of the finishing pass.
+struct Layer {
+  double floor = 0, longer = 0;
+};
+
+std::vector<Layer> layers_of(double highest, double lowest, double depth, double ball, double cusp) {
+  std::vector<Layer> layers{{highest - depth, 0}};
+  while (layers.back().floor > lowest) layers.push_back({layers.back().floor - depth, 0});
+  double longer = 0;
+  for (std::size_t k = layers.size(); k-- > 0;) {
+    const double top = k > 0 ? layers[k - 1].floor : highest;
+    longer += rib(ball, cusp, top, std::max({layers[k].floor, lowest, ball}));
+    layers[k].longer = longer;
+  }
+  return layers;
+}
+
 /// The heights that decide where a layer has wood, each an envelope of a prism (so of the direction alone).
 struct Wood {
   Envelope nominal;    // the blank as ordered, under the ball grown by the allowance
@@ -54,7 +80,22 @@ Result<double> lowest_tip(const Setup& setup, const Envelope& envelope, const Wo
   return lowest;
 }
 
+double ridge_of(const RoughSettings& settings, const shop::Cutter& cutter) {
+  return std::min({settings.cusp, cutter.max_depth_of_cut / 3, cutter.diameter / 8});
+}
+
 }  // namespace
+
+double waste_beyond_end(double blank_reach, double least_radius, double holder_top, const RoughSettings& settings, const shop::Cutter& cutter,
+                        const shop::Machine& machine) {
+  const double cusp = ridge_of(settings, cutter), depth = cutter.max_depth_of_cut - cusp;
+  double widest = std::max(cutter.diameter, cutter.shank_diameter) / 2;
+  if (least_radius + cutter.shank_length <= holder_top) widest = std::max(widest, cutter.collet_diameter / 2);
+  const double ribs = depth > 0 ? layers_of(blank_reach + 1, kLeastCore * least_radius - 1, depth, cutter.diameter / 2, cusp).front().longer : 0;
+  // a millimetre each way: the wood map and the envelope see a little more wood, and a little lower, than the plain figures; and a
+  // falling end goes on falling into the waste
+  return run_past_end(cutter) + ribs + widest + machine.keep_out;
+}
 
 Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank, const shape::BlankTolerance& tolerance,
                             const shop::Cutter& cutter, const shop::Machine& machine, const RoughSettings& settings,
@@ -66,7 +107,7 @@ Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank
         settings.plunge_share > 0 && settings.plunge_share <= 1)) {
     return fail("mill.settings", "roughing was given a cusp or tolerance that makes no sense", "ask for a cusp of some tenths of a millimetre");
   }
-  const double cusp = std::min({settings.cusp, cutter.max_depth_of_cut / 3, setup.ball() / 4});
+  const double cusp = ridge_of(settings, cutter);
   if (!(settings.allowance > 0 && cusp > 0) || settings.allowance + cusp > cutter.max_depth_of_cut) {
     return fail("mill.allowance", "an allowance of " + format_number(settings.allowance, 2) + " mm leaves the finishing pass more than the cutter's depth of cut",
                 "leave less, or allow the cutter more depth");
@@ -81,16 +122,17 @@ Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank
   Rough rough{{cutter.id, revolutions(cutter, machine), {0, 0, setup.clear_height, 0}, {}, {}}, Leftover(blank, tolerance, Leftover::cell_for(setup.ball())), 0, setup.clear_height};
   const double depth = cutter.max_depth_of_cut - cusp;
   double before = setup.clear_height;
-  double floor = Skyline(rough.wood).highest() - depth;
-  while (std::isfinite(*lowest) && before > *lowest) {
-    const Surface surface{&*envelope, setup.ball(), floor, [&](double a) { return wood_below(*wood, setup.ball(), floor, before, a); }};
+  const std::vector<Layer> layers = std::isfinite(*lowest) ? layers_of(Skyline(rough.wood).highest(), *lowest, depth, setup.ball(), cusp) : std::vector<Layer>{};
+  for (const auto& [floor, longer] : layers) {
+    Setup reaching = setup;
+    reaching.run_up += longer;
+    const Surface surface{&*envelope, setup.ball(), floor, [&, floor = floor](double a) { return wood_below(*wood, setup.ball(), floor, before, a); }};
     const LengthwiseSettings how{"rough, layer " + std::to_string(rough.layers + 1), cusp, settings.along, kRowStep, settings.prominence, settings.plunge_share};
-    auto pass = cut_lengthwise(setup, surface, how, rough.wood, rough.path, stop);
+    auto pass = cut_lengthwise(reaching, surface, how, rough.wood, rough.path, stop);
     if (!pass.ok()) return pass.failure();
     for (const Cut& cut : pass->cuts) rough.wood.cut(cut.points, cut.a, setup.ball());
     ++rough.layers;
     before = floor;
-    floor -= depth;
   }
   if (auto inside = within_machine(rough.path, setup); !inside.ok()) return inside.failure();
   return rough;

@@ -39,6 +39,12 @@ Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank
                             const shop::Cutter& cutter, const shop::Machine& machine, const RoughSettings& settings,
                             std::stop_token stop);
 
+/// Waste in mm that roughing and finishing want between a turned end of the part and what grips the blank there: for the lines to run
+/// past the end, for the ribs of each layer, and for the cutter to keep its distance. `blank_reach`: farthest point of the
+/// blank from the axis, with tolerances; `least_radius`: of the part; `holder_top`: how far chuck or centre reach from it. An upper bound.
+double waste_beyond_end(double blank_reach, double least_radius, double holder_top, const RoughSettings& settings, const shop::Cutter& cutter,
+                        const shop::Machine& machine);
+
 /// One path of one cutter from two: `then` begins where `first` left off, at the clear height.
 /// REQUIRES: both of the same cutter, planned for the same blank and machine.
 motion::Path joined(const motion::Path& first, const motion::Path& then);

@@ -17,7 +17,6 @@ using shape::Piece;
 
 constexpr double kAbove = 5;          // mm that rapids keep above everything
 constexpr double kPastTheEnd = 0.5;   // mm that a run-up is longer than the ball's radius
-constexpr double kLeastCore = 0.6;    // of the end's radius that the waste beside it keeps
 constexpr double kSameSize = 1e-3;    // mm: sizes that differ by less are the same size
 
 std::string mm(double value) { return format_number(value, 2) + " mm"; }
@@ -158,6 +157,8 @@ shape::Part blank_body(const shape::Blank& blank, double grown, double x0, doubl
   return part;
 }
 
+double run_past_end(const shop::Cutter& cutter) { return cutter.diameter / 2 + kPastTheEnd; }
+
 Result<Setup> set_up(const shape::Part& turned, const shape::Blank& blank, const shape::BlankTolerance& tolerance,
                      const shop::Cutter& cutter, const shop::Machine& machine) {
   if (auto bad = bad_figures(blank, tolerance, cutter, machine)) return *bad;
@@ -168,7 +169,7 @@ Result<Setup> set_up(const shape::Part& turned, const shape::Blank& blank, const
     return fail("mill.flats", "the blank's flats are to be finished, but it is " + mm(blank.size) + " wide where the square is " + mm(*width),
                 "mill the blank to the square, or say that its flats are still to be cut");
   }
-  Setup setup{continued(turned, rho, 4 * rho + 4), turned.length, rho + kPastTheEnd, 0, 0, cutter, machine, blank, tolerance};
+  Setup setup{continued(turned, rho, 4 * rho + 60), turned.length, run_past_end(cutter), 0, 0, cutter, machine, blank, tolerance};
   setup.shift = tolerance.off_centre + tolerance.bow;
   const double half = blank.size / 2 + tolerance.oversize;
   const double farthest = (square ? half * std::numbers::sqrt2 : half) + setup.shift;

@@ -21,10 +21,15 @@ shape::Part continued(const shape::Part& turned, double rho, double reach);
 /// faces A to D.
 shape::Part blank_body(const shape::Blank& blank, double grown, double x0, double x1);
 
+inline constexpr double kLeastCore = 0.6;  ///< of an end's radius that the waste beside it keeps
+
+/// mm that lines run past a turned end: the ball's radius and half a millimetre.
+double run_past_end(const shop::Cutter& cutter);
+
 struct Setup {
   shape::Part part;        ///< continued
   double length = 0;       ///< of the part itself
-  double run_up = 0;       ///< mm that lines go on past both ends of the part: the ball's radius and half a millimetre
+  double run_up = 0;       ///< mm that lines go on past both ends of the part
   double clear_height = 0; ///< mm above the axis: over the blank with all tolerances, jaws and tailstock, and 5 mm more
   double shift = 0;        ///< mm that any point of the blank may lie beside its place: off centre and bow together
   shop::Cutter cutter;

@@ -67,6 +67,14 @@ double flattest(const Setup& setup, double x0, double x1) {
   return most;
 }
 
+// How far the surface leans there, on its steeper side, radians.
+double lean_at(const std::vector<Row>& rows, std::size_t i) {
+  double rise = 0;
+  if (i > 0) rise = std::fabs(rows[i].top - rows[i - 1].top);
+  if (i + 1 < rows.size()) rise = std::max(rise, std::fabs(rows[i + 1].top - rows[i].top));
+  return std::atan2(rise, rows[1].x - rows[0].x);
+}
+
 }  // namespace
 
 Result<std::vector<Stretch>> stretches_of(const Setup& setup, const Surface& surface, const LengthwiseSettings& settings,
@@ -89,10 +97,11 @@ Result<std::vector<Stretch>> stretches_of(const Setup& setup, const Surface& sur
     const std::vector<std::size_t> turns = turning_points(tops, settings.prominence);
     for (std::size_t t = 0; t + 1 < turns.size(); ++t) {
       const std::size_t a = first + turns[t], b = first + turns[t + 1];
-      double r = kThin;
-      for (std::size_t k = a; k <= b; ++k) r = std::max(r, rows[k].cut_top);
-      const double flat = flattest(setup, rows[a].x, rows[b].x);
-      found.push_back({rows[a].x, rows[b].x, columns_for_cusp(surface.ball, settings.cusp, r, flat)});
+      double lines = lines_on_flat(surface.ball, settings.cusp, flattest(setup, rows[a].x, rows[b].x));
+      for (std::size_t k = a; k <= b; ++k) {
+        lines = std::max(lines, lines_on_round(surface.ball, settings.cusp, rows[k].cut_top, lean_at(rows, k)));
+      }
+      found.push_back({rows[a].x, rows[b].x, whole_lines(lines)});
     }
     i = end;
   }

@@ -86,7 +86,7 @@ inline Part leg(const std::string& pommel) {
   if (pommel == "sloped") t.line(14, 24, "pommel");
   if (pommel == "rounded") t.arc(diagonal - 24, 24, diagonal - 24, +1, "pommel");
   if (pommel == "ogee") {
-    const double middle = (diagonal + 24) / 2, rise = diagonal - middle, run = 9;
+    const double middle = (diagonal + 24) / 2, rise = diagonal - middle, run = 10;
     const double rho = (run * run + rise * rise) / (2 * rise);
     t.arc(run, middle, rho, +1, "pommel").arc(run, 24, rho, -1, "pommel");
   }

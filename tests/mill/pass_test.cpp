@@ -143,17 +143,22 @@ TEST(Finish, LeavesFinishedFlatsAloneAndRunsPastTheFoot) {
   const shape::Blank blank = blank_for(part, 60);
   const auto rough = roughed(part, blank);
   ASSERT_TRUE(rough.ok());
-  for (const motion::Path& path : {rough->path, plan(part, blank, {}, ball_cutter(), machine(), coarse(), {}, &rough->wood)->path}) {
-    double least = 1e9, most = -1e9;
+  const auto finish = plan(part, blank, {}, ball_cutter(), machine(), coarse(), {}, &rough->wood);
+  ASSERT_TRUE(finish.ok());
+  auto ends = [](const motion::Path& path) {
+    std::pair<double, double> x{1e9, -1e9};
     for (const motion::Move& m : path.moves) {
-      if (m.rapid) continue;
-      least = std::min(least, m.to.x);
-      most = std::max(most, m.to.x);
+      if (!m.rapid) x = {std::min(x.first, m.to.x), std::max(x.second, m.to.x)};
     }
-    EXPECT_GE(least, 25 - 0.5);  // the square stretch is 25 mm long
-    EXPECT_GE(most, part.length + 3.175);
-    EXPECT_LE(most, part.length + 3.175 + 1);
-  }
+    return x;
+  };
+  const auto [rough_first, rough_last] = ends(rough->path);
+  const auto [finish_first, finish_last] = ends(finish->path);
+  EXPECT_GE(rough_first, 25 - 0.5);  // the square stretch is 25 mm long
+  EXPECT_GE(finish_first, 25 - 0.5);
+  EXPECT_GE(finish_last, part.length + 3.175);
+  EXPECT_LE(finish_last, part.length + 3.175 + 1);
+  EXPECT_GT(rough_last, finish_last);  // the finishing pass does not rub on what roughing left standing
 }
 
 TEST(Finish, CutsNothingFromABlankThatIsThePart) {
@@ -265,7 +270,7 @@ TEST(Leftover, IsNoIdleBound) {
   // turned down to 25 mm all round in two layers with ridges of 0.5 mm: rapids may come down to about 27 mm
   Leftover map(round_blank_for(cylinder(), 56), {}, Leftover::cell_for(3.175));
   for (double z : {27.5, 25.0}) {
-    const int lines = columns_for_cusp(3.175, 0.5, z, 0);
+    const int lines = whole_lines(lines_on_round(3.175, 0.5, z, 0));
     for (int j = 0; j < lines; ++j) map.cut({{0, z}, {60, z}}, 4 * kQuarter * j / lines, 3.175);
   }
   for (int j = 0; j < 100; ++j) {
@@ -312,13 +317,26 @@ TEST(Setup, RefusesWithAReason) {
 
 TEST(Setup, SaysHowMuchWasteIsMissing) {
   const Part part = gentle_leg();
+  const auto rough = roughed(part, blank_for(part, 60));
+  ASSERT_TRUE(rough.ok());
   shape::Blank blank = blank_for(part, 60);
   blank.x1 = part.length + 12;
-  const auto made = roughed(part, blank);
+  const auto made = plan(part, blank, {}, ball_cutter(), machine(), coarse(), {}, &rough->wood);
   ASSERT_FALSE(made.ok());
   // centre grip 10, keep-out 3, ball 3.175, run-up 3.675: 19.85 mm are needed, 12 are there
   EXPECT_EQ(made.reasons().front().message, "at the foot the cutter would come 7.85 mm too near to the tail centre");
   EXPECT_EQ(made.reasons().front().remedy, "leave 7.85 mm more waste at that end");
+}
+
+TEST(Setup, WasteBeyondAnEndIsEnoughAndNotFarTooMuch) {
+  const Part part = gentle_leg();
+  const double reach = (30 + 0.8) * std::numbers::sqrt2 + 1.8;
+  const double waste = machine().centre_grip + waste_beyond_end(reach, 17, machine().tailstock_top, {}, ball_cutter(), machine());
+  shape::Blank blank = blank_for(part, 60);
+  blank.x1 = part.length + waste;
+  EXPECT_TRUE(roughed(part, blank).ok());
+  blank.x1 = part.length + waste - 6;
+  EXPECT_FALSE(roughed(part, blank).ok());
 }
 
 TEST(Finish, AsksForRoughingFirst) {

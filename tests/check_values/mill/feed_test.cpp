@@ -36,6 +36,17 @@ TEST(CheckValues, StepsAreTheInverseOfCusps) {
   }
 }
 
+TEST(CheckValues, LinesRoundThePiece) {
+  // on a cylinder the exact form, give or take its second order; on a wall the flat form for the centres' own spacing
+  EXPECT_NEAR(lines_on_round(3, 0.054956, 10, 0), 2 * kPi * 10 / 1.0, 0.2);
+  EXPECT_GE(lines_on_round(3, 0.054956, 10, 0), 2 * kPi * 10 / 1.0 - 1e-3);
+  EXPECT_NEAR(lines_on_round(3, 0.041960, 10, kPi / 2), 2 * kPi * 13 / 1.0, 0.4);
+  EXPECT_NEAR(lines_on_flat(3, 0.041960, 10), 2 * kPi * 10 / 1.0, 1e-3);
+  EXPECT_EQ(whole_lines(62.9), 64);
+  EXPECT_EQ(whole_lines(64.0), 64);
+  EXPECT_EQ(whole_lines(0), 8);
+}
+
 shop::Machine machine() {
   shop::Machine m;
   m.rapid_x = m.rapid_z = 1e5, m.rapid_rotary = 1e4, m.feed_max = 1e5;
