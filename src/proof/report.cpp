@@ -44,10 +44,15 @@ std::string findings(const Proof& proof) {
   return text;
 }
 
-std::string patch_list(const std::string& title, const std::vector<Patch>& patches) {
+constexpr std::size_t kMostFaults = 12;  // lines of a list of faults; hand work is listed whole
+
+std::string patch_list(const std::string& title, const std::vector<Patch>& patches, std::size_t most) {
   if (patches.empty()) return {};
   std::string text = title + "\n";
-  for (const Patch& p : patches) text += "  " + extent(p) + ": " + mm(p.worst.amount) + "\n";
+  for (std::size_t i = 0; i < std::min(most, patches.size()); ++i) {
+    text += "  " + extent(patches[i]) + ": " + mm(patches[i].worst.amount) + "\n";
+  }
+  if (patches.size() > most) text += "  and " + std::to_string(patches.size() - most) + " more\n";
   return text;
 }
 
@@ -73,9 +78,9 @@ std::string report(const Proof& proof) {
   std::string text = conclusion(proof);
   text += "This checks the text against this design on a rigid blank and the machine as described, not your set-up.\n";
   text += findings(proof);
-  text += patch_list("Gouges", proof.gouges);
-  text += patch_list("Wood left where the cutter reaches", proof.left);
-  text += patch_list("Hand work: what this cutter cannot reach (wood standing above the part)", proof.hand_work);
+  text += patch_list("Gouges", proof.gouges, kMostFaults);
+  text += patch_list("Wood left where the cutter reaches", proof.left, kMostFaults);
+  text += patch_list("Hand work: what this cutter cannot reach (wood standing above the part)", proof.hand_work, proof.hand_work.size());
   text += figures(proof);
   if (!proof.cutter.empty()) text += "  cutter: " + proof.cutter + "\n";
   if (!proof.text_sha256.empty()) text += "  text checked (sha256): " + proof.text_sha256 + "\n";

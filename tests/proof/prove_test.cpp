@@ -105,6 +105,21 @@ TEST(Prove, OnePassTooDeepIsFoundWithItsLineAndPass) {
   EXPECT_THAT(gouge->message, HasSubstr("(piece 1), line " + std::to_string(gouge->line) + ", pass 'second half'"));
 }
 
+TEST(Prove, APatchOverZeroDegreesIsOnePatch) {
+  Rod rod;
+  for (std::size_t i = 1; i < 3; ++i) rod.path.moves[i].to.z -= 0.05;
+  Proof proof = rod.proved();
+  ASSERT_EQ(proof.gouges.size(), 1u);
+  const Patch& patch = proof.gouges[0];
+  EXPECT_FALSE(patch.all_round);
+  EXPECT_NEAR(patch.degrees0, 359, 0.5);
+  EXPECT_NEAR(patch.degrees1, 361, 0.5);
+  EXPECT_EQ(patch.worst.degrees, 0);
+  // seen from the axis: its rays' columns times its length
+  double columns = std::round((patch.degrees1 - patch.degrees0) / 0.5) + 1;
+  EXPECT_NEAR(patch.area, columns * 0.5 * kPi / 180 * 20 * (patch.x1 - patch.x0 + 0.25), 0.5);
+}
+
 TEST(Prove, AShortDipOfOneMoveIsFound) {
   Rod rod;
   motion::Path path;
