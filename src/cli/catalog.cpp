@@ -4,6 +4,9 @@
 #include <nlohmann/json.hpp>
 
 #include "job/text.h"
+#ifdef POMMEL_WITH_PAPER
+#include "paper/papers.h"
+#endif
 
 namespace pommel::cli {
 namespace {
@@ -13,6 +16,8 @@ struct Row {
   family::Design design;
   double length = 0, square = 0, thinnest = 0;
   std::size_t elements = 0;
+  shape::Part leg;
+  double table_height = 0;
 };
 
 // A design that cannot be made is a problem of the catalog: it is told, and the others are listed all the same.
@@ -23,7 +28,7 @@ std::optional<Row> row_of(const designs::House& house, const std::string& id, co
     const auto sheet = family::make_sheet(loaded->family, loaded->design, nullptr, loaded->shop, {}, own);
     if (!own.has_errors()) {
       const auto column = job::run_to_stock(*loaded, sheet, family::kCatalogue, {});
-      if (column.ok()) return Row{id, loaded->design, column->made.leg.length, column->made.table.square, column->thinnest_diameter, column->made.leg.elements.size()};
+      if (column.ok()) return Row{id, loaded->design, column->made.leg.length, column->made.table.square, column->thinnest_diameter, column->made.leg.elements.size(), column->made.leg, column->made.table.height};
       own.add(column.reasons());
     }
   }
@@ -50,13 +55,30 @@ std::string json_of(const std::vector<Row>& rows) {
   return out.dump(2) + "\n";
 }
 
-int catalog(const Shared& shared) {
+// Writes the picture of all designs, when one is asked for.
+int write_pictures(const std::vector<Row>& rows, const std::filesystem::path& file, const Shared& shared) {
+#ifdef POMMEL_WITH_PAPER
+  if (file.empty()) return kDone;
+  std::vector<paper::DesignPicture> pictures;
+  for (const Row& row : rows) pictures.push_back({row.design.name, row.leg, row.square, row.thinnest, row.table_height});
+  const auto sheet = paper::contact_sheet(pictures, LengthFormat{});
+  if (!sheet.ok()) return show(sheet.reasons(), shared);
+  const auto written = shared.files->write(file, sheet->front().bytes);
+  return written.ok() ? kDone : show(written.reasons(), shared);
+#else
+  (void)rows, (void)file, (void)shared;  // the option is not there
+  return kDone;
+#endif
+}
+
+int catalog(const Shared& shared, const std::filesystem::path& pictures) {
   const auto house = job::find_house(*shared.files, std::filesystem::path("catalog") / "designs" / "any.yaml", shared.catalog, shared.installed);
   if (!house.ok()) return show(house.reasons(), shared);
   Sink sink;
   std::vector<Row> rows;
   for (const std::string& id : designs::design_names(*shared.files, *house))
     if (auto row = row_of(*house, id, shared, sink)) rows.push_back(std::move(*row));
+  if (const int wrong = write_pictures(rows, pictures, shared); wrong != kDone) return wrong;
   if (!print(shared.json ? json_of(rows) : text_of(rows))) return kCannotWrite;
   if (!sink.has_errors()) return kDone;
   Shared aside = shared;
@@ -69,7 +91,11 @@ int catalog(const Shared& shared) {
 void add_catalog(CLI::App& app, Shared& shared, Run& run) {
   CLI::App* verb = app.add_subcommand("catalog", "list the house designs");
   verb->add_flag("--json", shared.json, "print as JSON: lengths in mm");
-  verb->callback([&] { run = [&] { return catalog(shared); }; });
+  auto pictures = std::make_shared<std::filesystem::path>();
+#ifdef POMMEL_WITH_PAPER
+  verb->add_option("--pictures", *pictures, "also write one sheet of all designs at one scale: a PNG file");
+#endif
+  verb->callback([&, pictures] { run = [&, pictures] { return catalog(shared, *pictures); }; });
 }
 
 }  // namespace pommel::cli

@@ -1,0 +1,216 @@
+#include "paper/leg_view.h"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <numbers>
+#include <optional>
+
+#include "shape/crease.h"
+
+namespace pommel::paper {
+namespace {
+
+using shape::Part;
+using shape::Side;
+
+constexpr double kQuarter = std::numbers::pi / 2;
+constexpr int kSteps = 48;            ///< between two knots: a 60 mm arc of 60 mm radius stays within 0.002 mm of its chords
+constexpr double kSamePlace = 1e-6;   ///< mm
+constexpr double kKink = 0.03;        ///< of the normals' difference: about 2 degrees
+constexpr double kLight[] = {0.86, 0.66, 0.42};  ///< of the half height: edges of the bands of light
+
+double turned(double phi, int quarters) { return std::remainder(phi + quarters * kQuarter, 4 * kQuarter); }
+bool same_direction(double a, double b) { return std::fabs(std::remainder(a - b, 4 * kQuarter)) < 1e-6; }
+
+struct Station {
+  double x;
+  Side side;
+};
+
+// Both sides of every knot, and eased steps between, closer at the ends, where an arc may stand upright.
+std::vector<Station> stations(const Part& part) {
+  std::vector<Station> out;
+  const std::vector<double> knots = shape::knots(part);
+  for (std::size_t i = 0; i + 1 < knots.size(); ++i) {
+    std::vector<double> bounds = shape::crossings(part, knots[i], knots[i + 1]);
+    bounds.insert(bounds.begin(), knots[i]);
+    bounds.push_back(knots[i + 1]);
+    for (std::size_t k = 0; k + 1 < bounds.size(); ++k)
+      for (int step = 0; step <= kSteps; ++step) {
+        const double eased = (1 - std::cos(std::numbers::pi * step / kSteps)) / 2;
+        const double x = step == kSteps ? bounds[k + 1] : bounds[k] + (bounds[k + 1] - bounds[k]) * eased;
+        out.push_back({x, x >= knots[i + 1] ? Side::before : Side::after});
+      }
+  }
+  return out;
+}
+
+struct Extent {
+  double low, high;  // t of the silhouette
+};
+
+Extent extent(const Part& part, double phi, const Station& at) {
+  return {-shape::radius_at(part, at.x, turned(phi, -1), at.side), shape::radius_at(part, at.x, turned(phi, 1), at.side)};
+}
+
+// What is left of the face that looks along phi; nothing where the round has taken it.
+std::optional<shape::Flat> flat_of(const Part& part, double phi, const Station& at) {
+  for (const shape::Flat& flat : shape::flats_at(part, at.x, at.side))
+    if (same_direction(flat.phi, phi)) return flat;
+  return std::nullopt;
+}
+
+Line closed(const std::vector<Station>& at, const std::vector<Extent>& extents, double part_of) {
+  Line line;
+  for (std::size_t i = 0; i < at.size(); ++i) line.push_back({at[i].x, extents[i].low * part_of});
+  for (std::size_t i = at.size(); i-- > 0;) line.push_back({at[i].x, extents[i].high * part_of});
+  return line;
+}
+
+void add_flats(const Part& part, double phi, const std::vector<Station>& at, LegView& view) {
+  Line low, high;
+  const auto finish = [&] {
+    if (low.size() > 1) {
+      low.insert(low.end(), high.rbegin(), high.rend());
+      view.flats.push_back(low);
+    }
+    low.clear();
+    high.clear();
+  };
+  for (const Station& station : at) {
+    const auto flat = flat_of(part, phi, station);
+    if (!flat) {
+      finish();
+      continue;
+    }
+    low.push_back({station.x, flat->t0});
+    high.push_back({station.x, flat->t1});
+  }
+  finish();
+}
+
+// The curve of one side is the mirror image's other side, also where the neighbouring faces are not alike.
+void add_pommels(const Part& part, double phi, double sign, LegView& view) {
+  const Part seen = sign > 0 ? part : shape::mirrored(part);
+  for (std::size_t face = 0; face < seen.faces.size(); ++face) {
+    if (!same_direction(seen.faces[face].phi, sign * phi)) continue;
+    for (const auto& curve : shape::pommel_curves(seen, face, 0.02)) {
+      Line line;
+      for (const shape::CurvePoint& point : curve) line.push_back({point.x, sign * point.t});
+      view.pommels.push_back(std::move(line));
+    }
+  }
+}
+
+bool is_edge(const Part& part, double x) {
+  const shape::Piece& before = part.outline.pieces[part.outline.index_at(x, Side::before)];
+  const shape::Piece& after = part.outline.pieces[part.outline.index_at(x, Side::after)];
+  const bool flat_before = before.kind == shape::Piece::Kind::clear, flat_after = after.kind == shape::Piece::Kind::clear;
+  if (flat_before || flat_after) return flat_before != flat_after;
+  if (std::fabs(before.value(x) - after.value(x)) > kSamePlace) return true;
+  const shape::Normal a = before.normal(x), b = after.normal(x);
+  return std::hypot(a.nx - b.nx, a.nr - b.nr) > kKink;
+}
+
+// An edge is seen on the round, from the flat's end out to the silhouette of the thicker side.
+void add_ring(const Part& part, double phi, double x, LegView& view) {
+  const Extent before = extent(part, phi, {x, Side::before}), after = extent(part, phi, {x, Side::after});
+  const auto flat_before = flat_of(part, phi, {x, Side::before}), flat_after = flat_of(part, phi, {x, Side::after});
+  const double low = std::min(before.low, after.low), high = std::max(before.high, after.high);
+  // a wall is seen whole where one side has no flat: the thinner side hides nothing of it
+  if (!flat_before || !flat_after) {
+    view.rings.push_back({{x, low}, {x, high}});
+    return;
+  }
+  const double t0 = std::max(flat_before->t0, flat_after->t0), t1 = std::min(flat_before->t1, flat_after->t1);
+  if (low < t0 - kSamePlace) view.rings.push_back({{x, low}, {x, t0}});
+  if (high > t1 + kSamePlace) view.rings.push_back({{x, t1}, {x, high}});
+}
+
+Line box(double x0, double t0, double x1, double t1) { return {{x0, t0}, {x1, t0}, {x1, t1}, {x0, t1}}; }
+
+// A pocket let in from the side at `sign` t, as deep as it is there.
+void add_pocket(const Part& part, const shape::Mortise& mortise, double sign, LegView& view) {
+  const double middle = (mortise.x0 + mortise.x1) / 2;
+  const double skin = shape::radius_at(part, middle, mortise.phi, Side::after);
+  const auto pocket = [&](double x0, double x1, double depth) { view.mortises.push_back(box(x0, sign * skin, x1, sign * (skin - depth))); };
+  pocket(mortise.x0, mortise.x1, mortise.depth);
+  if (mortise.haunch_length > 0) pocket(mortise.x0 - mortise.haunch_length, mortise.x0, mortise.haunch_depth);
+}
+
+void add_mortises(const Part& part, double phi, LegView& view) {
+  for (const shape::Mortise& mortise : part.mortises) {
+    if (same_direction(mortise.phi, phi)) {
+      view.mortises.push_back(box(mortise.x0, mortise.t0, mortise.x1, mortise.t1));
+      if (mortise.haunch_length > 0) view.mortises.push_back(box(mortise.x0 - mortise.haunch_length, mortise.t0, mortise.x0, mortise.t1));
+    } else if (same_direction(mortise.phi, turned(phi, 1))) {
+      add_pocket(part, mortise, 1, view);
+    } else if (same_direction(mortise.phi, turned(phi, -1))) {
+      add_pocket(part, mortise, -1, view);
+    }
+  }
+}
+
+}  // namespace
+
+LegView leg_view(const Part& part, double phi) {
+  LegView view;
+  const std::vector<Station> at = stations(part);
+  std::vector<Extent> extents;
+  for (const Station& station : at) extents.push_back(extent(part, phi, station));
+  view.silhouette = closed(at, extents, 1);
+  for (double light : kLight) view.shade.push_back(closed(at, extents, light));
+  add_flats(part, phi, at, view);
+  add_pommels(part, phi, 1, view);
+  add_pommels(part, phi, -1, view);
+  const std::vector<double> knots = shape::knots(part);
+  for (std::size_t i = 1; i + 1 < knots.size(); ++i)
+    if (is_edge(part, knots[i])) add_ring(part, phi, knots[i], view);
+  add_mortises(part, phi, view);
+  return view;
+}
+
+double seen_face(const Part& part) { return part.mortises.empty() ? 0 : part.mortises.front().phi; }
+
+std::string diameters(const shape::ElementMark& mark, const LengthFormat& lengths) {
+  const auto text = [&](double mm) { return format_length(mm, lengths, false); };
+  if (mark.kind == "square") return "□ " + text(mark.d_start);
+  // of a pommel only its round end is a diameter to set a calliper to; the other is the square's corner
+  if (mark.kind == "pommel") return "⌀ " + text(mark.d_least);
+  constexpr double kBeyond = 0.05;
+  const double low = std::min(mark.d_start, mark.d_end), high = std::max(mark.d_start, mark.d_end);
+  std::string between;
+  if (mark.d_greatest > high + kBeyond) between = text(mark.d_greatest);
+  else if (mark.d_least < low - kBeyond) between = text(mark.d_least);
+  const bool alike = high - low < kBeyond;
+  if (alike) return "⌀ " + (between.empty() ? text(mark.d_start) : between);
+  return "⌀ " + text(mark.d_start) + " – " + (between.empty() ? "" : between + " – ") + text(mark.d_end);
+}
+
+std::vector<double> spread(const std::vector<double>& wanted, double pitch, double low, double high) {
+  const double room = static_cast<double>(wanted.size() > 0 ? wanted.size() - 1 : 0) * pitch;
+  assert(room <= high - low + 1e-9);
+  // with p[i] = place - i * pitch the order only asks p not to fall: neighbours that do are pooled at their mean
+  struct Pool {
+    double sum;
+    std::size_t count;
+    double mean() const { return sum / static_cast<double>(count); }
+  };
+  std::vector<Pool> pools;
+  for (std::size_t i = 0; i < wanted.size(); ++i) {
+    pools.push_back({wanted[i] - static_cast<double>(i) * pitch, 1});
+    while (pools.size() > 1 && pools[pools.size() - 2].mean() > pools.back().mean()) {
+      pools[pools.size() - 2].sum += pools.back().sum;
+      pools[pools.size() - 2].count += pools.back().count;
+      pools.pop_back();
+    }
+  }
+  std::vector<double> places;
+  for (const Pool& pool : pools)
+    for (std::size_t k = 0; k < pool.count; ++k)
+      places.push_back(std::clamp(pool.mean(), low, std::max(low, high - room)) + static_cast<double>(places.size()) * pitch);
+  return places;
+}
+
+}  // namespace pommel::paper

@@ -1,0 +1,40 @@
+// Pictures of a job and of the catalog, painted without a display.
+//
+//     pictures/leg.png, leg.svg   the ordered leg lying along its axis, joints and rails shown, every element with its diameters;
+//                                 the catalogued leg beside it at the same scale
+//     pictures/standing.png       the table from the front, catalogued and ordered side by side at the same scale
+//
+// The same job gives the same bytes on one installation (fonts and Qt decide how letters look); no clock is read.
+//
+// Thread rule: from one thread at a time. Where the program has no QGuiApplication, each call makes one of its own for as long as
+// it lasts, on the platform "offscreen" (stated as an argument: the environment is not touched); it must then be the
+// thread that is to count as Qt's main thread. Text is in DejaVu Sans, else in any font there is; without fonts the
+// pictures come without words.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "job/job.h"
+
+namespace pommel::paper {
+
+/// The writer that a job's folder asks for its pictures. Fails with "paper.no-gui" (the program runs a Qt application without
+/// graphics), "paper.cannot-paint" (memory).
+std::unique_ptr<job::Papers> papers();
+
+/// What the sheet of the catalog shows of a design.
+struct DesignPicture {
+  std::string name;
+  shape::Part leg;               ///< turned
+  double square = 0;             ///< finished section of the head, mm
+  double thinnest = 0;           ///< least turned diameter, mm
+  double table_height = 0;       ///< mm
+};
+
+/// All designs standing side by side on one floor at one scale, in rows of at most eight, with names and main sizes: one PNG named
+/// "designs.png". Fails with "paper.nothing" for no designs, and as papers().
+Result<std::vector<job::File>> contact_sheet(const std::vector<DesignPicture>& designs, const LengthFormat& lengths);
+
+}  // namespace pommel::paper

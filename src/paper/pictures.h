@@ -1,0 +1,43 @@
+// The three pictures, each from plain values to bytes. Private to paper/. REQUIRES: a Painting that is ready().
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "frame/table.h"
+#include "paper/papers.h"
+
+namespace pommel::paper {
+
+/// A leg for the elevation: as it stands jointed, and the rails that meet it.
+struct LegSubject {
+  std::string heading;      ///< "as ordered"
+  shape::Part leg;          ///< jointed
+  std::vector<frame::Rail> rails;
+  double square = 0;        ///< mm
+};
+
+struct LegSheet {
+  std::string title, subtitle;
+  LegSubject ordered;
+  std::optional<LegSubject> catalogued;  ///< absent where there is nothing to compare with
+  LengthFormat lengths;
+};
+
+struct LegBytes {
+  std::string png, svg;
+};
+Result<LegBytes> leg_picture(const LegSheet& sheet);
+
+struct StandingSubject {
+  std::string heading;
+  frame::Table table;
+  frame::Set set;
+};
+/// One table, or two side by side. REQUIRES: not empty.
+Result<std::string> standing_picture(const std::string& title, const std::vector<StandingSubject>& tables, const LengthFormat& lengths);
+
+/// REQUIRES: not empty.
+Result<std::string> designs_picture(const std::vector<DesignPicture>& designs, const LengthFormat& lengths);
+
+}  // namespace pommel::paper

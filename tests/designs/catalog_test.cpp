@@ -1,0 +1,164 @@
+// The house catalog itself: what every design must say and show, and that a taller or shorter table can be had of it.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <set>
+
+#include "base/number.h"
+#include "base/text.h"
+#include "designs/designs.h"
+#include "shop/read.h"
+
+namespace pommel::designs {
+namespace {
+
+const std::filesystem::path kRoot = POMMEL_SOURCE_DIR;
+const House kHouse{kRoot / "catalog", kRoot / "templates"};
+
+std::vector<Entry> catalog() {
+  const auto files = real_files();
+  std::vector<Entry> all;
+  for (const std::string& id : design_names(*files, kHouse)) {
+    Sink sink;
+    auto entry = find_design(*files, kHouse, id, {}, sink);
+    EXPECT_FALSE(sink.has_errors()) << render(sink.all());
+    if (entry) all.push_back(std::move(*entry));
+  }
+  return all;
+}
+
+const shop::Shop& house_shop() {
+  static const shop::Shop shop = [] {
+    Sink sink;
+    auto read = shop::read_shop(*real_files(), kHouse.catalog / "shop", sink, [](const auto&, const auto&) {});
+    EXPECT_FALSE(sink.has_errors()) << render(sink.all());
+    return read;
+  }();
+  return shop;
+}
+
+sheet::Sheet sheet_of(const Entry& entry, const std::vector<std::pair<std::string, sheet::Entry>>& extra) {
+  Sink sink;
+  auto sheet = family::make_sheet(entry.family, entry.design, nullptr, house_shop(), extra, sink);
+  EXPECT_FALSE(sink.has_errors()) << entry.design.id << "\n" << render(sink.all());
+  return sheet;
+}
+
+Result<family::Made> made(const Entry& entry, const std::vector<std::pair<std::string, sheet::Entry>>& extra = {}) {
+  const auto sheet = sheet_of(entry, extra);
+  return family::make(entry.family, entry.design, sheet, sheet.column_count() - 1, house_shop(), {});
+}
+
+// Everything that an element's drawing depends on, as written.
+std::string as_written(const family::ElementText& element) {
+  std::string text = std::string(shape::word_of(element.kind));
+  if (element.kind == shape::ElementKind::pommel) text += " " + std::string(shape::word_of(element.cut));
+  for (const auto& [size, entry] : element.sizes) text += "; " + size + " " + entry.text;
+  for (const auto& [at, diameter] : element.through) text += "; " + at.text + " " + diameter.text;
+  return text;
+}
+
+std::multiset<std::string> all_as_written(const Entry& entry) {
+  std::multiset<std::string> out;
+  for (const family::ElementText& element : entry.design.outline) out.insert(as_written(element));
+  return out;
+}
+
+TEST(Catalog, HoldsSixDesigns) { EXPECT_EQ(catalog().size(), 6u); }
+
+TEST(Catalog, EveryDesignSaysItsPeriodAndWhereItIsThinnest) {
+  for (const Entry& entry : catalog()) {
+    EXPECT_GE(entry.design.about.size(), 80u) << entry.design.id;
+    EXPECT_GE(entry.design.thinnest.size(), 40u) << entry.design.id;
+    EXPECT_FALSE(entry.design.outline.empty()) << entry.design.id << " stands on the family's own outline";
+  }
+}
+
+TEST(Catalog, EveryDesignHasSixElementsOfFourKindsUnlessItIsPlainByStyle) {
+  int plain = 0;
+  for (const Entry& entry : catalog()) {
+    if (entry.design.about.find("Plain by style") != std::string::npos) {
+      ++plain;
+      continue;
+    }
+    std::set<shape::ElementKind> kinds;
+    for (const family::ElementText& element : entry.design.outline) kinds.insert(element.kind);
+    EXPECT_GE(entry.design.outline.size(), 6u) << entry.design.id;
+    EXPECT_GE(kinds.size(), 4u) << entry.design.id;
+  }
+  EXPECT_LE(plain, 1) << "one plain design is a style, more are a lack of work";
+}
+
+TEST(Catalog, NoTwoDesignsShareMoreThanHalfTheirElements) {
+  const auto all = catalog();
+  for (std::size_t i = 0; i < all.size(); ++i)
+    for (std::size_t k = i + 1; k < all.size(); ++k) {
+      const auto a = all_as_written(all[i]), b = all_as_written(all[k]);
+      std::vector<std::string> shared;
+      std::set_intersection(a.begin(), a.end(), b.begin(), b.end(), std::back_inserter(shared));
+      EXPECT_LE(2 * shared.size(), std::min(a.size(), b.size())) << all[i].design.id << " and " << all[k].design.id << " share " << listed(shared);
+    }
+}
+
+// A formula that scales with the square: the family's thick and thin do.
+TEST(Catalog, EveryDiameterFollowsTheSquare) {
+  const auto follows = [](const std::string& text) {
+    return text.starts_with("=") && (text.find("square") != std::string::npos || text.find("thick") != std::string::npos || text.find("thin") != std::string::npos);
+  };
+  for (const Entry& entry : catalog())
+    for (const family::ElementText& element : entry.design.outline) {
+      for (const auto& [size, value] : element.sizes) {
+        if (size == "length" || size == "share") continue;
+        EXPECT_TRUE(follows(value.text)) << entry.design.id << ": " << as_written(element);
+      }
+      for (const auto& station : element.through) EXPECT_TRUE(follows(station.second.text)) << entry.design.id << ": " << as_written(element);
+    }
+}
+
+TEST(Catalog, ATallerOrShorterTableKeepsFixedElementsAndStretchesTheOthers) {
+  for (const Entry& entry : catalog()) {
+    const auto as_is = made(entry);
+    ASSERT_TRUE(as_is.ok()) << entry.design.id << "\n" << render(as_is.reasons());
+    for (double change : {-200.0, 200.0}) {
+      const std::string text = format_exact(as_is->table.height + change) + " mm";
+      const auto other = made(entry, {{"table_height", {text, {}, {}}}});
+      ASSERT_TRUE(other.ok()) << entry.design.id << " at " << text << "\n" << render(other.reasons());
+      ASSERT_EQ(other->leg.elements.size(), as_is->leg.elements.size());
+      for (std::size_t i = 0; i < as_is->leg.elements.size(); ++i) {
+        const shape::ElementMark &was = as_is->leg.elements[i], &is = other->leg.elements[i];
+        const double before = was.x1 - was.x0, after = is.x1 - is.x0;
+        if (was.shared) {
+          EXPECT_GT((after - before) * change, 0) << entry.design.id << ", " << was.label;
+        } else {
+          EXPECT_EQ(after, before) << entry.design.id << ", " << was.label;
+        }
+        EXPECT_NEAR(is.d_greatest, was.d_greatest, 0.02 * was.d_greatest) << entry.design.id << ", " << was.label;
+      }
+    }
+  }
+}
+
+// A stool is no table: either its leg can be made, or the reasons say what is too long; nothing in between.
+TEST(Catalog, AStoolIsMadeOrRefusedWithReasons) {
+  for (const Entry& entry : catalog()) {
+    const auto stool = made(entry, {{"table_height", {"450 mm", {}, {}}}});
+    if (stool.ok()) {
+      EXPECT_NEAR(stool->leg.length, 450 - stool->table.top_thickness, 1e-9) << entry.design.id;
+      continue;
+    }
+    EXPECT_THAT(stool.reasons().front().id, testing::AnyOf("outline.too-short", "outline.overhang", "faces.taper")) << entry.design.id << "\n" << render(stool.reasons());
+  }
+}
+
+TEST(Catalog, TheStatedLeastThicknessIsNoThinnerThanEighteenMillimetres) {
+  for (const Entry& entry : catalog()) {
+    const auto as_is = made(entry);
+    ASSERT_TRUE(as_is.ok());
+    for (const shape::ElementMark& mark : as_is->leg.elements) EXPECT_GE(mark.d_least, 18) << entry.design.id << ", " << mark.label;
+  }
+}
+
+}  // namespace
+}  // namespace pommel::designs

@@ -1,0 +1,158 @@
+// What can be asserted of pictures: they decode, have ink where the subject is, none where nothing is, say the same bytes twice.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <QImage>
+#include <QXmlStreamReader>
+
+#include "job/job.h"
+#include "paper/papers.h"
+
+namespace pommel::paper {
+namespace {
+
+const std::filesystem::path kRoot = POMMEL_SOURCE_DIR;
+
+// The demo order as far as pictures need it: both columns up to stock, nothing milled.
+job::Job demo_job(const std::string& order_name = {}) {
+  const auto files = real_files();
+  const auto file = kRoot / "catalog" / "orders" / "harvest-table.yaml";
+  const auto house = job::find_house(*files, file, std::nullopt, {});
+  EXPECT_TRUE(house.ok());
+  Sink sink;
+  auto loaded = job::load(*files, *house, file, sink);
+  EXPECT_FALSE(sink.has_errors()) << render(sink.all());
+  job::Job job;
+  job.loaded = std::move(*loaded);
+  if (!order_name.empty()) job.loaded.order->name = order_name;
+  job.sheet = family::make_sheet(job.loaded.family, job.loaded.design, &*job.loaded.order, job.loaded.shop, {}, sink);
+  auto catalogue = job::run_to_stock(job.loaded, job.sheet, family::kCatalogue, {});
+  auto order = job::run_to_stock(job.loaded, job.sheet, job.sheet.column_count() - 1, {});
+  EXPECT_TRUE(catalogue.ok() && order.ok());
+  job.catalogue = std::move(catalogue).value();
+  job.order = std::move(order).value();
+  return job;
+}
+
+std::string bytes_of(const std::vector<job::File>& files, const std::string& name) {
+  for (const job::File& file : files)
+    if (file.name == name) return file.bytes;
+  ADD_FAILURE() << "no " << name;
+  return {};
+}
+
+std::vector<job::File> written(const job::Job& job) {
+  auto files = papers()->write(job);
+  EXPECT_TRUE(files.ok());
+  return files.ok() ? *files : std::vector<job::File>{};
+}
+
+QImage decoded(const std::string& bytes) { return QImage::fromData(reinterpret_cast<const uchar*>(bytes.data()), static_cast<int>(bytes.size()), "PNG"); }
+
+// Names of the chunks of a PNG file (ISO/IEC 15948, clause 5: length, type, data, check, after eight bytes of signature).
+std::vector<std::string> chunks(const std::string& png) {
+  std::vector<std::string> names;
+  for (std::size_t at = 8; at + 12 <= png.size();) {
+    std::size_t length = 0;
+    for (int i = 0; i < 4; ++i) length = length << 8 | static_cast<unsigned char>(png[at + static_cast<std::size_t>(i)]);
+    names.push_back(png.substr(at + 4, 4));
+    at += 12 + length;
+  }
+  return names;
+}
+
+int darkness(const QImage& image, QRect where) {
+  int dark = 0;
+  for (int y = where.top(); y <= where.bottom(); ++y)
+    for (int x = where.left(); x <= where.right(); ++x)
+      if (qGray(image.pixel(x, y)) < 225) ++dark;
+  return dark;
+}
+
+TEST(Pictures, OfAJobAreThreeFilesThatDecode) {
+  const auto files = written(demo_job());
+  ASSERT_EQ(files.size(), 3u);
+  const QImage leg = decoded(bytes_of(files, "pictures/leg.png")), standing = decoded(bytes_of(files, "pictures/standing.png"));
+  EXPECT_EQ(leg.width(), 2000);
+  EXPECT_GT(leg.height(), 500);
+  EXPECT_LT(leg.height(), 1600);
+  EXPECT_EQ(standing.width(), 2400);
+  EXPECT_GT(standing.height(), 400);
+}
+
+TEST(Pictures, CarryNoClockAndNoText) {
+  const auto files = written(demo_job());
+  for (const char* name : {"pictures/leg.png", "pictures/standing.png"}) {
+    const auto found = chunks(bytes_of(files, name));
+    ASSERT_GE(found.size(), 3u);
+    for (const std::string& chunk : found) EXPECT_THAT(chunk, testing::AnyOf("IHDR", "pHYs", "IDAT", "IEND")) << name;
+  }
+}
+
+TEST(Pictures, AreTheSameBytesForTheSameJob) {
+  const auto job = demo_job();
+  const auto once = written(job), again = written(job), afresh = written(demo_job());
+  for (std::size_t i = 0; i < once.size(); ++i) {
+    EXPECT_EQ(once[i].bytes, again[i].bytes) << once[i].name;
+    EXPECT_EQ(once[i].bytes, afresh[i].bytes) << once[i].name;
+  }
+}
+
+TEST(Pictures, ALongerLegChangesThePicture) {
+  auto job = demo_job();
+  const auto as_ordered = written(job);
+  job.order = job.catalogue;
+  EXPECT_NE(bytes_of(as_ordered, "pictures/leg.png"), bytes_of(written(job), "pictures/leg.png"));
+}
+
+TEST(Pictures, HaveWoodInTheMiddleAndPaperAtTheEdges) {
+  const auto files = written(demo_job());
+  for (const char* name : {"pictures/leg.png", "pictures/standing.png"}) {
+    const QImage image = decoded(bytes_of(files, name));
+    const int w = image.width(), h = image.height();
+    for (const QRect& edge : {QRect(0, 0, w, 12), QRect(0, h - 8, w, 8), QRect(0, 0, 12, h), QRect(w - 12, 0, 12, h)})
+      EXPECT_EQ(darkness(image, edge), 0) << name << ": something runs over the edge";
+    EXPECT_GT(darkness(image, QRect(w / 10, h / 8, w * 8 / 10, h * 6 / 8)), w * h / 100) << name;
+  }
+}
+
+TEST(Svg, IsWellFormedAndEscapesAName) {
+  const std::string name = "Table <for> \"A & B\" & sons";
+  const auto job = demo_job(name);
+  const std::string svg = bytes_of(written(job), "pictures/leg.svg");
+  QXmlStreamReader reader(QByteArray::fromStdString(svg));
+  std::string title, texts;
+  while (!reader.atEnd()) {
+    if (reader.readNext() != QXmlStreamReader::StartElement) continue;
+    if (reader.name() == QLatin1String("title")) title = reader.readElementText().toStdString();
+    else if (reader.name() == QLatin1String("text")) texts += reader.readElementText().toStdString() + "\n";
+  }
+  EXPECT_FALSE(reader.hasError()) << reader.errorString().toStdString();
+  EXPECT_THAT(title, testing::HasSubstr(name));
+  EXPECT_THAT(texts, testing::HasSubstr(name));
+  EXPECT_EQ(svg.find("<for>"), std::string::npos);
+  EXPECT_EQ(svg.find("Generated"), std::string::npos) << "the generator signs nothing";
+}
+
+TEST(ContactSheet, ShowsEveryDesignInItsColumn) {
+  const auto job = demo_job();
+  const DesignPicture one{"one <&>", job.catalogue.made.leg, 64, 26.9, 740};
+  for (std::size_t count : {1u, 3u, 8u, 9u}) {
+    const auto sheet = contact_sheet(std::vector<DesignPicture>(count, one), {});
+    ASSERT_TRUE(sheet.ok());
+    const QImage image = decoded(sheet->front().bytes);
+    const int columns = static_cast<int>(std::min<std::size_t>(count, 8));
+    EXPECT_EQ(image.width(), 120 + 290 * columns);
+    for (int i = 0; i < columns; ++i) EXPECT_GT(darkness(image, QRect(60 + 290 * i + 120, 130, 50, 900)), 20000) << i;
+    for (int i = 0; i + 1 < columns; ++i) EXPECT_EQ(darkness(image, QRect(60 + 290 * (i + 1) - 20, 130, 40, 900)), 0) << "between " << i << " and the next";
+  }
+}
+
+TEST(ContactSheet, OfNothingIsRefused) {
+  const auto sheet = contact_sheet({}, {});
+  ASSERT_FALSE(sheet.ok());
+  EXPECT_EQ(sheet.reasons().front().id, "paper.nothing");
+}
+
+}  // namespace
+}  // namespace pommel::paper
