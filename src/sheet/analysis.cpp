@@ -14,18 +14,21 @@ namespace {
 struct Sort {
   bool known = false;  // false below a fault or a row whose kind is not known: then nothing above is judged
   Kind kind;
-  bool zero = false;   // a bare 0, which goes with every kind
+  bool zero = false;  // a bare 0, which goes with every kind
   const std::vector<std::string>* choices = nullptr;
   std::optional<std::size_t> list;
 };
 
 constexpr int kLargestPower = 9;
 
-std::string quote(std::string_view text) { return "'" + std::string(text) + "'"; }
+std::string quote(std::string_view text) {
+  return "'" + std::string(text) + "'";
+}
 
 class Analyst {
  public:
-  Analyst(const Formula& formula, std::string_view text, const Scope& scope, const Wanted& wanted, const Settings& settings)
+  Analyst(const Formula& formula, std::string_view text, const Scope& scope, const Wanted& wanted,
+          const Settings& settings)
       : formula_(formula), text_(text), scope_(scope), wanted_(wanted), settings_(settings) {}
 
   Analysis run();
@@ -47,7 +50,8 @@ class Analyst {
   Sort choose(const Node& node);
 
   /// One kind for two parts; `beside` says for "3 what?" where the one stands that has no unit: %s is the other's kind.
-  Sort alike(std::size_t left, std::size_t right, const std::string& beside_left, const std::string& beside_right, std::string_view verb);
+  Sort alike(std::size_t left, std::size_t right, const std::string& beside_left, const std::string& beside_right,
+             std::string_view verb);
   Sort all_alike(const Node& node, const std::vector<std::size_t>& parts, std::string_view what);
   bool is_number(std::size_t part, std::string_view who);
   bool is_condition(std::size_t part, std::string_view who);
@@ -92,26 +96,37 @@ Sort Analyst::judge(const Node& at, std::size_t index) {
       sort.zero = at.number == 0 && !at.has_unit;
       return sort;
     }
-    case Op::yes_no: return known(Kind::yes_no());
-    case Op::words: return known(Kind::text());
-    case Op::name: return name(at, index);
-    case Op::negate: return is_number(at.parts[0], "a minus sign") ? sort(at.parts[0]) : Sort{};
+    case Op::yes_no:
+      return known(Kind::yes_no());
+    case Op::words:
+      return known(Kind::text());
+    case Op::name:
+      return name(at, index);
+    case Op::negate:
+      return is_number(at.parts[0], "a minus sign") ? sort(at.parts[0]) : Sort{};
     case Op::add:
-    case Op::subtract: return sum(at);
+    case Op::subtract:
+      return sum(at);
     case Op::multiply:
-    case Op::divide: return product(at);
-    case Op::power: return power(at);
+    case Op::divide:
+      return product(at);
+    case Op::power:
+      return power(at);
     case Op::less:
     case Op::at_most:
     case Op::more:
     case Op::at_least:
     case Op::equal:
-    case Op::different: return comparison(at);
+    case Op::different:
+      return comparison(at);
     case Op::both:
     case Op::either:
-    case Op::invert: return logic(at);
-    case Op::branch: return branch(at);
-    case Op::call: return call(at);
+    case Op::invert:
+      return logic(at);
+    case Op::branch:
+      return branch(at);
+    case Op::call:
+      return call(at);
   }
   return {};
 }
@@ -136,7 +151,8 @@ Sort Analyst::name(const Node& at, std::size_t index) {
     result_.inputs.push_back(meaning.index);
   if (meaning.what == Meaning::What::outcome && !wanted_.outcomes)
     return refuse(at.span, "sheet.outcome-in-parameter",
-                  quote(at.word) + " is an outcome, known only after the stage " + quote(scope_.stage_of(meaning.index)) +
+                  quote(at.word) + " is an outcome, known only after the stage " +
+                      quote(scope_.stage_of(meaning.index)) +
                       (wanted_.name.empty() ? "" : ": " + wanted_.name + " -> " + at.word),
                   "outcomes may stand in checks only; to reach one, seek the measure that gives it");
   if (!meaning.kind) {
@@ -156,15 +172,17 @@ bool Analyst::bare_number(std::size_t at) const {
   return n.op == Op::number ? !n.has_unit : n.op == Op::negate && bare_number(n.parts[0]);
 }
 
-Sort Analyst::alike(std::size_t left, std::size_t right, const std::string& beside_left, const std::string& beside_right,
-                    std::string_view verb) {
+Sort Analyst::alike(std::size_t left, std::size_t right, const std::string& beside_left,
+                    const std::string& beside_right, std::string_view verb) {
   const Sort &a = sort(left), &b = sort(right);
   for (const std::size_t part : {left, right})
     if (sort(part).list)
-      return refuse(node(part).span, "sheet.list-as-value", quote(node(part).word) + " is a list of sizes, not one value",
+      return refuse(node(part).span, "sheet.list-as-value",
+                    quote(node(part).word) + " is a list of sizes, not one value",
                     "only next_size(x, " + node(part).word + ") reads it");
   if (!a.known || !b.known) return {};
-  const bool words = (a.kind.form == Form::choice || a.kind.form == Form::text) && (b.kind.form == Form::choice || b.kind.form == Form::text);
+  const bool words = (a.kind.form == Form::choice || a.kind.form == Form::text) &&
+                     (b.kind.form == Form::choice || b.kind.form == Form::text);
   if (words) {
     Sort both = known(a.choices && a.choices == b.choices ? a.kind : Kind::text());
     both.choices = a.choices == b.choices ? a.choices : nullptr;
@@ -180,16 +198,19 @@ Sort Analyst::alike(std::size_t left, std::size_t right, const std::string& besi
     if (a.zero) return b;
     if (b.zero) return a;
     if (bare_number(left)) {
-      result_.faults.push_back(unit_missing(read(node(left).span), node(left).span, beside_left + a_kind(b.kind), b.kind, settings_));
+      result_.faults.push_back(
+          unit_missing(read(node(left).span), node(left).span, beside_left + a_kind(b.kind), b.kind, settings_));
       return {};
     }
     if (bare_number(right)) {
-      result_.faults.push_back(unit_missing(read(node(right).span), node(right).span, beside_right + a_kind(a.kind), a.kind, settings_));
+      result_.faults.push_back(
+          unit_missing(read(node(right).span), node(right).span, beside_right + a_kind(a.kind), a.kind, settings_));
       return {};
     }
   }
   return refuse({node(left).outer.begin, node(right).outer.end}, "sheet.kinds-differ",
-                a_kind(a.kind) + " and " + a_kind(b.kind) + " cannot be " + std::string(verb), "bring both to one kind");
+                a_kind(a.kind) + " and " + a_kind(b.kind) + " cannot be " + std::string(verb),
+                "bring both to one kind");
 }
 
 Sort Analyst::all_alike(const Node& at, const std::vector<std::size_t>& parts, std::string_view what) {
@@ -219,7 +240,8 @@ bool Analyst::is_number(std::size_t part, std::string_view who) {
   }
   if (!s.known) return false;
   if (s.kind.form == Form::number) return true;
-  refuse(node(part).span, "sheet.not-a-number", std::string(who) + " takes a number, and " + quote(read(node(part).span)) + " is " + a_kind(s.kind),
+  refuse(node(part).span, "sheet.not-a-number",
+         std::string(who) + " takes a number, and " + quote(read(node(part).span)) + " is " + a_kind(s.kind),
          s.kind.form == Form::yes_no ? "turn it into one: condition ? this : that" : "turn it into one by choose(...)");
   return false;
 }
@@ -229,7 +251,8 @@ bool Analyst::is_condition(std::size_t part, std::string_view who) {
   if (s.list) return is_number(part, who);
   if (!s.known) return false;
   if (s.kind.form == Form::yes_no) return true;
-  refuse(node(part).span, "sheet.not-a-condition", std::string(who) + " takes a yes/no, and " + quote(read(node(part).span)) + " is " + a_kind(s.kind),
+  refuse(node(part).span, "sheet.not-a-condition",
+         std::string(who) + " takes a yes/no, and " + quote(read(node(part).span)) + " is " + a_kind(s.kind),
          "compare it, as in x > 0");
   return false;
 }
@@ -276,7 +299,9 @@ Sort Analyst::power(const Node& at) {
   const Kind &base = sort(at.parts[0]).kind, &raised = sort(at.parts[1]).kind;
   const Node& exponent = node(at.parts[1]);
   if (!raised.dimension.plain())
-    return refuse(exponent.span, "sheet.power", "a power is a plain number, and " + quote(read(exponent.span)) + " is " + a_kind(raised), "take the unit out");
+    return refuse(exponent.span, "sheet.power",
+                  "a power is a plain number, and " + quote(read(exponent.span)) + " is " + a_kind(raised),
+                  "take the unit out");
   if (base.dimension.plain()) return known(Kind::ratio());
   const bool negative = exponent.op == Op::negate;
   const Node& digits = negative ? node(exponent.parts[0]) : exponent;
@@ -298,7 +323,8 @@ Sort Analyst::comparison(const Node& at) {
   const Sort both = alike(left, right, beside, beside, "compared");
   if (result_.faults.size() > before) return {};
   for (const auto& [literal, named] : {std::pair{left, right}, std::pair{right, left}})
-    if (node(literal).op == Op::words && sort(named).choices) check_word(literal, *sort(named).choices, read(node(named).span));
+    if (node(literal).op == Op::words && sort(named).choices)
+      check_word(literal, *sort(named).choices, read(node(named).span));
   return both.known ? known(Kind::yes_no()) : Sort{};
 }
 
@@ -317,22 +343,32 @@ Sort Analyst::branch(const Node& at) {
 
 Sort Analyst::call(const Node& at) {
   switch (at.function->rule) {
-    case Rule::choose: return choose(at);
-    case Rule::size: return sizes(at);
-    default: break;
+    case Rule::choose:
+      return choose(at);
+    case Rule::size:
+      return sizes(at);
+    default:
+      break;
   }
   for (const std::size_t part : at.parts)
     if (!is_number(part, quote(at.function->name))) return {};
   switch (at.function->rule) {
-    case Rule::alike: return all_alike(at, at.parts, "compared");
-    case Rule::same: return sort(at.parts[0]);
-    case Rule::root: return root(at);
+    case Rule::alike:
+      return all_alike(at, at.parts, "compared");
+    case Rule::same:
+      return sort(at.parts[0]);
+    case Rule::root:
+      return root(at);
     case Rule::from_angle:
-    case Rule::to_angle: return angle(at);
-    case Rule::whole: return whole(at);
-    case Rule::step: return all_alike(at, at.parts, "rounded to one another");
+    case Rule::to_angle:
+      return angle(at);
+    case Rule::whole:
+      return whole(at);
+    case Rule::step:
+      return all_alike(at, at.parts, "rounded to one another");
     case Rule::size:
-    case Rule::choose: break;
+    case Rule::choose:
+      break;
   }
   return {};
 }
@@ -340,12 +376,14 @@ Sort Analyst::call(const Node& at) {
 Sort Analyst::root(const Node& at) {
   const Dimension& d = sort(at.parts[0]).kind.dimension;
   if (d.length % 2 != 0 || d.angle % 2 != 0 || d.money % 2 != 0 || d.time % 2 != 0)
-    return refuse(at.span, "sheet.root", "there is no square root of " + a_kind(sort(at.parts[0]).kind), "take it of an area or a plain number");
+    return refuse(at.span, "sheet.root", "there is no square root of " + a_kind(sort(at.parts[0]).kind),
+                  "take it of an area or a plain number");
   return known({Form::number, {d.length / 2, d.angle / 2, d.money / 2, d.time / 2}, false});
 }
 
 Sort Analyst::angle(const Node& at) {
-  if (at.function->rule == Rule::to_angle) return all_alike(at, at.parts, "set against one another").known ? known(Kind::angle()) : Sort{};
+  if (at.function->rule == Rule::to_angle)
+    return all_alike(at, at.parts, "set against one another").known ? known(Kind::angle()) : Sort{};
   const std::size_t part = at.parts[0];
   const Kind& kind = sort(part).kind;
   if (kind == Kind::angle() || sort(part).zero) return known(Kind::ratio());
@@ -354,16 +392,21 @@ Sort Analyst::angle(const Node& at) {
     result_.faults.push_back(unit_missing(read(node(part).span), node(part).span, who, Kind::angle(), settings_));
     return {};
   }
-  return refuse(node(part).span, "sheet.wrong-kind", who + ", and " + quote(read(node(part).span)) + " is " + a_kind(kind),
+  return refuse(node(part).span, "sheet.wrong-kind",
+                who + ", and " + quote(read(node(part).span)) + " is " + a_kind(kind),
                 kind.dimension.plain() ? "multiply it by 1 rad or 1 deg" : "give it an angle, as in 30 deg");
 }
 
 Sort Analyst::whole(const Node& at) {
   const Kind& kind = sort(at.parts[0]).kind;
   if (kind.dimension.plain()) return known(Kind::count());
-  const std::string name(at.function->name), to = name == "floor" ? "round_down" : name == "ceil" ? "round_up" : "round_to";
-  return refuse(node(at.parts[0]).span, "sheet.wrong-kind", quote(name) + " takes a plain number, and " + quote(read(node(at.parts[0]).span)) + " is " + a_kind(kind),
-                "say to which step: " + to + "(x, 1 " + sample_unit(kind.dimension, settings_) + ")");
+  const std::string name(at.function->name), to = name == "floor"  ? "round_down"
+                                                  : name == "ceil" ? "round_up"
+                                                                   : "round_to";
+  return refuse(
+      node(at.parts[0]).span, "sheet.wrong-kind",
+      quote(name) + " takes a plain number, and " + quote(read(node(at.parts[0]).span)) + " is " + a_kind(kind),
+      "say to which step: " + to + "(x, 1 " + sample_unit(kind.dimension, settings_) + ")");
 }
 
 Sort Analyst::sizes(const Node& at) {
@@ -374,17 +417,21 @@ Sort Analyst::sizes(const Node& at) {
     return all_alike(at, at.parts, "compared");
   }
   if (!result_.meanings[at.parts[1]].kind)
-    return refuse(node(at.parts[1]).span, "sheet.list-problem", quote(node(at.parts[1]).word) + " has a size that cannot be read", "correct the list first");
+    return refuse(node(at.parts[1]).span, "sheet.list-problem",
+                  quote(node(at.parts[1]).word) + " has a size that cannot be read", "correct the list first");
   const Kind &value = sort(at.parts[0]).kind, &size = sort(at.parts[1]).kind;
   if (value.dimension == size.dimension || sort(at.parts[0]).zero) return known(size);
-  return refuse(at.span, "sheet.kinds-differ", a_kind(value) + " and the sizes of " + quote(node(at.parts[1]).word) + " (" + a_kind(size) + ") cannot be compared",
+  return refuse(at.span, "sheet.kinds-differ",
+                a_kind(value) + " and the sizes of " + quote(node(at.parts[1]).word) + " (" + a_kind(size) +
+                    ") cannot be compared",
                 "bring both to one kind");
 }
 
 Sort Analyst::choose(const Node& at) {
   const std::size_t by = at.parts[0];
   if (sort(by).known && !sort(by).choices)
-    return refuse(node(by).span, "sheet.choose", "'choose' goes by a choice parameter, and " + quote(read(node(by).span)) + " is none",
+    return refuse(node(by).span, "sheet.choose",
+                  "'choose' goes by a choice parameter, and " + quote(read(node(by).span)) + " is none",
                   "for other conditions write: condition ? this : that");
   if (!sort(by).known || node(by).op != Op::name) return {};
   const auto& choices = *sort(by).choices;
@@ -396,7 +443,8 @@ Sort Analyst::choose(const Node& at) {
     if (label.op != Op::words) {
       // a choice without its quotes was taken for a name; one problem is enough
       std::erase_if(result_.faults, [&label](const Fault& fault) { return fault.span == label.span; });
-      refuse(label.span, "sheet.choose", "a choice in quotes is wanted here, not " + quote(read(label.span)), "write it as in " + std::string(at.function->shape));
+      refuse(label.span, "sheet.choose", "a choice in quotes is wanted here, not " + quote(read(label.span)),
+             "write it as in " + std::string(at.function->shape));
       continue;
     }
     const auto found = std::find(left.begin(), left.end(), label.word);
@@ -410,7 +458,11 @@ Sort Analyst::choose(const Node& at) {
   const bool others = at.parts.size() % 2 == 0;
   if (others) values.push_back(at.parts.back());
   if (!others && !left.empty())
-    refuse(at.span, "sheet.choose", "nothing is said for " + listed([&] { std::vector<std::string> q; for (const auto& one : left) q.push_back(quote(one)); return q; }()),
+    refuse(at.span, "sheet.choose", "nothing is said for " + listed([&] {
+                                      std::vector<std::string> q;
+                                      for (const auto& one : left) q.push_back(quote(one));
+                                      return q;
+                                    }()),
            "name every choice of " + quote(node(by).word) + ", or give one value more for all others");
   return all_alike(at, values, "choices of one value");
 }
@@ -469,20 +521,26 @@ void Analyst::check_wanted() {
     result_.faults.push_back(unit_missing(read(whole), whole, name + " is " + a_kind(want), want, settings_));
     return;
   }
-  refuse(whole, "sheet.wrong-kind", "this gives " + a_kind(got.kind) + ", but " + (wanted_.name.empty() ? a_kind(want) + " is wanted here" : name + " is " + a_kind(want)),
+  refuse(whole, "sheet.wrong-kind",
+         "this gives " + a_kind(got.kind) + ", but " +
+             (wanted_.name.empty() ? a_kind(want) + " is wanted here" : name + " is " + a_kind(want)),
          "check the units and the signs in it");
 }
 
 }  // namespace
 
-Analysis analyse(const Formula& formula, std::string_view text, const Scope& scope, const Wanted& wanted, const Settings& settings) {
+Analysis analyse(const Formula& formula, std::string_view text, const Scope& scope, const Wanted& wanted,
+                 const Settings& settings) {
   return Analyst(formula, text, scope, wanted, settings).run();
 }
 
-Fault unit_missing(std::string_view number, Span span, const std::string& beside, const Kind& kind, const Settings& settings) {
+Fault unit_missing(std::string_view number, Span span, const std::string& beside, const Kind& kind,
+                   const Settings& settings) {
   const std::string unit = sample_unit(kind.dimension, settings);
   const std::string text(number);
-  return {"sheet.no-unit", text + " what? " + beside, unit.empty() ? "take the unit out of the other one" : "give it a unit, as in '" + text + " " + unit + "'", span};
+  return {"sheet.no-unit", text + " what? " + beside,
+          unit.empty() ? "take the unit out of the other one" : "give it a unit, as in '" + text + " " + unit + "'",
+          span};
 }
 
 }  // namespace pommel::sheet

@@ -1,5 +1,5 @@
-// What a formula's names mean and of what kind it is: the first of the two routes by which kinds are checked (scale.h is
-// the second). Every branch is looked at, whatever today's values are.
+// What a formula's names mean and of what kind it is: the first of the two routes by which kinds are checked (scale.h
+// is the second). Every branch is looked at, whatever today's values are.
 #pragma once
 
 #include <optional>
@@ -17,8 +17,8 @@ struct Meaning {
   enum class What { unknown, parameter, outcome, list };
 
   What what = What::unknown;
-  std::size_t index = 0;                           ///< the row; for a list, its number
-  std::optional<Kind> kind;                        ///< nothing: not known (yet); for a list, it has a problem
+  std::size_t index = 0;                              ///< the row; for a list, its number
+  std::optional<Kind> kind;                           ///< nothing: not known (yet); for a list, it has a problem
   const std::vector<std::string>* choices = nullptr;  ///< of a choice parameter
 };
 
@@ -35,24 +35,27 @@ class Scope {
 
 /// Who asks.
 struct Wanted {
-  std::string name;                                ///< of the row, for messages; may be empty
-  std::optional<Kind> kind;                        ///< nothing: whatever it gives
+  std::string name;                                   ///< of the row, for messages; may be empty
+  std::optional<Kind> kind;                           ///< nothing: whatever it gives
   const std::vector<std::string>* choices = nullptr;  ///< the words a choice may take
-  bool outcomes = false;                           ///< whether it may read outcomes
+  bool outcomes = false;                              ///< whether it may read outcomes
 };
 
 struct Analysis {
   std::vector<Fault> faults;
-  std::vector<Meaning> meanings;          ///< by node; unknown where the node is no name
-  std::vector<Kind> kinds;                ///< by node, where known; for showing values
-  std::vector<std::size_t> inputs;        ///< rows, by first appearance
-  std::optional<std::size_t> waits_for;   ///< a row that is read and whose kind is not known; then nothing more is judged
-  std::optional<Kind> kind;               ///< when there is no fault and nothing to wait for
+  std::vector<Meaning> meanings;    ///< by node; unknown where the node is no name
+  std::vector<Kind> kinds;          ///< by node, where known; for showing values
+  std::vector<std::size_t> inputs;  ///< rows, by first appearance
+  std::optional<std::size_t>
+      waits_for;             ///< a row that is read and whose kind is not known; then nothing more is judged
+  std::optional<Kind> kind;  ///< when there is no fault and nothing to wait for
 };
 
-Analysis analyse(const Formula& formula, std::string_view text, const Scope& scope, const Wanted& wanted, const Settings& settings);
+Analysis analyse(const Formula& formula, std::string_view text, const Scope& scope, const Wanted& wanted,
+                 const Settings& settings);
 
 /// "3 what?" for a text that should carry a unit of this kind.
-Fault unit_missing(std::string_view number, Span span, const std::string& beside, const Kind& kind, const Settings& settings);
+Fault unit_missing(std::string_view number, Span span, const std::string& beside, const Kind& kind,
+                   const Settings& settings);
 
 }  // namespace pommel::sheet

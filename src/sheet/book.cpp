@@ -11,19 +11,25 @@
 namespace pommel::sheet {
 namespace {
 
-std::string quote(std::string_view text) { return "'" + std::string(text) + "'"; }
+std::string quote(std::string_view text) {
+  return "'" + std::string(text) + "'";
+}
 
 bool is_name(std::string_view name) {
-  return !name.empty() && name.size() <= 100 && is_word_start(name[0]) && std::all_of(name.begin(), name.end(), is_word_part);
+  return !name.empty() && name.size() <= 100 && is_word_start(name[0]) &&
+         std::all_of(name.begin(), name.end(), is_word_part);
 }
 
 }  // namespace
 
-Sheet::Book::Book(std::string first_column, Settings how) : settings(std::move(how)) { add_column(std::move(first_column)); }
+Sheet::Book::Book(std::string first_column, Settings how) : settings(std::move(how)) {
+  add_column(std::move(first_column));
+}
 
 // --- building
 
-void Sheet::Book::complain(std::string id, std::string message, std::string remedy, const Place& place, std::string read) {
+void Sheet::Book::complain(std::string id, std::string message, std::string remedy, const Place& place,
+                           std::string read) {
   Diagnostic said;
   said.id = std::move(id);
   said.message = std::move(message);
@@ -41,11 +47,13 @@ bool Sheet::Book::take_name(const std::string& name, const Place& place, Named n
   else if (is_reserved(name))
     complain("sheet.bad-name", quote(name) + " is a word of the formulas", "choose another name", place, name);
   if (names_.emplace(name, named).second) return true;
-  complain("sheet.doubled-name", quote(name) + " stands twice in this sheet", "give one of the two another name", place, name);
+  complain("sheet.doubled-name", quote(name) + " stands twice in this sheet", "give one of the two another name", place,
+           name);
   return false;
 }
 
-std::size_t Sheet::Book::add_row(RowType type, std::string name, std::size_t meta, std::optional<Kind> stated, const std::optional<Entry>& entry) {
+std::size_t Sheet::Book::add_row(RowType type, std::string name, std::size_t meta, std::optional<Kind> stated,
+                                 const std::optional<Entry>& entry) {
   Row row;
   row.type = type;
   row.name = std::move(name);
@@ -63,7 +71,8 @@ void Sheet::Book::add(Parameter parameter) {
   if (!parameter.kind && !parameter.choices.empty()) parameter.kind = Kind::choice();
   const bool choice = parameter.kind == Kind::choice();
   if (choice && parameter.choices.empty())
-    complain("sheet.no-choices", quote(parameter.name) + " is a choice without choices", "list what can be chosen", parameter.place, parameter.name);
+    complain("sheet.no-choices", quote(parameter.name) + " is a choice without choices", "list what can be chosen",
+             parameter.place, parameter.name);
   if (!choice && !parameter.choices.empty())
     complain("sheet.choices-of-a-value", quote(parameter.name) + " has choices, and is " + a_kind(*parameter.kind),
              "make its kind a choice, or take the choices out", parameter.place, parameter.name);
@@ -95,14 +104,20 @@ void Sheet::Book::read_sizes(Sizes& sizes) const {
   for (const Entry& entry : sizes.list.sizes) {
     std::optional<Fault> fault;
     if (formula_start(entry.text)) {
-      fault = Fault{"sheet.list-problem", "a size of a list is written out, not computed", "write it as in 1/2 in", {0, entry.text.size()}};
+      fault = Fault{"sheet.list-problem",
+                    "a size of a list is written out, not computed",
+                    "write it as in 1/2 in",
+                    {0, entry.text.size()}};
     } else {
       Wanted wanted{name, kind};
       const auto read = read_plain(entry.text, wanted, settings);
       if (const auto* wrong = std::get_if<Fault>(&read)) {
         fault = *wrong;
       } else if (const Value& value = std::get<Value>(read); value.kind().form != Form::number) {
-        fault = Fault{"sheet.list-problem", "a size is a number, and this is " + a_kind(value.kind()), "write it as in 1/2 in", {0, entry.text.size()}};
+        fault = Fault{"sheet.list-problem",
+                      "a size is a number, and this is " + a_kind(value.kind()),
+                      "write it as in 1/2 in",
+                      {0, entry.text.size()}};
       } else {
         if (!kind) kind = Kind{Form::number, value.kind().dimension, false};
         sizes.values.push_back(value.number());
@@ -124,7 +139,8 @@ void Sheet::Book::read_sizes(Sizes& sizes) const {
 
 void Sheet::Book::add(Use use) {
   if (!use_rows_.emplace(use.name, rows.size()).second) {
-    complain("sheet.doubled-name", quote(use.name) + " is computed twice", "give one of the two another name", use.entry.place, use.name);
+    complain("sheet.doubled-name", quote(use.name) + " is computed twice", "give one of the two another name",
+             use.entry.place, use.name);
     return;
   }
   add_row(RowType::use, use.name, uses.size(), use.kind, use.entry);
@@ -132,9 +148,11 @@ void Sheet::Book::add(Use use) {
 }
 
 void Sheet::Book::add(Check check) {
-  const bool doubled = std::any_of(checks.begin(), checks.end(), [&](const Check& one) { return one.name == check.name; });
+  const bool doubled =
+      std::any_of(checks.begin(), checks.end(), [&](const Check& one) { return one.name == check.name; });
   if (doubled) {
-    complain("sheet.doubled-name", quote(check.name) + " stands twice among the checks", "give one of the two another name", check.that.place, check.name);
+    complain("sheet.doubled-name", quote(check.name) + " stands twice among the checks",
+             "give one of the two another name", check.that.place, check.name);
     return;
   }
   add_row(RowType::check, check.name, checks.size(), Kind::yes_no(), check.that);
@@ -150,7 +168,8 @@ void Sheet::Book::add(Outcome outcome) {
 std::size_t Sheet::Book::add_column(std::string name) {
   for (const Column& column : columns)
     if (column.name == name) {
-      complain("sheet.doubled-name", quote(name) + " stands twice among the columns", "give one of the two another name", {}, name);
+      complain("sheet.doubled-name", quote(name) + " stands twice among the columns",
+               "give one of the two another name", {}, name);
       break;
     }
   columns.push_back({std::move(name), {}, {}});
@@ -194,7 +213,8 @@ std::optional<std::size_t> Sheet::Book::find_use(std::string_view name) const {
 Failure Sheet::Book::unknown_name(std::string_view name) const {
   const std::string near = nearest(name);
   return fail("sheet.unknown-name", quote(name) + " is no name of this sheet",
-              near.empty() ? "look at the sheet for its names" : "did you mean " + quote(near) + "?", {}, std::string(name));
+              near.empty() ? "look at the sheet for its names" : "did you mean " + quote(near) + "?", {},
+              std::string(name));
 }
 
 // --- entries
@@ -216,7 +236,8 @@ Wanted Sheet::Book::wanted_of(const Row& row) const {
   Wanted wanted;
   if (row.type != RowType::check) wanted.name = row.name;
   wanted.kind = row.kind;
-  if (row.type == RowType::parameter && !parameters[row.meta].choices.empty()) wanted.choices = &parameters[row.meta].choices;
+  if (row.type == RowType::parameter && !parameters[row.meta].choices.empty())
+    wanted.choices = &parameters[row.meta].choices;
   wanted.outcomes = row.type == RowType::check;
   return wanted;
 }
@@ -232,7 +253,9 @@ void Sheet::Book::judge(const Row& row, Own& own) {
   }
   const bool limit = row.type == RowType::least || row.type == RowType::most;
   if (limit && row.kind && row.kind->form != Form::number) {
-    own.faults.push_back({"sheet.limits-of-words", quote(row.name) + " is " + a_kind(*row.kind) + " and has no limits", "take the limits out",
+    own.faults.push_back({"sheet.limits-of-words",
+                          quote(row.name) + " is " + a_kind(*row.kind) + " and has no limits",
+                          "take the limits out",
                           {0, own.entry.text.size()}});
     return;
   }
@@ -255,14 +278,17 @@ void Sheet::Book::judge(const Row& row, Own& own) {
   if (!own.faults.empty() || own.analysis.waits_for || !row.kind) return;
   check_scale(row, own);
   if (own.faults.empty())
-    own.program = Program(*own.formula, own.analysis, *this, [this](const std::string& word) { return number_for(word); });
+    own.program =
+        Program(*own.formula, own.analysis, *this, [this](const std::string& word) { return number_for(word); });
 }
 
 /// The second judge of kinds. It speaks only where the first has overlooked something.
 void Sheet::Book::check_scale(const Row& row, Own& own) const {
   if (scales_like(*own.formula, own.analysis.meanings, *this, *row.kind) != Scaling::disagrees) return;
-  own.faults.push_back({"sheet.does-not-scale", "this does not grow as " + a_kind(*row.kind) + " does when lengths, angles, money and times grow",
-                        "check the units and the signs in it", own.formula->root().span});
+  own.faults.push_back(
+      {"sheet.does-not-scale",
+       "this does not grow as " + a_kind(*row.kind) + " does when lengths, angles, money and times grow",
+       "check the units and the signs in it", own.formula->root().span});
 }
 
 double Sheet::Book::number_for(const std::string& word) {
@@ -277,10 +303,13 @@ void Sheet::Book::keep_words(const Value& value) {
 
 double Sheet::Book::slot_of(const Value& value) const {
   switch (value.kind().form) {
-    case Form::number: return value.number();
-    case Form::yes_no: return value.yes() ? 1 : 0;
+    case Form::number:
+      return value.number();
+    case Form::yes_no:
+      return value.yes() ? 1 : 0;
     case Form::choice:
-    case Form::text: break;
+    case Form::text:
+      break;
   }
   // every word has its number before it is a value: choices when the row is added, texts when they are read
   const auto found = word_numbers_.find(value.words());
@@ -374,10 +403,12 @@ Result<Changes> Sheet::Book::set_entry(std::string_view name, std::size_t column
   const auto row = find_row(name);
   if (!row || rows[*row].type != RowType::parameter) {
     if (!row) return unknown_name(name);
-    return fail("sheet.not-an-entry", quote(name) + " is an outcome and takes no entry", "set the parameters it comes from", {}, std::string(name));
+    return fail("sheet.not-an-entry", quote(name) + " is an outcome and takes no entry",
+                "set the parameters it comes from", {}, std::string(name));
   }
   if (column >= columns.size())
-    return fail("sheet.unknown-column", "there is no column " + std::to_string(column + 1), "the sheet has " + std::to_string(columns.size()));
+    return fail("sheet.unknown-column", "there is no column " + std::to_string(column + 1),
+                "the sheet has " + std::to_string(columns.size()));
   auto& own = rows[*row].own;
   if (column == 0) parameters[rows[*row].meta].entry = entry;
   if (entry) {
@@ -407,20 +438,25 @@ Changes Sheet::Book::after_edit(std::size_t at, std::size_t column) {
     std::vector<Seed> seeds{{at, "its own entry"}};
     const Own* now = entry_of(at, i);
     const auto before = columns[i].links.inputs(at);
-    const std::span<const std::size_t> after = now ? std::span<const std::size_t>(now->analysis.inputs) : std::span<const std::size_t>{};
+    const std::span<const std::size_t> after =
+        now ? std::span<const std::size_t>(now->analysis.inputs) : std::span<const std::size_t>{};
     if (!std::equal(before.begin(), before.end(), after.begin(), after.end())) {
-      for (const auto& [tangled, first] : columns[i].links.tangles()) seeds.push_back({tangled, "its place in a cycle"});
+      for (const auto& [tangled, first] : columns[i].links.tangles())
+        seeds.push_back({tangled, "its place in a cycle"});
       relink(i);
-      for (const auto& [tangled, first] : columns[i].links.tangles()) seeds.push_back({tangled, "its place in a cycle"});
+      for (const auto& [tangled, first] : columns[i].links.tangles())
+        seeds.push_back({tangled, "its place in a cycle"});
     }
     wave(i, seeds, changes);
   }
   return changes;
 }
 
-Result<Changes> Sheet::Book::set_outcomes(std::size_t column, const std::vector<std::pair<std::string, Value>>& values) {
+Result<Changes> Sheet::Book::set_outcomes(std::size_t column,
+                                          const std::vector<std::pair<std::string, Value>>& values) {
   if (column >= columns.size())
-    return fail("sheet.unknown-column", "there is no column " + std::to_string(column + 1), "the sheet has " + std::to_string(columns.size()));
+    return fail("sheet.unknown-column", "there is no column " + std::to_string(column + 1),
+                "the sheet has " + std::to_string(columns.size()));
   std::vector<std::pair<std::size_t, Value>> taken;
   for (const auto& [name, value] : values) {
     const auto row = find_row(name);
@@ -429,7 +465,8 @@ Result<Changes> Sheet::Book::set_outcomes(std::size_t column, const std::vector<
       return fail("sheet.not-an-outcome", quote(name) + " is a parameter, not an outcome", "set its entry", {}, name);
     const Kind& kind = *rows[*row].kind;
     if (value.kind().form != kind.form || value.kind().dimension != kind.dimension)
-      return fail("sheet.wrong-kind", "the outcome " + quote(name) + " is " + a_kind(kind) + ", and was given " + a_kind(value.kind()),
+      return fail("sheet.wrong-kind",
+                  "the outcome " + quote(name) + " is " + a_kind(kind) + ", and was given " + a_kind(value.kind()),
                   "this is a fault of the stage that gave it", {}, name);
     taken.emplace_back(*row, kind.form == Form::number ? Value::number(value.number(), kind) : value);
   }

@@ -1,5 +1,5 @@
-// The inside of a Sheet: rows of every type in one list, their own entries by column, and for each column the cells and the
-// links between them.
+// The inside of a Sheet: rows of every type in one list, their own entries by column, and for each column the cells and
+// the links between them.
 #pragma once
 
 #include <map>
@@ -22,12 +22,12 @@ struct Own {
   Entry entry;
   std::optional<Formula> formula;  // of an entry with an equals sign, when it could be read
   bool plain = false;
-  std::optional<Fault> misread;    // found while reading
+  std::optional<Fault> misread;  // found while reading
   // found while judging, for the row's kind:
-  std::vector<Fault> faults;       // misread included
-  std::optional<Value> value;      // of a plain entry without faults
-  Analysis analysis;               // of a formula
-  Program program;                 // of a formula without faults that waits for nothing
+  std::vector<Fault> faults;   // misread included
+  std::optional<Value> value;  // of a plain entry without faults
+  Analysis analysis;           // of a formula
+  Program program;             // of a formula without faults that waits for nothing
 };
 
 struct Row {
@@ -127,7 +127,8 @@ class Sheet::Book : public Scope {
 
   // building
   bool take_name(const std::string& name, const Place& place, Named named);
-  std::size_t add_row(RowType type, std::string name, std::size_t meta, std::optional<Kind> stated, const std::optional<Entry>& entry);
+  std::size_t add_row(RowType type, std::string name, std::size_t meta, std::optional<Kind> stated,
+                      const std::optional<Entry>& entry);
   void complain(std::string id, std::string message, std::string remedy, const Place& place, std::string read);
   void read_sizes(Sizes& sizes) const;
   void tell_kinds();
@@ -144,7 +145,8 @@ class Sheet::Book : public Scope {
   // computing
   void relink(std::size_t column);
   Now compute(std::size_t row, std::size_t column, const Own* own, Program* program) const;
-  Now computed_formula(const Row& row, std::size_t column, const Own& own, Program& program, const std::vector<std::string>& words) const;
+  Now computed_formula(const Row& row, std::size_t column, const Own& own, Program& program,
+                       const std::vector<std::string>& words) const;
   bool blocked(const Own& own, std::size_t column, Now& now) const;
   Now finished(const Row& row, double slot, const Own& own, const std::vector<std::string>& words) const;
   Now settled_value(const Row& row, Value value) const;
@@ -166,7 +168,8 @@ class Sheet::Book : public Scope {
 
   std::unordered_map<std::string, Named> names_;  // parameters, outcomes and lists
   std::unordered_map<std::string, std::size_t> use_rows_;
-  std::map<std::size_t, std::pair<std::optional<std::size_t>, std::optional<std::size_t>>> limits_;  // parameter row -> least, most
+  std::map<std::size_t, std::pair<std::optional<std::size_t>, std::optional<std::size_t>>>
+      limits_;  // parameter row -> least, most
   std::unordered_map<std::string, double> word_numbers_;
   std::vector<std::string> words_;
   std::vector<Diagnostic> complaints_;

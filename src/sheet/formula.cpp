@@ -103,10 +103,15 @@ std::nullopt_t Parser::refuse_rest() {
     return refuse({last_.begin, end}, "sheet.comma", "'" + whole + "' has a comma in the number",
                   "write '" + std::string(text_.substr(last_.begin, last_.end - last_.begin)) + "." + decimals + "'");
   }
-  if (at_sign(",")) return refuse(token_.span, "sheet.syntax", "a comma stands outside a function", "take it out; decimals take a point");
-  if (at_sign(")")) return refuse(token_.span, "sheet.syntax", "this bracket closes nothing", "take it out, or open one before it");
-  if (token_.type == Token::Type::sign) return refuse(token_.span, "sheet.syntax", "'" + read + "' cannot stand here", "check the formula around it");
-  return refuse(token_.span, "sheet.syntax", "a sign is missing before '" + read + "'", "write +, -, * or / between the two");
+  if (at_sign(","))
+    return refuse(token_.span, "sheet.syntax", "a comma stands outside a function",
+                  "take it out; decimals take a point");
+  if (at_sign(")"))
+    return refuse(token_.span, "sheet.syntax", "this bracket closes nothing", "take it out, or open one before it");
+  if (token_.type == Token::Type::sign)
+    return refuse(token_.span, "sheet.syntax", "'" + read + "' cannot stand here", "check the formula around it");
+  return refuse(token_.span, "sheet.syntax", "a sign is missing before '" + read + "'",
+                "write +, -, * or / between the two");
 }
 
 /// One step further in; the matching --depth_ is the caller's.
@@ -130,9 +135,9 @@ Index Parser::condition() {
   const Index yes = condition();
   if (!yes) return std::nullopt;
   if (!at_sign(":"))
-    return token_.type == Token::Type::end
-               ? refuse(question, "sheet.syntax", "this condition has no ':'", "write it as in: condition ? this : that")
-               : refuse_rest();
+    return token_.type == Token::Type::end ? refuse(question, "sheet.syntax", "this condition has no ':'",
+                                                    "write it as in: condition ? this : that")
+                                           : refuse_rest();
   if (!advance()) return std::nullopt;
   const Index no = condition();
   if (!no) return std::nullopt;
@@ -173,8 +178,9 @@ Index Parser::inverted() {
 }
 
 std::optional<Op> comparison_op(const Token& token) {
-  static constexpr std::pair<std::string_view, Op> kSigns[] = {{"<", Op::less},     {"<=", Op::at_most}, {">", Op::more},
-                                                               {">=", Op::at_least}, {"==", Op::equal},   {"!=", Op::different}};
+  static constexpr std::pair<std::string_view, Op> kSigns[] = {{"<", Op::less},   {"<=", Op::at_most},
+                                                               {">", Op::more},   {">=", Op::at_least},
+                                                               {"==", Op::equal}, {"!=", Op::different}};
   if (token.type != Token::Type::sign) return std::nullopt;
   for (const auto& [sign, op] : kSigns)
     if (sign == token.text) return op;
@@ -189,7 +195,8 @@ Index Parser::comparison() {
   const Index right = sum();
   if (!right) return std::nullopt;
   if (comparison_op(token_))
-    return refuse(token_.span, "sheet.syntax", "two comparisons in a row", "join them by 'and', as in: a < b and b < c");
+    return refuse(token_.span, "sheet.syntax", "two comparisons in a row",
+                  "join them by 'and', as in: a < b and b < c");
   return join(*op, *left, *right);
 }
 
@@ -233,7 +240,8 @@ Index Parser::power() {
   const Node& measure = formula_.nodes[*base];
   if (measure.op == Op::number && measure.has_unit && measure.outer == measure.span) {
     const std::string read(text_.substr(measure.span.begin, measure.span.end - measure.span.begin));
-    return refuse({measure.span.begin, token_.span.end}, "sheet.two-readings", "'" + read + "^' can be read in two ways",
+    return refuse({measure.span.begin, token_.span.end}, "sheet.two-readings",
+                  "'" + read + "^' can be read in two ways",
                   "write '(" + read + ")^2' for the power, or an area's own unit, as in 4 mm2");
   }
   if (!deeper() || !advance()) return std::nullopt;
@@ -265,7 +273,8 @@ Index Parser::operand() {
   }
   if (token_.type == Token::Type::end)
     return refuse(token_.span, "sheet.syntax", "the formula ends too early", "write a number or a name at its end");
-  return refuse(token_.span, "sheet.syntax", "a number or a name is missing before '" + token_.text + "'", "write it, or take the sign out");
+  return refuse(token_.span, "sheet.syntax", "a number or a name is missing before '" + token_.text + "'",
+                "write it, or take the sign out");
 }
 
 Index Parser::number() {
@@ -285,8 +294,10 @@ Index Parser::named() {
   node.op = Op::name;
   node.word = token_.text;
   node.span = token_.span;
-  if (is_reserved(node.word) && !find_function(node.word) && node.word != "yes" && node.word != "no" && node.word != "pi")
-    return refuse(token_.span, "sheet.syntax", "a number or a name is missing before '" + node.word + "'", "check the formula around it");
+  if (is_reserved(node.word) && !find_function(node.word) && node.word != "yes" && node.word != "no" &&
+      node.word != "pi")
+    return refuse(token_.span, "sheet.syntax", "a number or a name is missing before '" + node.word + "'",
+                  "check the formula around it");
   if (!advance()) return std::nullopt;
   if (node.word == "yes" || node.word == "no") {
     node.op = Op::yes_no;
@@ -303,7 +314,8 @@ Index Parser::named() {
                   near.empty() ? "use one of " + joined(function_names(), ", ") : "did you mean '" + near + "'?");
   }
   if (function)
-    return refuse(node.span, "sheet.syntax", "'" + node.word + "' needs its values in brackets", "write it as in " + std::string(function->shape));
+    return refuse(node.span, "sheet.syntax", "'" + node.word + "' needs its values in brackets",
+                  "write it as in " + std::string(function->shape));
   return push(std::move(node));
 }
 
@@ -319,14 +331,19 @@ Index Parser::call(const Function& function, Span name) {
     node.parts.push_back(*part);
     if (!at_sign(",")) break;
     if (!advance()) return std::nullopt;
-    if (at_sign(")")) return refuse(token_.span, "sheet.syntax", "a value is missing after the comma", "write it, or take the comma out");
+    if (at_sign(")"))
+      return refuse(token_.span, "sheet.syntax", "a value is missing after the comma",
+                    "write it, or take the comma out");
   }
   node.span = {name.begin, token_.span.end};
   if (!close_bracket(opened)) return std::nullopt;
   const auto given = static_cast<int>(node.parts.size());
   if (given < function.least || (function.most >= 0 && given > function.most)) {
-    std::string wanted = std::to_string(function.least) + (function.most < 0 ? " or more values" : function.least == 1 ? " value" : " values");
-    return refuse(node.span, "sheet.value-count", "'" + std::string(function.name) + "' takes " + wanted + ", not " + std::to_string(given),
+    std::string wanted = std::to_string(function.least) + (function.most < 0     ? " or more values"
+                                                           : function.least == 1 ? " value"
+                                                                                 : " values");
+    return refuse(node.span, "sheet.value-count",
+                  "'" + std::string(function.name) + "' takes " + wanted + ", not " + std::to_string(given),
                   "write it as in " + std::string(function.shape) + "; decimals take a point");
   }
   return push(std::move(node));
@@ -345,34 +362,53 @@ bool Parser::close_bracket(std::size_t opened) {
 
 std::variant<Formula, Fault> parse_formula(std::string_view text, std::size_t begin, const Settings& settings) {
   if (text.size() > kLongestFormula)
-    return Fault{"sheet.too-long", "this formula is longer than " + std::to_string(kLongestFormula) + " characters",
-                 "compute a part of it in a row of its own", {begin, begin + 1}};
+    return Fault{"sheet.too-long",
+                 "this formula is longer than " + std::to_string(kLongestFormula) + " characters",
+                 "compute a part of it in a row of its own",
+                 {begin, begin + 1}};
   return Parser(text, begin, settings).parse();
 }
 
 std::string_view sign_of(const Node& node) {
   switch (node.op) {
     case Op::negate:
-    case Op::subtract: return "-";
-    case Op::add: return "+";
-    case Op::multiply: return "*";
-    case Op::divide: return "/";
-    case Op::power: return "^";
-    case Op::less: return "<";
-    case Op::at_most: return "<=";
-    case Op::more: return ">";
-    case Op::at_least: return ">=";
-    case Op::equal: return "==";
-    case Op::different: return "!=";
-    case Op::both: return "and";
-    case Op::either: return "or";
-    case Op::invert: return "not";
-    case Op::branch: return "?";
-    case Op::call: return node.function->name;
+    case Op::subtract:
+      return "-";
+    case Op::add:
+      return "+";
+    case Op::multiply:
+      return "*";
+    case Op::divide:
+      return "/";
+    case Op::power:
+      return "^";
+    case Op::less:
+      return "<";
+    case Op::at_most:
+      return "<=";
+    case Op::more:
+      return ">";
+    case Op::at_least:
+      return ">=";
+    case Op::equal:
+      return "==";
+    case Op::different:
+      return "!=";
+    case Op::both:
+      return "and";
+    case Op::either:
+      return "or";
+    case Op::invert:
+      return "not";
+    case Op::branch:
+      return "?";
+    case Op::call:
+      return node.function->name;
     case Op::number:
     case Op::yes_no:
     case Op::words:
-    case Op::name: return "";
+    case Op::name:
+      return "";
   }
   return "";
 }

@@ -1,5 +1,5 @@
-// A formula as a tree, in one list: every node stands after the nodes it is made of, the root last. Walkers are loops, so
-// that no formula, however nested, can exhaust the stack.
+// A formula as a tree, in one list: every node stands after the nodes it is made of, the root last. Walkers are loops,
+// so that no formula, however nested, can exhaust the stack.
 #pragma once
 
 #include <string>
@@ -14,20 +14,35 @@
 namespace pommel::sheet {
 
 enum class Op {
-  number, yes_no, words, name,                           // leaves
-  negate, add, subtract, multiply, divide, power,        // arithmetic
-  less, at_most, more, at_least, equal, different,       // comparison
-  both, either, invert,                                  // and, or, not
-  branch,                                                // condition ? a : b
-  call,                                                  // a function
+  number,
+  yes_no,
+  words,
+  name,  // leaves
+  negate,
+  add,
+  subtract,
+  multiply,
+  divide,
+  power,  // arithmetic
+  less,
+  at_most,
+  more,
+  at_least,
+  equal,
+  different,  // comparison
+  both,
+  either,
+  invert,  // and, or, not
+  branch,  // condition ? a : b
+  call,    // a function
 };
 
 struct Node {
   Op op = Op::number;
   Span span;
-  Span outer;           ///< with the brackets around it
-  double number = 0;    ///< number: internal units; yes_no: 1 or 0
-  Dimension dimension;  ///< number
+  Span outer;                                                ///< with the brackets around it
+  double number = 0;                                         ///< number: internal units; yes_no: 1 or 0
+  Dimension dimension;                                       ///< number
   bool has_unit = false, integer = false, fraction = false;  ///< number, as in Token
   std::string word;                                          ///< name, words
   const Function* function = nullptr;                        ///< call

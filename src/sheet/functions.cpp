@@ -15,8 +15,12 @@ double lost(Mishap& mishap, Mishap why) {
   return std::numeric_limits<double>::quiet_NaN();
 }
 
-double whole_below(double x) { return std::floor(x + kForgiven); }
-double whole_above(double x) { return std::ceil(x - kForgiven); }
+double whole_below(double x) {
+  return std::floor(x + kForgiven);
+}
+double whole_above(double x) {
+  return std::ceil(x - kForgiven);
+}
 
 double steps(Values v, Mishap& mishap, double (*rounded)(double)) {
   if (!(v[1] > 0)) return lost(mishap, Mishap::no_step);
@@ -30,20 +34,48 @@ double next_size(Values v, Mishap& mishap) {
   return std::isfinite(best) ? best : lost(mishap, Mishap::no_size);
 }
 
-double smallest(Values v, Mishap&) { return *std::min_element(v.begin(), v.end()); }
-double largest(Values v, Mishap&) { return *std::max_element(v.begin(), v.end()); }
-double absolute(Values v, Mishap&) { return std::abs(v[0]); }
-double root(Values v, Mishap& mishap) { return v[0] < 0 ? lost(mishap, Mishap::root_of_negative) : std::sqrt(v[0]); }
-double sine(Values v, Mishap&) { return std::sin(v[0]); }
-double cosine(Values v, Mishap&) { return std::cos(v[0]); }
-double tangent(Values v, Mishap&) { return std::tan(v[0]); }
-double arc_tangent(Values v, Mishap&) { return std::atan2(v[0], v[1]); }
-double floor_of(Values v, Mishap&) { return whole_below(v[0]); }
-double ceil_of(Values v, Mishap&) { return whole_above(v[0]); }
-double round_of(Values v, Mishap&) { return std::round(v[0]); }
-double step_up(Values v, Mishap& mishap) { return steps(v, mishap, whole_above); }
-double step_down(Values v, Mishap& mishap) { return steps(v, mishap, whole_below); }
-double step_to(Values v, Mishap& mishap) { return steps(v, mishap, [](double x) { return std::round(x); }); }
+double smallest(Values v, Mishap&) {
+  return *std::min_element(v.begin(), v.end());
+}
+double largest(Values v, Mishap&) {
+  return *std::max_element(v.begin(), v.end());
+}
+double absolute(Values v, Mishap&) {
+  return std::abs(v[0]);
+}
+double root(Values v, Mishap& mishap) {
+  return v[0] < 0 ? lost(mishap, Mishap::root_of_negative) : std::sqrt(v[0]);
+}
+double sine(Values v, Mishap&) {
+  return std::sin(v[0]);
+}
+double cosine(Values v, Mishap&) {
+  return std::cos(v[0]);
+}
+double tangent(Values v, Mishap&) {
+  return std::tan(v[0]);
+}
+double arc_tangent(Values v, Mishap&) {
+  return std::atan2(v[0], v[1]);
+}
+double floor_of(Values v, Mishap&) {
+  return whole_below(v[0]);
+}
+double ceil_of(Values v, Mishap&) {
+  return whole_above(v[0]);
+}
+double round_of(Values v, Mishap&) {
+  return std::round(v[0]);
+}
+double step_up(Values v, Mishap& mishap) {
+  return steps(v, mishap, whole_above);
+}
+double step_down(Values v, Mishap& mishap) {
+  return steps(v, mishap, whole_below);
+}
+double step_to(Values v, Mishap& mishap) {
+  return steps(v, mishap, [](double x) { return std::round(x); });
+}
 
 constexpr std::array kFunctions = {
     Function{"min", Rule::alike, 2, -1, "min(a, b)", smallest},
@@ -69,7 +101,8 @@ constexpr std::array<std::string_view, 7> kWords = {"and", "or", "not", "per", "
 }  // namespace
 
 const Function* find_function(std::string_view name) {
-  const auto found = std::find_if(kFunctions.begin(), kFunctions.end(), [name](const Function& f) { return f.name == name; });
+  const auto found =
+      std::find_if(kFunctions.begin(), kFunctions.end(), [name](const Function& f) { return f.name == name; });
   return found == kFunctions.end() ? nullptr : &*found;
 }
 
@@ -83,7 +116,9 @@ bool is_reserved(std::string_view word) {
   return find_function(word) || std::find(kWords.begin(), kWords.end(), word) != kWords.end();
 }
 
-double divided(Values v, Mishap& mishap) { return v[1] == 0 ? lost(mishap, Mishap::divided_by_zero) : v[0] / v[1]; }
+double divided(Values v, Mishap& mishap) {
+  return v[1] == 0 ? lost(mishap, Mishap::divided_by_zero) : v[0] / v[1];
+}
 
 double power(Values v, Mishap& mishap) {
   if (v[0] == 0 && v[1] < 0) return lost(mishap, Mishap::divided_by_zero);

@@ -10,15 +10,15 @@ namespace pommel::sheet {
 
 /// How a function treats the kinds of its values.
 enum class Rule {
-  alike,      ///< all of one kind, which is the result's: min, max
-  same,       ///< the result's kind is the value's: abs
-  root,       ///< halves the exponents: sqrt
-  from_angle, ///< an angle gives a plain number: sin, cos, tan
-  to_angle,   ///< two of one kind give an angle: atan2
-  whole,      ///< a plain number gives a count: floor, ceil, round
-  step,       ///< a value and a step of its kind: round_up, round_down, round_to
-  size,       ///< a value and sizes of its kind, or the name of a list: next_size
-  choose,     ///< a choice parameter, then words and values in turn; computed by branches, not called
+  alike,       ///< all of one kind, which is the result's: min, max
+  same,        ///< the result's kind is the value's: abs
+  root,        ///< halves the exponents: sqrt
+  from_angle,  ///< an angle gives a plain number: sin, cos, tan
+  to_angle,    ///< two of one kind give an angle: atan2
+  whole,       ///< a plain number gives a count: floor, ceil, round
+  step,        ///< a value and a step of its kind: round_up, round_down, round_to
+  size,        ///< a value and sizes of its kind, or the name of a list: next_size
+  choose,      ///< a choice parameter, then words and values in turn; computed by branches, not called
 };
 
 /// What can go wrong while a formula is computed.
@@ -27,8 +27,8 @@ enum class Mishap { none, divided_by_zero, root_of_negative, no_power, not_finit
 struct Function {
   std::string_view name;
   Rule rule;
-  int least, most;             ///< number of values; most < 0: any number
-  std::string_view shape;      ///< for remedies: "round_up(x, step)"
+  int least, most;                                                    ///< number of values; most < 0: any number
+  std::string_view shape;                                             ///< for remedies: "round_up(x, step)"
   double (*compute)(std::span<const double> values, Mishap& mishap);  ///< nullptr for choose
 };
 

@@ -36,10 +36,12 @@ Failure unknown_kind(std::string_view word) {
   for (const auto& one : number_names()) all.emplace_back(one.name);
   for (const auto& one : word_names()) all.emplace_back(one.name);
   const std::string near = nearest_name(word, all);
-  return fail("sheet.unknown-kind", "'" + std::string(word) + "' is no kind of value",
-              near.empty() ? "use length, angle, count, ratio, area, volume, money, time, 'money per time', choice, yes/no or text"
-                           : "did you mean '" + near + "'?",
-              {}, std::string(word));
+  return fail(
+      "sheet.unknown-kind", "'" + std::string(word) + "' is no kind of value",
+      near.empty()
+          ? "use length, angle, count, ratio, area, volume, money, time, 'money per time', choice, yes/no or text"
+          : "did you mean '" + near + "'?",
+      {}, std::string(word));
 }
 
 Dimension raised(const Dimension& base, int power) {
@@ -57,7 +59,8 @@ Result<Kind> parse_factor(std::string_view text) {
     const std::string_view digits = trimmed(text.substr(hat + 1));
     int power = 0;
     const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), power);
-    if (error != std::errc() || end != digits.data() + digits.size() || power < 1 || power > 99) return unknown_kind(text);
+    if (error != std::errc() || end != digits.data() + digits.size() || power < 1 || power > 99)
+      return unknown_kind(text);
     return Kind{Form::number, raised(one.kind.dimension, power), false};
   }
   return unknown_kind(word);
@@ -112,7 +115,9 @@ Dimension operator*(const Dimension& a, const Dimension& b) {
   return {a.length + b.length, a.angle + b.angle, a.money + b.money, a.time + b.time};
 }
 
-Dimension operator/(const Dimension& a, const Dimension& b) { return a * raised(b, -1); }
+Dimension operator/(const Dimension& a, const Dimension& b) {
+  return a * raised(b, -1);
+}
 
 Kind Kind::per(const Kind& above, const Kind& below) {
   assert(above.form == Form::number && below.form == Form::number);

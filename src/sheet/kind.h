@@ -1,10 +1,10 @@
-// What a value is a value of. A kind is a length, an angle, a count, a ratio, an area, a volume, money, a time, a rate of
-// these (money per time, length per time, money per area ...), a choice, a yes/no or a text.
+// What a value is a value of. A kind is a length, an angle, a count, a ratio, an area, a volume, money, a time, a rate
+// of these (money per time, length per time, money per area ...), a choice, a yes/no or a text.
 //
-// A number carries exponents over four dimensions: length, angle, money and time. An area is length^2, a price per area is
-// money * length^-2. Angle is a dimension of its own here, so that `sin(3)` can ask "3 what?" and degrees never stand in
-// for millimetres; an arc's length is written `radius * turn / 1 rad`. A count and a ratio are both plain numbers and
-// may meet in a formula; a count must come out whole.
+// A number carries exponents over four dimensions: length, angle, money and time. An area is length^2, a price per area
+// is money * length^-2. Angle is a dimension of its own here, so that `sin(3)` can ask "3 what?" and degrees never
+// stand in for millimetres; an arc's length is written `radius * turn / 1 rad`. A count and a ratio are both plain
+// numbers and may meet in a formula; a count must come out whole.
 //
 // Values, free to cross threads.
 #pragma once

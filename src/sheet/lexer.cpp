@@ -15,11 +15,26 @@ struct Foreign {
   std::string_view sign, instead;
 };
 constexpr std::array kForeign = {
-    Foreign{"\xC3\x97", "*"},      Foreign{"\xC2\xB7", "*"},      Foreign{"\xC3\xB7", "/"},      Foreign{"\xE2\x88\x92", "-"},
-    Foreign{"\xE2\x80\x93", "-"},  Foreign{"\xE2\x89\xA4", "<="}, Foreign{"\xE2\x89\xA5", ">="}, Foreign{"\xE2\x89\xA0", "!="},
-    Foreign{"\xE2\x80\x9C", "\""}, Foreign{"\xE2\x80\x9D", "\""}, Foreign{"&&", "and"},          Foreign{"||", "or"},
-    Foreign{"!", "not"},           Foreign{"=", "=="},            Foreign{"**", "^"},            Foreign{"\xC2\xBC", "1/4"},
-    Foreign{"\xC2\xBD", "1/2"},    Foreign{"\xC2\xBE", "3/4"},    Foreign{"\xC2\xB2", "^2"},     Foreign{"\xC2\xB3", "^3"},
+    Foreign{"\xC3\x97", "*"},
+    Foreign{"\xC2\xB7", "*"},
+    Foreign{"\xC3\xB7", "/"},
+    Foreign{"\xE2\x88\x92", "-"},
+    Foreign{"\xE2\x80\x93", "-"},
+    Foreign{"\xE2\x89\xA4", "<="},
+    Foreign{"\xE2\x89\xA5", ">="},
+    Foreign{"\xE2\x89\xA0", "!="},
+    Foreign{"\xE2\x80\x9C", "\""},
+    Foreign{"\xE2\x80\x9D", "\""},
+    Foreign{"&&", "and"},
+    Foreign{"||", "or"},
+    Foreign{"!", "not"},
+    Foreign{"=", "=="},
+    Foreign{"**", "^"},
+    Foreign{"\xC2\xBC", "1/4"},
+    Foreign{"\xC2\xBD", "1/2"},
+    Foreign{"\xC2\xBE", "3/4"},
+    Foreign{"\xC2\xB2", "^2"},
+    Foreign{"\xC2\xB3", "^3"},
 };
 
 constexpr std::array<std::string_view, 17> kSigns = {"<=", ">=", "==", "!=", "+", "-", "*", "/", "^",
@@ -30,16 +45,25 @@ std::size_t character_size(char first) {
   return byte < 0x80 ? 1 : byte < 0xE0 ? 2 : byte < 0xF0 ? 3 : 4;
 }
 
-std::string quote(std::string_view text) { return "'" + std::string(text) + "'"; }
+std::string quote(std::string_view text) {
+  return "'" + std::string(text) + "'";
+}
 
 }  // namespace
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-bool is_word_start(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '_'; }
-bool is_word_part(char c) { return is_word_start(c) || is_digit(c); }
+bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
+bool is_word_start(char c) {
+  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '_';
+}
+bool is_word_part(char c) {
+  return is_word_start(c) || is_digit(c);
+}
 
 void Lexer::skip_blanks() {
-  while (at_ < text_.size() && (text_[at_] == ' ' || text_[at_] == '\t' || text_[at_] == '\n' || text_[at_] == '\r')) ++at_;
+  while (at_ < text_.size() && (text_[at_] == ' ' || text_[at_] == '\t' || text_[at_] == '\n' || text_[at_] == '\r'))
+    ++at_;
 }
 
 std::string_view Lexer::word_at(std::size_t at) const {
@@ -49,7 +73,8 @@ std::string_view Lexer::word_at(std::size_t at) const {
   return text_.substr(at, end - at);
 }
 
-std::nullopt_t Lexer::refuse(std::size_t begin, std::size_t end, std::string id, std::string message, std::string remedy) {
+std::nullopt_t Lexer::refuse(std::size_t begin, std::size_t end, std::string id, std::string message,
+                             std::string remedy) {
   if (!fault_) fault_ = Fault{std::move(id), std::move(message), std::move(remedy), {begin, end}};
   return std::nullopt;
 }
@@ -111,7 +136,8 @@ std::optional<Lexer::Magnitude> Lexer::magnitude() {
   if (const std::size_t end = fraction_end(at_); end != at_ && folds_fraction(end)) {
     if (last_sign_ == "/" || last_sign_ == "^") {
       const std::string read(text_.substr(begin, end - begin));
-      return refuse(begin, end, "sheet.two-readings", quote(read) + " after " + quote(last_sign_) + " can be read in two ways",
+      return refuse(begin, end, "sheet.two-readings",
+                    quote(read) + " after " + quote(last_sign_) + " can be read in two ways",
                     "put it in brackets, with its unit");
     }
     const auto value = fraction();
@@ -125,7 +151,8 @@ std::optional<Lexer::Magnitude> Lexer::magnitude() {
     ++at_;
     while (is_digit(here())) ++at_;
   }
-  if ((here() == 'e' || here() == 'E') && (is_digit(here(1)) || ((here(1) == '-' || here(1) == '+') && is_digit(here(2))))) {
+  if ((here() == 'e' || here() == 'E') &&
+      (is_digit(here(1)) || ((here(1) == '-' || here(1) == '+') && is_digit(here(2))))) {
     integer = false;
     at_ += 2;
     while (is_digit(here())) ++at_;
@@ -160,7 +187,8 @@ std::optional<Unit> Lexer::unit() {
   std::string_view word = word_at(at_);
   if (word.empty() && at_ < text_.size()) {
     const std::string_view rest = text_.substr(at_);
-    word = rest.starts_with(settings_.currency) ? rest.substr(0, settings_.currency.size()) : rest.substr(0, character_size(rest[0]));
+    word = rest.starts_with(settings_.currency) ? rest.substr(0, settings_.currency.size())
+                                                : rest.substr(0, character_size(rest[0]));
   }
   const std::size_t end = at_ + word.size();
   const bool call = end < text_.size() && text_[end] == '(';
@@ -232,7 +260,7 @@ bool Lexer::check_after(const Token& token) {
   const std::string number(text_.substr(token.span.begin, at_ - token.span.begin));
   refuse(after, after + word.size(), "sheet.unknown-unit",
          token.has_unit ? quote(word) + " is left over after " + quote(number) : quote(word) + " is no unit",
-         !near.empty()  ? "did you mean " + quote(near) + "?"
+         !near.empty()    ? "did you mean " + quote(near) + "?"
          : token.has_unit ? "take it out, or write a sign between the two"
                           : "write the unit, or a sign between " + quote(number) + " and " + quote(word));
   return false;
@@ -267,7 +295,8 @@ std::optional<Token> Lexer::prefixed_money(std::string_view sign) {
   at_ += sign.size();
   skip_blanks();
   if (!is_digit(here()) && here() != '.')
-    return refuse(token.span.begin, at_, "sheet.number", "an amount is missing after " + quote(sign), "write it as in " + std::string(sign) + "85");
+    return refuse(token.span.begin, at_, "sheet.number", "an amount is missing after " + quote(sign),
+                  "write it as in " + std::string(sign) + "85");
   const auto read = magnitude();
   if (!read) return std::nullopt;
   token.number = read->value;
@@ -332,9 +361,11 @@ std::optional<Token> Lexer::sign() {
   }
   for (const auto& [sign, instead] : kForeign)
     if (rest.starts_with(sign))
-      return refuse(at_, at_ + sign.size(), "sheet.foreign-sign", quote(sign) + " is no sign of a formula", "write " + quote(instead) + " instead");
+      return refuse(at_, at_ + sign.size(), "sheet.foreign-sign", quote(sign) + " is no sign of a formula",
+                    "write " + quote(instead) + " instead");
   const std::size_t size = std::min(character_size(here()), rest.size());
-  return refuse(at_, at_ + size, "sheet.foreign-sign", quote(rest.substr(0, size)) + " does not belong in a formula", "take it out");
+  return refuse(at_, at_ + size, "sheet.foreign-sign", quote(rest.substr(0, size)) + " does not belong in a formula",
+                "take it out");
 }
 
 }  // namespace pommel::sheet

@@ -25,8 +25,8 @@ struct Token {
   bool fraction = false;  ///< holds a fraction: 3/4 in
 };
 
-/// How numbers are folded. In a plain entry `28-1/4` is a mixed fraction and a slash after a unit means `per`; in a formula
-/// both are signs.
+/// How numbers are folded. In a plain entry `28-1/4` is a mixed fraction and a slash after a unit means `per`; in a
+/// formula both are signs.
 enum class Reading { plain, formula };
 
 class Lexer {

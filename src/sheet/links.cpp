@@ -52,11 +52,12 @@ void Links::rank_from(std::vector<std::size_t> waiting) {
 
 namespace {
 
-/// Tarjan's strongly connected components (R. Tarjan, Depth-first search and linear graph algorithms, SIAM J. Comput. 1,
-/// 1972) with an explicit stack.
+/// Tarjan's strongly connected components (R. Tarjan, Depth-first search and linear graph algorithms, SIAM J. Comput.
+/// 1, 1972) with an explicit stack.
 class Components {
  public:
-  explicit Components(const Links& links, std::size_t rows) : links_(links), number_(rows, 0), low_(rows, 0), on_stack_(rows, 0) {}
+  explicit Components(const Links& links, std::size_t rows)
+      : links_(links), number_(rows, 0), low_(rows, 0), on_stack_(rows, 0) {}
 
   /// Calls found(members) for each component reached from `root`.
   template <class Found>

@@ -20,14 +20,16 @@ class Links {
   std::size_t rank(std::size_t row) const { return rank_[row]; }
   /// All rows by rank.
   const std::vector<std::size_t>& order() const { return order_; }
-  /// For every row in a cycle the first row of those that are tangled with it; the key rows are exactly the circular ones.
+  /// For every row in a cycle the first row of those that are tangled with it; the key rows are exactly the circular
+  /// ones.
   const std::map<std::size_t, std::size_t>& tangles() const { return tangles_; }
   bool circular(std::size_t row) const { return !tangles_.empty() && tangles_.contains(row); }
   /// A shortest cycle through the row: row, ..., row. REQUIRES: circular(row).
   std::vector<std::size_t> way_back(std::size_t row) const;
 
  private:
-  std::span<const std::size_t> of(std::size_t row, const std::vector<std::size_t>& start, const std::vector<std::size_t>& flat) const {
+  std::span<const std::size_t> of(std::size_t row, const std::vector<std::size_t>& start,
+                                  const std::vector<std::size_t>& flat) const {
     return {flat.data() + start[row], flat.data() + start[row + 1]};
   }
   void rank_from(std::vector<std::size_t> waiting);

@@ -12,7 +12,9 @@ namespace {
 
 using Read = std::variant<Value, Fault>;
 
-std::string quote(std::string_view text) { return "'" + std::string(text) + "'"; }
+std::string quote(std::string_view text) {
+  return "'" + std::string(text) + "'";
+}
 
 Span span_of(std::string_view part, std::string_view whole) {
   const auto begin = static_cast<std::size_t>(part.data() - whole.data());
@@ -38,15 +40,16 @@ Read read_choice(std::string_view entry, std::string_view text, const Wanted& wa
   if (std::find(choices.begin(), choices.end(), word) != choices.end()) return Value::choice(std::move(word));
   const std::string near = nearest_name(word, choices);
   return Fault{"sheet.not-a-choice", quote(word) + " is no choice of " + quote(wanted.name),
-               near.empty() ? "choose among " + joined(choices, ", ") : "did you mean " + quote(near) + "?", span_of(text, entry)};
+               near.empty() ? "choose among " + joined(choices, ", ") : "did you mean " + quote(near) + "?",
+               span_of(text, entry)};
 }
 
 /// The column of base's reader becomes a span. REQUIRES: the entry is not blank.
 Fault from_base(const Failure& failure, std::string_view entry) {
   const Diagnostic& why = failure.reasons.front();
   std::size_t begin = 0;
-  for (int character = 1; begin < entry.size() && character < why.place.column; ++character)
-    do ++begin;
+  for (int character = 1; begin < entry.size() && character < why.place.column; ++character) do
+      ++begin;
     while (begin < entry.size() && (static_cast<unsigned char>(entry[begin]) & 0xC0) == 0x80);
   Fault fault{why.id, why.message, why.remedy, {begin, begin + why.read.size()}};
   if (is_word_start(trimmed(entry).front())) fault.remedy += "; a formula begins with '='";
@@ -65,8 +68,8 @@ std::variant<Quantity, Fault> read_quantity(std::string_view entry, const Settin
   if (negative) token = lexer.next();
   if (!token) return *lexer.fault();
   if (token->type != Token::Type::number)
-    return Fault{"sheet.not-a-number", quote(trimmed(entry)) + " is no number", "write a number with its unit; a formula begins with '='",
-                 span_of(trimmed(entry), entry)};
+    return Fault{"sheet.not-a-number", quote(trimmed(entry)) + " is no number",
+                 "write a number with its unit; a formula begins with '='", span_of(trimmed(entry), entry)};
   Quantity read{negative ? -token->number : token->number, *token};
   const auto rest = lexer.next();
   if (!rest) return *lexer.fault();
@@ -74,7 +77,8 @@ std::variant<Quantity, Fault> read_quantity(std::string_view entry, const Settin
   if (rest->text == ",") {
     std::string instead(trimmed(entry));
     std::replace(instead.begin(), instead.end(), ',', '.');
-    return Fault{"sheet.comma", quote(trimmed(entry)) + " has a comma in the number", "write " + quote(instead), span_of(trimmed(entry), entry)};
+    return Fault{"sheet.comma", quote(trimmed(entry)) + " has a comma in the number", "write " + quote(instead),
+                 span_of(trimmed(entry), entry)};
   }
   return Fault{"sheet.left-over", quote(trimmed(entry.substr(rest->span.begin))) + " is left over after the number",
                "take it out; a formula begins with '='", span_of(trimmed(entry.substr(rest->span.begin)), entry)};
@@ -83,7 +87,8 @@ std::variant<Quantity, Fault> read_quantity(std::string_view entry, const Settin
 Read whole_or_fault(double amount, const Kind& kind, std::string_view entry, const std::string& name) {
   const double whole = std::round(amount);
   if (!kind.whole || whole == amount) return Value::number(amount, kind);
-  return Fault{"sheet.not-whole", quote(trimmed(entry)) + " is not whole, and " + (name.empty() ? "this" : quote(name)) + " is a count",
+  return Fault{"sheet.not-whole",
+               quote(trimmed(entry)) + " is not whole, and " + (name.empty() ? "this" : quote(name)) + " is a count",
                "write a whole number", span_of(trimmed(entry), entry)};
 }
 
@@ -102,15 +107,19 @@ Read read_number(std::string_view entry, const Wanted& wanted, const Settings& s
   if (token.dimension == kind.dimension) return whole_or_fault(amount, kind, entry, wanted.name);
   const std::string who = wanted.name.empty() ? "this" : quote(wanted.name);
   if (!token.has_unit) return unit_missing(text, span_of(text, entry), who + " is " + a_kind(kind), kind, settings);
-  return Fault{"sheet.wrong-kind", quote(text) + " is " + a_kind({Form::number, token.dimension, false}) + ", but " + who + " is " + a_kind(kind),
-               kind.dimension.plain() ? "take the unit out" : "write it as in 1 " + sample_unit(kind.dimension, settings), span_of(text, entry)};
+  return Fault{
+      "sheet.wrong-kind",
+      quote(text) + " is " + a_kind({Form::number, token.dimension, false}) + ", but " + who + " is " + a_kind(kind),
+      kind.dimension.plain() ? "take the unit out" : "write it as in 1 " + sample_unit(kind.dimension, settings),
+      span_of(text, entry)};
 }
 
 /// The unit tells the kind.
 Read read_untold(std::string_view entry, const Settings& settings) {
   const std::string_view text = trimmed(entry);
   if (text == "yes" || text == "no") return Value::yes_no(text == "yes");
-  if (text.size() >= 2 && (text.front() == '"' || text.front() == '\'') && text.back() == text.front()) return Value::text(unquoted(text));
+  if (text.size() >= 2 && (text.front() == '"' || text.front() == '\'') && text.back() == text.front())
+    return Value::text(unquoted(text));
   if (is_word_start(text.front())) {
     const bool formula = std::holds_alternative<Formula>(parse_formula(text, 0, settings));
     return Fault{"sheet.untold-kind", quote(text) + " tells no kind",
@@ -142,16 +151,25 @@ std::optional<std::size_t> formula_start(std::string_view entry) {
 Read read_plain(std::string_view entry, const Wanted& wanted, const Settings& settings) {
   const std::string_view text = trimmed(entry);
   if (entry.size() > kLongestFormula)
-    return Fault{"sheet.too-long", "this entry is longer than " + std::to_string(kLongestFormula) + " characters", "shorten it", {0, 1}};
-  if (text.empty()) return Fault{"sheet.empty", "there is nothing in this entry", "write a value, or a formula after '='", {0, entry.size()}};
+    return Fault{"sheet.too-long",
+                 "this entry is longer than " + std::to_string(kLongestFormula) + " characters",
+                 "shorten it",
+                 {0, 1}};
+  if (text.empty())
+    return Fault{
+        "sheet.empty", "there is nothing in this entry", "write a value, or a formula after '='", {0, entry.size()}};
   if (!wanted.kind) return read_untold(entry, settings);
   switch (wanted.kind->form) {
-    case Form::choice: return read_choice(entry, text, wanted);
-    case Form::text: return Value::text(unquoted(text));
+    case Form::choice:
+      return read_choice(entry, text, wanted);
+    case Form::text:
+      return Value::text(unquoted(text));
     case Form::yes_no:
       if (text == "yes" || text == "no") return Value::yes_no(text == "yes");
-      return Fault{"sheet.not-yes-or-no", quote(text) + " is neither yes nor no", "write yes or no", span_of(text, entry)};
-    case Form::number: return read_number(entry, wanted, settings);
+      return Fault{"sheet.not-yes-or-no", quote(text) + " is neither yes nor no", "write yes or no",
+                   span_of(text, entry)};
+    case Form::number:
+      return read_number(entry, wanted, settings);
   }
   return read_number(entry, wanted, settings);
 }

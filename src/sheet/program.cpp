@@ -77,7 +77,8 @@ double Program::Machine::call(void* user, const double* values, int count) {
 
 Program::Machine::Machine(const Text& text) : slots(text.inputs) {
   for (std::size_t i = 0; i < slots.size(); ++i) parser.DefineVar("v" + std::to_string(i), &slots[i]);
-  for (std::size_t i = 0; i < text.constants.size(); ++i) parser.DefineConst("c" + std::to_string(i), text.constants[i]);
+  for (std::size_t i = 0; i < text.constants.size(); ++i)
+    parser.DefineConst("c" + std::to_string(i), text.constants[i]);
   calls.reserve(text.sites.size());
   for (std::size_t i = 0; i < text.sites.size(); ++i) {
     calls.push_back({text.sites[i], &stop});
@@ -91,7 +92,8 @@ namespace {
 /// Writes the expression front to back from an explicit stack of pieces still to be written.
 class Writer {
  public:
-  Writer(const Formula& formula, const Analysis& analysis, const Scope& scope, const std::function<double(const std::string&)>& number_for)
+  Writer(const Formula& formula, const Analysis& analysis, const Scope& scope,
+         const std::function<double(const std::string&)>& number_for)
       : formula_(formula), analysis_(analysis), scope_(scope), number_for_(number_for) {}
 
   void write();
@@ -103,9 +105,9 @@ class Writer {
 
  private:
   struct Piece {
-    std::string text;                 // written when there is no node
+    std::string text;  // written when there is no node
     std::optional<std::size_t> node;
-    bool bare = false;                // a sum or product that needs no brackets where it stands
+    bool bare = false;  // a sum or product that needs no brackets where it stands
   };
 
   static Piece part(std::size_t node, bool bare = false) { return {{}, node, bare}; }
@@ -153,7 +155,8 @@ std::string Writer::input(std::size_t index) const {
 
 /// a + b + c stays a+b+c: without the brackets a long chain is no deep nest.
 void Writer::infix(const Node& node, const char* sign, bool bare, bool left_bare) {
-  push({literal(bare ? "" : "("), part(node.parts[0], left_bare), literal(sign), part(node.parts[1]), literal(bare ? "" : ")")});
+  push({literal(bare ? "" : "("), part(node.parts[0], left_bare), literal(sign), part(node.parts[1]),
+        literal(bare ? "" : ")")});
 }
 
 void Writer::call(const Node& node, std::size_t index, Compute compute) {
@@ -181,7 +184,8 @@ void Writer::choose(const Node& node) {
   const std::size_t pairs = (node.parts.size() - 1) / 2, asked = others ? pairs : pairs - 1;
   std::vector<Piece> pieces;
   for (std::size_t i = 0; i < asked; ++i) {
-    pieces.push_back(literal("((" + by + "==" + constant(number_for_(formula_.nodes[node.parts[1 + 2 * i]].word)) + ")?"));
+    pieces.push_back(
+        literal("((" + by + "==" + constant(number_for_(formula_.nodes[node.parts[1 + 2 * i]].word)) + ")?"));
     pieces.push_back(part(node.parts[2 + 2 * i]));
     pieces.push_back(literal(":"));
   }
@@ -196,29 +200,66 @@ void Writer::write_node(std::size_t index, bool bare) {
   const bool left_term = left == Op::add || left == Op::subtract || left == Op::multiply;
   switch (node.op) {
     case Op::number:
-    case Op::yes_no: expression += constant(node.number); return;
-    case Op::words: expression += constant(number_for_(node.word)); return;
-    case Op::name: expression += input(index); return;
-    case Op::negate: push({literal("(" + constant(-1) + "*"), part(node.parts[0]), literal(")")}); return;
-    case Op::add: infix(node, "+", bare, left_term); return;
-    case Op::subtract: infix(node, "-", bare, left_term); return;
-    case Op::multiply: infix(node, "*", bare, left == Op::multiply); return;
-    case Op::divide: call(node, index, divided); return;
-    case Op::power: call(node, index, power); return;
-    case Op::less: infix(node, "<", false, false); return;
-    case Op::at_most: infix(node, "<=", false, false); return;
-    case Op::more: infix(node, ">", false, false); return;
-    case Op::at_least: infix(node, ">=", false, false); return;
-    case Op::equal: infix(node, "==", false, false); return;
-    case Op::different: infix(node, "!=", false, false); return;
-    case Op::both: push({literal("("), part(node.parts[0]), literal("?"), part(node.parts[1]), literal(":" + constant(0) + ")")}); return;
-    case Op::either: push({literal("("), part(node.parts[0]), literal("?" + constant(1) + ":"), part(node.parts[1]), literal(")")}); return;
+    case Op::yes_no:
+      expression += constant(node.number);
+      return;
+    case Op::words:
+      expression += constant(number_for_(node.word));
+      return;
+    case Op::name:
+      expression += input(index);
+      return;
+    case Op::negate:
+      push({literal("(" + constant(-1) + "*"), part(node.parts[0]), literal(")")});
+      return;
+    case Op::add:
+      infix(node, "+", bare, left_term);
+      return;
+    case Op::subtract:
+      infix(node, "-", bare, left_term);
+      return;
+    case Op::multiply:
+      infix(node, "*", bare, left == Op::multiply);
+      return;
+    case Op::divide:
+      call(node, index, divided);
+      return;
+    case Op::power:
+      call(node, index, power);
+      return;
+    case Op::less:
+      infix(node, "<", false, false);
+      return;
+    case Op::at_most:
+      infix(node, "<=", false, false);
+      return;
+    case Op::more:
+      infix(node, ">", false, false);
+      return;
+    case Op::at_least:
+      infix(node, ">=", false, false);
+      return;
+    case Op::equal:
+      infix(node, "==", false, false);
+      return;
+    case Op::different:
+      infix(node, "!=", false, false);
+      return;
+    case Op::both:
+      push({literal("("), part(node.parts[0]), literal("?"), part(node.parts[1]), literal(":" + constant(0) + ")")});
+      return;
+    case Op::either:
+      push({literal("("), part(node.parts[0]), literal("?" + constant(1) + ":"), part(node.parts[1]), literal(")")});
+      return;
     case Op::invert: {
       const std::string no = constant(0), yes = constant(1);
       push({literal("("), part(node.parts[0]), literal("?" + no + ":" + yes + ")")});
       return;
     }
-    case Op::branch: push({literal("("), part(node.parts[0]), literal("?"), part(node.parts[1]), literal(":"), part(node.parts[2]), literal(")")}); return;
+    case Op::branch:
+      push({literal("("), part(node.parts[0]), literal("?"), part(node.parts[1]), literal(":"), part(node.parts[2]),
+            literal(")")});
+      return;
     case Op::call:
       if (node.function->rule == Rule::choose)
         choose(node);
@@ -230,12 +271,14 @@ void Writer::write_node(std::size_t index, bool bare) {
 
 }  // namespace
 
-Program::Program(const Formula& formula, const Analysis& analysis, const Scope& scope, const std::function<double(const std::string&)>& number_for) {
+Program::Program(const Formula& formula, const Analysis& analysis, const Scope& scope,
+                 const std::function<double(const std::string&)>& number_for) {
   assert(analysis.faults.empty() && !analysis.waits_for);
   Writer writer(formula, analysis, scope, number_for);
   writer.write();
-  text_ = std::make_shared<const Text>(Text{std::move(writer.expression), std::move(writer.origin), std::move(writer.constants),
-                                            std::move(writer.sites), analysis.inputs.size()});
+  text_ =
+      std::make_shared<const Text>(Text{std::move(writer.expression), std::move(writer.origin),
+                                        std::move(writer.constants), std::move(writer.sites), analysis.inputs.size()});
 }
 
 Program::Program() = default;
@@ -268,7 +311,8 @@ std::optional<double> Program::run(std::span<const double> inputs, Stop& stop) {
   } catch (const mu::ParserError& refused) {
     // our own expression was refused: too long for muParser, say. Its position leads back to the node written there.
     const auto at = static_cast<std::size_t>(std::max(0, refused.GetPos()));
-    const auto after = std::upper_bound(text_->origin.begin(), text_->origin.end(), at, [](std::size_t pos, const auto& one) { return pos < one.first; });
+    const auto after = std::upper_bound(text_->origin.begin(), text_->origin.end(), at,
+                                        [](std::size_t pos, const auto& one) { return pos < one.first; });
     stop = {Mishap::not_finite, after == text_->origin.begin() ? 0 : std::prev(after)->second, {}, refused.GetMsg()};
     while (stop.said.ends_with('.')) stop.said.pop_back();
     machine_.reset();

@@ -33,7 +33,8 @@ class Program {
   Program();
   /// `number_for`: the number that stands for a word (the same for the same word throughout a sheet).
   /// REQUIRES: `analysis` is of this formula, without faults and not waiting.
-  Program(const Formula& formula, const Analysis& analysis, const Scope& scope, const std::function<double(const std::string&)>& number_for);
+  Program(const Formula& formula, const Analysis& analysis, const Scope& scope,
+          const std::function<double(const std::string&)>& number_for);
   Program(const Program& other);
   Program& operator=(const Program& other);
   Program(Program&&) noexcept;

@@ -15,7 +15,8 @@ constexpr double kSame = 1e-7;
 constexpr double kCancelled = 1e-6;
 
 double factor_of(const Dimension& d) {
-  return std::pow(kLengthFactor, d.length) * std::pow(kAngleFactor, d.angle) * std::pow(kMoneyFactor, d.money) * std::pow(kTimeFactor, d.time);
+  return std::pow(kLengthFactor, d.length) * std::pow(kAngleFactor, d.angle) * std::pow(kMoneyFactor, d.money) *
+         std::pow(kTimeFactor, d.time);
 }
 
 /// A node under the factors to the powers 0, 1 and 2. What scales by any power law at all has at[1]^2 = at[0] * at[2].
@@ -30,9 +31,13 @@ bool usable(const Probe& p) {
   return !p.vague;
 }
 
-bool close(double a, double b) { return std::abs(a - b) <= kSame * std::max(std::abs(a), std::abs(b)); }
+bool close(double a, double b) {
+  return std::abs(a - b) <= kSame * std::max(std::abs(a), std::abs(b));
+}
 
-bool lawful(const Probe& p) { return !usable(p) || close(p.at[1] / p.at[0], p.at[2] / p.at[1]); }
+bool lawful(const Probe& p) {
+  return !usable(p) || close(p.at[1] / p.at[0], p.at[2] / p.at[1]);
+}
 
 class Prober {
  public:
@@ -59,7 +64,9 @@ class Prober {
     return {{amount, amount * factor, amount * factor * factor}, false};
   }
   /// A different value for each row, neither whole nor close to another's.
-  static double probe_value(std::size_t row) { return 0.7 + std::fmod(0.6180339887498949 * static_cast<double>(row + 1), 1.0); }
+  static double probe_value(std::size_t row) {
+    return 0.7 + std::fmod(0.6180339887498949 * static_cast<double>(row + 1), 1.0);
+  }
 
   const Probe& probe(std::size_t at) const { return probes_[at]; }
   Probe with(const Node& node, Binary op) const;
@@ -127,19 +134,27 @@ void Prober::must_not_scale(std::size_t part) {
 
 Probe Prober::compute(const Node& node, std::size_t index) {
   switch (node.op) {
-    case Op::number: return scaled(node.number, node.dimension);
+    case Op::number:
+      return scaled(node.number, node.dimension);
     case Op::yes_no:
-    case Op::words: return constant(1);
+    case Op::words:
+      return constant(1);
     case Op::name: {
       const Meaning& meaning = meanings_[index];
-      if (meaning.what == Meaning::What::list || !meaning.kind || meaning.kind->form != Form::number) return constant(1);
+      if (meaning.what == Meaning::What::list || !meaning.kind || meaning.kind->form != Form::number)
+        return constant(1);
       return scaled(probe_value(meaning.index), meaning.kind->dimension);
     }
-    case Op::negate: return each(node.parts[0], [](double x) { return -x; });
-    case Op::add: return with(node, [](double a, double b) { return a + b; });
-    case Op::subtract: return with(node, [](double a, double b) { return a - b; });
-    case Op::multiply: return with(node, [](double a, double b) { return a * b; });
-    case Op::divide: return with(node, [](double a, double b) { return a / b; });
+    case Op::negate:
+      return each(node.parts[0], [](double x) { return -x; });
+    case Op::add:
+      return with(node, [](double a, double b) { return a + b; });
+    case Op::subtract:
+      return with(node, [](double a, double b) { return a - b; });
+    case Op::multiply:
+      return with(node, [](double a, double b) { return a * b; });
+    case Op::divide:
+      return with(node, [](double a, double b) { return a / b; });
     case Op::power:
       must_not_scale(node.parts[1]);
       return with(node, [](double a, double b) { return std::pow(std::abs(a), b); });
@@ -148,12 +163,17 @@ Probe Prober::compute(const Node& node, std::size_t index) {
     case Op::more:
     case Op::at_least:
     case Op::equal:
-    case Op::different: must_scale_alike(node.parts); return constant(1);
+    case Op::different:
+      must_scale_alike(node.parts);
+      return constant(1);
     case Op::both:
     case Op::either:
-    case Op::invert: return constant(1);
-    case Op::branch: return blended(std::vector<std::size_t>{node.parts[1], node.parts[2]});
-    case Op::call: return call(node);
+    case Op::invert:
+      return constant(1);
+    case Op::branch:
+      return blended(std::vector<std::size_t>{node.parts[1], node.parts[2]});
+    case Op::call:
+      return call(node);
   }
   return constant(1);
 }
@@ -162,24 +182,32 @@ Probe Prober::call(const Node& node) {
   const std::size_t first = node.parts[0];
   switch (node.function->rule) {
     case Rule::alike:
-    case Rule::step: return blended(node.parts);
-    case Rule::same: return each(first, [](double x) { return std::abs(x); });
-    case Rule::root: return each(first, [](double x) { return std::sqrt(std::abs(x)); });
+    case Rule::step:
+      return blended(node.parts);
+    case Rule::same:
+      return each(first, [](double x) { return std::abs(x); });
+    case Rule::root:
+      return each(first, [](double x) { return std::sqrt(std::abs(x)); });
     case Rule::from_angle: {
       const Probe& p = probe(first);
       if (usable(p))
         lawful_ = lawful_ && close(p.at[1], p.at[0] * kAngleFactor) && close(p.at[2], p.at[1] * kAngleFactor);
       return constant(0.6);
     }
-    case Rule::to_angle: must_scale_alike(node.parts); return scaled(0.6, {.angle = 1});
-    case Rule::whole: must_not_scale(first); return probe(first);
+    case Rule::to_angle:
+      must_scale_alike(node.parts);
+      return scaled(0.6, {.angle = 1});
+    case Rule::whole:
+      must_not_scale(first);
+      return probe(first);
     case Rule::size: {
       std::vector<Probe> parts;
       for (const std::size_t part : node.parts) parts.push_back(probe(part));
       const Meaning& list = meanings_[node.parts[1]];
       if (node.parts.size() == 2 && list.what == Meaning::What::list) {
         parts.pop_back();
-        for (const double size : scope_.sizes(list.index)) parts.push_back(scaled(size, list.kind.value_or(Kind{}).dimension));
+        for (const double size : scope_.sizes(list.index))
+          parts.push_back(scaled(size, list.kind.value_or(Kind{}).dimension));
       }
       return blended(parts);
     }
@@ -195,7 +223,8 @@ Probe Prober::call(const Node& node) {
 
 }  // namespace
 
-Scaling scales_like(const Formula& formula, const std::vector<Meaning>& meanings, const Scope& scope, const Kind& kind) {
+Scaling scales_like(const Formula& formula, const std::vector<Meaning>& meanings, const Scope& scope,
+                    const Kind& kind) {
   return Prober(formula, meanings, scope).run(kind);
 }
 

@@ -8,7 +8,8 @@
 namespace pommel::sheet {
 
 // Brent's zero finder, as in chapter 4 of the book: b is the best point, c the other end of the bracket, a the last b.
-Result<Root> find_root(const std::function<Result<double>(double)>& f, double low, double high, double finest, double enough) {
+Result<Root> find_root(const std::function<Result<double>(double)>& f, double low, double high, double finest,
+                       double enough) {
   assert(low <= high && finest >= 0 && enough >= 0);
   constexpr int kMost = 200;
   constexpr double kUlp = std::numeric_limits<double>::epsilon();
@@ -21,7 +22,8 @@ Result<Root> find_root(const std::function<Result<double>(double)>& f, double lo
   double fa = *at_low, fb = *at_high;
   int evaluations = 2;
   if (std::abs(fb) <= enough) return Root{b, fb, evaluations};
-  if ((fa > 0) == (fb > 0)) return fail("sheet.not-bracketed", "the function has one sign at both ends", "widen the range");
+  if ((fa > 0) == (fb > 0))
+    return fail("sheet.not-bracketed", "the function has one sign at both ends", "widen the range");
   double c = a, fc = fa, step = b - a, last_step = step;
   while (evaluations < kMost) {
     if (std::abs(fc) < std::abs(fb)) {
@@ -74,11 +76,14 @@ struct Try {
   double at, got, off;  // off: what the wished value came out as, less the wish
 };
 
-std::string quote(std::string_view text) { return "'" + std::string(text) + "'"; }
+std::string quote(std::string_view text) {
+  return "'" + std::string(text) + "'";
+}
 
 class Seeker {
  public:
-  Seeker(const Sheet& sheet, const Goal& goal, const Outcomes& outcomes) : sheet_(sheet), goal_(goal), outcomes_(outcomes) {}
+  Seeker(const Sheet& sheet, const Goal& goal, const Outcomes& outcomes)
+      : sheet_(sheet), goal_(goal), outcomes_(outcomes) {}
   Result<Sought> run();
 
  private:
@@ -106,16 +111,22 @@ class Seeker {
 };
 
 Result<Done> Seeker::check_goal() const {
-  if (goal_.column >= sheet_.column_count()) return fail("sheet.unknown-column", "there is no such column", "look at the sheet");
+  if (goal_.column >= sheet_.column_count())
+    return fail("sheet.unknown-column", "there is no such column", "look at the sheet");
   const auto wished = sheet_.kind_of(goal_.wished), kind = sheet_.kind_of(goal_.moving);
   // a name without a kind has no value, and need() says why
   if (!wished) return sheet_.need(goal_.wished, goal_.column).failure();
   if (!kind) return sheet_.need(goal_.moving, goal_.column).failure();
-  if (wished->form != Form::number || goal_.value.kind().form != Form::number || wished->dimension != goal_.value.kind().dimension)
-    return fail("sheet.wrong-kind", quote(goal_.wished) + " is " + a_kind(*wished) + ", and the wish is " + a_kind(goal_.value.kind()), "wish for a value of its own kind");
-  if (!sheet_.parameter(goal_.moving)) return fail("sheet.not-an-entry", quote(goal_.moving) + " is an outcome and cannot be moved", "move a parameter");
+  if (wished->form != Form::number || goal_.value.kind().form != Form::number ||
+      wished->dimension != goal_.value.kind().dimension)
+    return fail("sheet.wrong-kind",
+                quote(goal_.wished) + " is " + a_kind(*wished) + ", and the wish is " + a_kind(goal_.value.kind()),
+                "wish for a value of its own kind");
+  if (!sheet_.parameter(goal_.moving))
+    return fail("sheet.not-an-entry", quote(goal_.moving) + " is an outcome and cannot be moved", "move a parameter");
   if (kind->form != Form::number || kind->whole)
-    return fail("sheet.wrong-kind", quote(goal_.moving) + " cannot be moved by small steps: it is " + a_kind(*kind), "move a length, an angle or another measure");
+    return fail("sheet.wrong-kind", quote(goal_.moving) + " cannot be moved by small steps: it is " + a_kind(*kind),
+                "move a length, an angle or another measure");
   return Done{};
 }
 
@@ -127,9 +138,13 @@ Result<Done> Seeker::find_limits() {
   if (cell->least) least = std::max(least.value_or(cell->least->number()), cell->least->number());
   if (cell->most) most = std::min(most.value_or(cell->most->number()), cell->most->number());
   if (!least || !most)
-    return fail("sheet.seek-needs-limits", quote(goal_.moving) + " has no limits to seek between", "give it limits, or say from where to where to seek");
+    return fail("sheet.seek-needs-limits", quote(goal_.moving) + " has no limits to seek between",
+                "give it limits, or say from where to where to seek");
   if (!(*least < *most))
-    return fail("sheet.seek-needs-limits", "the limits of " + quote(goal_.moving) + " leave nothing between them: " + measure(*least) + " and " + measure(*most), "widen them");
+    return fail("sheet.seek-needs-limits",
+                "the limits of " + quote(goal_.moving) + " leave nothing between them: " + measure(*least) + " and " +
+                    measure(*most),
+                "widen them");
   least_ = *least;
   most_ = *most;
   finest_ = goal_.finest.value_or(kFinest * (most_ - least_));
@@ -139,7 +154,8 @@ Result<Done> Seeker::find_limits() {
 
 Result<double> Seeker::attempt(double at) {
   ++evaluations_;
-  const auto set = sheet_.set_entry(goal_.moving, goal_.column, {exact_entry(Value::number(at, kind_), sheet_.settings()), {}, {}});
+  const auto set =
+      sheet_.set_entry(goal_.moving, goal_.column, {exact_entry(Value::number(at, kind_), sheet_.settings()), {}, {}});
   if (!set) return set.failure();
   if (outcomes_) {
     sheet_.clear_outcomes(goal_.column);
@@ -190,14 +206,17 @@ bool Seeker::one_way() const {
 
 Failure Seeker::out_of_reach() const {
   if (tries_.empty()) return *first_failure_;
-  const auto [lowest, highest] = std::minmax_element(tries_.begin(), tries_.end(), [](const Try& a, const Try& b) { return a.off < b.off; });
+  const auto [lowest, highest] =
+      std::minmax_element(tries_.begin(), tries_.end(), [](const Try& a, const Try& b) { return a.off < b.off; });
   const double wish = goal_.value.number();
   const std::string range = quote(goal_.moving) + " between " + measure(least_) + " and " + measure(most_);
   if (close(highest->off - lowest->off))
-    return fail("sheet.seek-fixed", quote(goal_.wished) + " stays at " + shown(lowest->got) + " with " + range, "move another measure");
+    return fail("sheet.seek-fixed", quote(goal_.wished) + " stays at " + shown(lowest->got) + " with " + range,
+                "move another measure");
   const Try& nearest = lowest->off > 0 ? *lowest : *highest;
   return fail("sheet.seek-out-of-reach",
-              "with " + range + ", " + quote(goal_.wished) + " runs from " + shown(lowest->got) + " to " + shown(highest->got) + ", and never is " + shown(wish),
+              "with " + range + ", " + quote(goal_.wished) + " runs from " + shown(lowest->got) + " to " +
+                  shown(highest->got) + ", and never is " + shown(wish),
               "the nearest is at " + measure(nearest.at) + "; widen the limits or move another measure");
 }
 
@@ -216,7 +235,8 @@ Result<Sought> Seeker::answer(const Root& root, const Try& low, const Try& high)
     if ((one.off > 0) == (high.off > 0) && one.at < above.at) above = one;
   }
   return fail("sheet.seek-jump",
-              quote(goal_.wished) + " steps over " + shown(wish) + " near " + measure(root.at) + ": from " + shown(below.got) + " to " + shown(above.got),
+              quote(goal_.wished) + " steps over " + shown(wish) + " near " + measure(root.at) + ": from " +
+                  shown(below.got) + " to " + shown(above.got),
               "wish for one of these two");
 }
 
@@ -240,6 +260,8 @@ Result<Sought> Seeker::run() {
 
 }  // namespace
 
-Result<Sought> seek(const Sheet& sheet, const Goal& goal, const Outcomes& outcomes) { return Seeker(sheet, goal, outcomes).run(); }
+Result<Sought> seek(const Sheet& sheet, const Goal& goal, const Outcomes& outcomes) {
+  return Seeker(sheet, goal, outcomes).run();
+}
 
 }  // namespace pommel::sheet

@@ -17,8 +17,11 @@ std::vector<std::string> names_of(const std::vector<Row>& rows, RowType type) {
 
 }  // namespace
 
-Sheet::Sheet(std::string first_column, Settings settings) : book_(std::make_unique<Book>(std::move(first_column), std::move(settings))) {}
-Sheet::Sheet(const Sheet& other) : book_(std::make_unique<Book>(*other.book_)) { book_->recorder = nullptr; }
+Sheet::Sheet(std::string first_column, Settings settings)
+    : book_(std::make_unique<Book>(std::move(first_column), std::move(settings))) {}
+Sheet::Sheet(const Sheet& other) : book_(std::make_unique<Book>(*other.book_)) {
+  book_->recorder = nullptr;
+}
 Sheet::Sheet(Sheet&&) noexcept = default;
 Sheet& Sheet::operator=(const Sheet& other) {
   if (this != &other) *this = Sheet(other);
@@ -27,26 +30,50 @@ Sheet& Sheet::operator=(const Sheet& other) {
 Sheet& Sheet::operator=(Sheet&&) noexcept = default;
 Sheet::~Sheet() = default;
 
-void Sheet::add(Parameter row) { book_->add(std::move(row)); }
-void Sheet::add(SizeList list) { book_->add(std::move(list)); }
-void Sheet::add(Use use) { book_->add(std::move(use)); }
-void Sheet::add(Check check) { book_->add(std::move(check)); }
-void Sheet::add(Outcome outcome) { book_->add(std::move(outcome)); }
-std::size_t Sheet::add_column(std::string name) { return book_->add_column(std::move(name)); }
-Changes Sheet::settle() { return book_->settle(); }
+void Sheet::add(Parameter row) {
+  book_->add(std::move(row));
+}
+void Sheet::add(SizeList list) {
+  book_->add(std::move(list));
+}
+void Sheet::add(Use use) {
+  book_->add(std::move(use));
+}
+void Sheet::add(Check check) {
+  book_->add(std::move(check));
+}
+void Sheet::add(Outcome outcome) {
+  book_->add(std::move(outcome));
+}
+std::size_t Sheet::add_column(std::string name) {
+  return book_->add_column(std::move(name));
+}
+Changes Sheet::settle() {
+  return book_->settle();
+}
 
 Result<Changes> Sheet::set_entry(std::string_view parameter, std::size_t column, Entry entry) {
   return book_->set_entry(parameter, column, std::move(entry));
 }
-Result<Changes> Sheet::clear_entry(std::string_view parameter, std::size_t column) { return book_->set_entry(parameter, column, std::nullopt); }
+Result<Changes> Sheet::clear_entry(std::string_view parameter, std::size_t column) {
+  return book_->set_entry(parameter, column, std::nullopt);
+}
 Result<Changes> Sheet::set_outcomes(std::size_t column, const std::vector<std::pair<std::string, Value>>& values) {
   return book_->set_outcomes(column, values);
 }
-Changes Sheet::clear_outcomes(std::size_t column) { return book_->clear_outcomes(column); }
-void Sheet::record_into(std::vector<Recomputed>* recorder) { book_->recorder = recorder; }
+Changes Sheet::clear_outcomes(std::size_t column) {
+  return book_->clear_outcomes(column);
+}
+void Sheet::record_into(std::vector<Recomputed>* recorder) {
+  book_->recorder = recorder;
+}
 
-const Settings& Sheet::settings() const { return book_->settings; }
-std::size_t Sheet::column_count() const { return book_->columns.size(); }
+const Settings& Sheet::settings() const {
+  return book_->settings;
+}
+std::size_t Sheet::column_count() const {
+  return book_->columns.size();
+}
 const std::string& Sheet::column_name(std::size_t column) const {
   assert(column < column_count());
   return book_->columns[column].name;
@@ -57,9 +84,15 @@ std::optional<std::size_t> Sheet::find_column(std::string_view name) const {
   return std::nullopt;
 }
 
-std::vector<std::string> Sheet::parameters() const { return names_of(book_->rows, RowType::parameter); }
-std::vector<std::string> Sheet::outcomes() const { return names_of(book_->rows, RowType::outcome); }
-std::vector<std::string> Sheet::uses() const { return names_of(book_->rows, RowType::use); }
+std::vector<std::string> Sheet::parameters() const {
+  return names_of(book_->rows, RowType::parameter);
+}
+std::vector<std::string> Sheet::outcomes() const {
+  return names_of(book_->rows, RowType::outcome);
+}
+std::vector<std::string> Sheet::uses() const {
+  return names_of(book_->rows, RowType::use);
+}
 
 std::vector<std::string> Sheet::groups() const {
   std::vector<std::string> groups;
@@ -118,7 +151,9 @@ Result<Value> Sheet::need(std::string_view name, std::size_t column) const {
 Result<Value> Sheet::need_use(std::string_view name, std::size_t column) const {
   assert(column < column_count());
   const auto row = book_->find_use(name);
-  if (!row) return fail("sheet.unknown-name", "'" + std::string(name) + "' is not computed by this sheet", "add it as a use", {}, std::string(name));
+  if (!row)
+    return fail("sheet.unknown-name", "'" + std::string(name) + "' is not computed by this sheet", "add it as a use",
+                {}, std::string(name));
   return book_->need(*row, column);
 }
 
@@ -150,21 +185,28 @@ std::vector<CheckResult> Sheet::checks(std::size_t column) const {
   return results;
 }
 
-std::vector<Diagnostic> Sheet::diagnostics() const { return book_->diagnostics(std::nullopt); }
+std::vector<Diagnostic> Sheet::diagnostics() const {
+  return book_->diagnostics(std::nullopt);
+}
 std::vector<Diagnostic> Sheet::diagnostics(std::size_t column) const {
   assert(column < column_count());
   return book_->diagnostics(column);
 }
 bool Sheet::sound(std::size_t column) const {
   const auto found = diagnostics(column);
-  return std::none_of(found.begin(), found.end(), [](const Diagnostic& one) { return one.severity == Severity::error; });
+  return std::none_of(found.begin(), found.end(),
+                      [](const Diagnostic& one) { return one.severity == Severity::error; });
 }
 
 Result<Value> Sheet::evaluate(const Entry& entry, const std::optional<Kind>& wanted, std::size_t column) const {
   assert(column < column_count());
   return book_->evaluate(entry, wanted, column);
 }
-std::string Sheet::dump() const { return book_->dump(); }
-std::optional<std::string> Sheet::broken_invariant() const { return book_->broken_invariant(); }
+std::string Sheet::dump() const {
+  return book_->dump();
+}
+std::optional<std::string> Sheet::broken_invariant() const {
+  return book_->broken_invariant();
+}
 
 }  // namespace pommel::sheet

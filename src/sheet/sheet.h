@@ -1,42 +1,48 @@
-// The sheet: named parameters in rows, variants in columns, checks and outcomes below, recalculated as a spreadsheet is.
+// The sheet: named parameters in rows, variants in columns, checks and outcomes below, recalculated as a spreadsheet
+// is.
 //
 // HOW AN ENTRY IS WRITTEN
 //   A plain entry is a value as a maker writes it:   28 1/4   28-1/4"   2' 4 1/4"   717.5 mm   30 deg   4   0.48   15 %
-//     1.25 m2   3 sqft   12 bdft   85 EUR   $85   45 min   1.5 h   85 EUR/h   85 EUR per h   yes   12/4 rough   "any words"
-//     Where the row's kind is not stated, the unit tells it (`22 mm` is a length; `4` a count; `0.48` a ratio; `yes` a
-//     yes/no; words in quotes a text). A length without a unit takes Settings::plain_length, or is refused: "22 what?".
+//     1.25 m2   3 sqft   12 bdft   85 EUR   $85   45 min   1.5 h   85 EUR/h   85 EUR per h   yes   12/4 rough   "any
+//     words" Where the row's kind is not stated, the unit tells it (`22 mm` is a length; `4` a count; `0.48` a ratio;
+//     `yes` a yes/no; words in quotes a text). A length without a unit takes Settings::plain_length, or is refused: "22
+//     what?".
 //   A formula begins with an equals sign:            = table_height - 3/4 in
-//     Numbers     750 mm   3/4 in   28 1/4 in   28 1/4"   2' 4 1/4"   15 %   0   A unit belongs to the number before it, its
+//     Numbers     750 mm   3/4 in   28 1/4 in   28 1/4"   2' 4 1/4"   15 %   0   A unit belongs to the number before
+//     it, its
 //                 fraction included. A fraction is written without blanks, a mixed number with one blank: `28 1/4 in`.
 //                 `28-1/4 in` subtracts, in a formula (and then asks: 28 what?). `1+7/8 in` is 1 plus 7/8 in: 1 what?
 //                 Rates use `per`: `85 EUR per h` (a slash always divides). `4 mm^2` is refused: `4 mm2` or `(4 mm)^2`?
 //                 A bare 0 goes with every kind.
 //     Names       letters, digits and _, beginning with a letter: long_rail_depth. `pi`, `yes` and `no` are built in.
 //     Signs       + - * / ^   < <= > >= == !=   and or not   condition ? this : that   ( )
-//     Choosing    choose(finish, "oil", 12 EUR, "lacquer", 20 EUR)   by a choice parameter; every choice must be named, or
+//     Choosing    choose(finish, "oil", 12 EUR, "lacquer", 20 EUR)   by a choice parameter; every choice must be named,
+//     or
 //                 one value more at the end serves all others. `finish == "oil"` asks for one.
 //     Rounding    round_up(x, 1/16 in)  round_down(x, step)  round_to(x, step): to a step, of x's own kind
 //                 next_size(x, router_bits): the smallest of a list that is not smaller than x; the list may be written
-//                 out, next_size(x, 6 mm, 8 mm, 10 mm). ceil(x)  floor(x)  round(x): plain numbers to whole ones; halves go
-//                 away from zero. A billionth of a step is forgiven, so that 0.75 in is a whole number of sixteenths.
+//                 out, next_size(x, 6 mm, 8 mm, 10 mm). ceil(x)  floor(x)  round(x): plain numbers to whole ones;
+//                 halves go away from zero. A billionth of a step is forgiven, so that 0.75 in is a whole number of
+//                 sixteenths.
 //     Others      min(a, b, ...)  max(a, b, ...)  abs(x)  sqrt(x)  sin(a)  cos(a)  tan(a)  atan2(y, x)
 //
-// KINDS. A formula's kind is worked out from its parts (and held against a second evaluation with length, angle, money and
-// time scaled by independent factors, through every branch, taken today or not): `height + 3` is the error "3 what?".
+// KINDS. A formula's kind is worked out from its parts (and held against a second evaluation with length, angle, money
+// and time scaled by independent factors, through every branch, taken today or not): `height + 3` is the error "3
+// what?".
 //
-// COLUMNS. The first column holds the family's or design's own entries. Every other column inherits each entry from the first
-// unless it has its own; an inherited formula is computed with the column's own values.
+// COLUMNS. The first column holds the family's or design's own entries. Every other column inherits each entry from the
+// first unless it has its own; an inherited formula is computed with the column's own values.
 //
-// OUTCOMES are results that come from outside after a stage (blank length, machine time, price), per column. Checks may read
-// them; a parameter, a limit or a use that reads one is an error, so that the walk never turns back.
+// OUTCOMES are results that come from outside after a stage (blank length, machine time, price), per column. Checks may
+// read them; a parameter, a limit or a use that reads one is an error, so that the walk never turns back.
 //
-// FAILURES. Everything wrong is a Diagnostic of the cell it stands in, and all of them are told at once. A cell that needs a
-// failed cell is `blocked` and says in one note which; it adds no error of its own. Cells that need nothing failed keep their
-// values.
+// FAILURES. Everything wrong is a Diagnostic of the cell it stands in, and all of them are told at once. A cell that
+// needs a failed cell is `blocked` and says in one note which; it adds no error of its own. Cells that need nothing
+// failed keep their values.
 //
-// Rules: after add_*() call settle() once; until then entries are only stored. After that every edit recomputes only what it
-// changed, and a wave stops at a value that came out the same to the bit. A copy is independent. A Sheet belongs to one
-// thread at a time, reading included.
+// Rules: after add_*() call settle() once; until then entries are only stored. After that every edit recomputes only
+// what it changed, and a wave stops at a value that came out the same to the bit. A copy is independent. A Sheet
+// belongs to one thread at a time, reading included.
 #pragma once
 
 #include <functional>
@@ -54,8 +60,8 @@
 
 namespace pommel::sheet {
 
-/// A text as the maker wrote it, and where its first character stands. `source_line` is the whole line of the file, for the
-/// caret; without a line in a file (Place::line == 0) the entry itself is shown as the line.
+/// A text as the maker wrote it, and where its first character stands. `source_line` is the whole line of the file, for
+/// the caret; without a line in a file (Place::line == 0) the entry itself is shown as the line.
 struct Entry {
   std::string text;
   Place place;
@@ -66,12 +72,12 @@ struct Entry {
 
 struct Parameter {
   std::string name;
-  std::optional<Kind> kind;            ///< absent: told by the first entry
-  std::optional<Entry> entry;          ///< the first column's own; a row without any entry is an error of the columns
-  std::optional<Entry> least, most;    ///< limits, included; plain entries or formulas of the same kind
-  std::vector<std::string> choices;    ///< for choices: all of them; makes the kind a choice
+  std::optional<Kind> kind;          ///< absent: told by the first entry
+  std::optional<Entry> entry;        ///< the first column's own; a row without any entry is an error of the columns
+  std::optional<Entry> least, most;  ///< limits, included; plain entries or formulas of the same kind
+  std::vector<std::string> choices;  ///< for choices: all of them; makes the kind a choice
   std::string note, group;
-  Place place;                         ///< where the row's name stands
+  Place place;  ///< where the row's name stands
 };
 
 /// Sizes on hand, for next_size(x, name).
@@ -82,8 +88,8 @@ struct SizeList {
   Place place;
 };
 
-/// A measure that something outside needs computed (an outline element's length): follows the parameters like one of them, but
-/// no formula can name it. Names are free ("outline/3/length"), of their own name space.
+/// A measure that something outside needs computed (an outline element's length): follows the parameters like one of
+/// them, but no formula can name it. Names are free ("outline/3/length"), of their own name space.
 struct Use {
   std::string name;
   std::optional<Kind> kind;  ///< absent: whatever the entry gives
@@ -113,11 +119,11 @@ enum class CellState {
 
 struct Cell {
   CellState state = CellState::empty;
-  bool own = false;                    ///< the entry is this column's own (always so in the first column)
-  std::optional<Entry> entry;          ///< own or inherited; absent for outcomes and rows without one
-  std::optional<Value> value;          ///< when ok
-  std::optional<Value> least, most;    ///< limits in this column, where they are known
-  std::vector<Diagnostic> problems;    ///< also "sheet.outside-limits" of a cell that is ok; the note of a blocked one
+  bool own = false;                  ///< the entry is this column's own (always so in the first column)
+  std::optional<Entry> entry;        ///< own or inherited; absent for outcomes and rows without one
+  std::optional<Value> value;        ///< when ok
+  std::optional<Value> least, most;  ///< limits in this column, where they are known
+  std::vector<Diagnostic> problems;  ///< also "sheet.outside-limits" of a cell that is ok; the note of a blocked one
 };
 
 enum class RowType { parameter, outcome, least, most, use, check };
@@ -135,7 +141,7 @@ using Changes = std::vector<Change>;  ///< by column, then in order of computing
 /// Why a cell was computed again.
 struct Recomputed {
   Change cell;
-  std::string because;   ///< the input that changed, or "its own entry", "the sheet was settled", "its place in a cycle"
+  std::string because;  ///< the input that changed, or "its own entry", "the sheet was settled", "its place in a cycle"
   bool changed = false;  ///< false: the value came out the same and the wave stopped here
 
   bool operator==(const Recomputed&) const = default;
@@ -147,8 +153,9 @@ struct CheckResult {
   std::string name;
   bool stop = false;
   Verdict verdict = Verdict::not_yet_known;
-  std::optional<Diagnostic> said;  ///< when it fails: "sheet.check", an error for a stop, else a warning, with its message
-  std::string waiting_for;         ///< when not yet known: the first outcome that is missing
+  std::optional<Diagnostic>
+      said;                 ///< when it fails: "sheet.check", an error for a stop, else a warning, with its message
+  std::string waiting_for;  ///< when not yet known: the first outcome that is missing
 };
 
 class Sheet {
@@ -168,11 +175,13 @@ class Sheet {
   void add(Check check);
   void add(Outcome outcome);
   std::size_t add_column(std::string name);
-  /// Works out kinds, order and every value. Linear in the sheet, a few milliseconds for 300 rows x 12 columns.
+  /// Works out kinds, order and every value. Linear in the sheet; some tens of milliseconds for 300 rows x 12 columns,
+  /// most of it spent on making each formula ready once. An edit afterwards takes microseconds for each cell it
+  /// reaches.
   Changes settle();
 
-  // --- Editing. Recomputes only what changed; before settle() it only stores and returns no changes. A wrong entry is kept,
-  // and its cell fails. Fails with "sheet.unknown-name" (nearest name given) or "sheet.unknown-column".
+  // --- Editing. Recomputes only what changed; before settle() it only stores and returns no changes. A wrong entry is
+  // kept, and its cell fails. Fails with "sheet.unknown-name" (nearest name given) or "sheet.unknown-column".
 
   Result<Changes> set_entry(std::string_view parameter, std::size_t column, Entry entry);
   /// The column inherits again; in the first column the row loses its entry.
@@ -195,7 +204,8 @@ class Sheet {
   std::vector<std::string> outcomes() const;
   std::vector<std::string> uses() const;
   std::vector<std::string> groups() const;  ///< distinct, by first appearance; "" for rows without
-  const Parameter* parameter(std::string_view name) const;  ///< with the first column's entry; nullptr when there is none
+  const Parameter* parameter(
+      std::string_view name) const;  ///< with the first column's entry; nullptr when there is none
   const Outcome* outcome(std::string_view name) const;
   const SizeList* size_list(std::string_view name) const;
   /// Stated or told by the first entry; nothing for unknown names and rows whose kind could not be told.
@@ -216,8 +226,8 @@ class Sheet {
   Changes dependents_of(std::string_view parameter_or_outcome, std::size_t column) const;
 
   std::vector<CheckResult> checks(std::size_t column) const;
-  /// Everything wrong with the sheet as written, without the notes of blocked cells and without checks; by row, then column;
-  /// a problem that an inherited entry shows in many columns is told once.
+  /// Everything wrong with the sheet as written, without the notes of blocked cells and without checks; by row, then
+  /// column; a problem that an inherited entry shows in many columns is told once.
   std::vector<Diagnostic> diagnostics() const;
   /// The problems that concern one column: its own, inherited and general ones.
   std::vector<Diagnostic> diagnostics(std::size_t column) const;

@@ -11,7 +11,8 @@ namespace pommel::sheet {
 namespace {
 
 constexpr double kFoot = 12 * kInch;
-constexpr Dimension kLength{.length = 1}, kArea{.length = 2}, kVolume{.length = 3}, kAngle{.angle = 1}, kTime{.time = 1};
+constexpr Dimension kLength{.length = 1}, kArea{.length = 2}, kVolume{.length = 3}, kAngle{.angle = 1},
+    kTime{.time = 1};
 
 struct Named {
   std::string_view word;

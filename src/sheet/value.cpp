@@ -85,10 +85,13 @@ bool Value::operator==(const Value& other) const {
 
 std::string show(const Value& value, const Settings& settings) {
   switch (value.kind().form) {
-    case Form::number: return show_number(value.number(), value.kind(), settings);
-    case Form::yes_no: return value.yes() ? "yes" : "no";
+    case Form::number:
+      return show_number(value.number(), value.kind(), settings);
+    case Form::yes_no:
+      return value.yes() ? "yes" : "no";
     case Form::choice:
-    case Form::text: return value.words();
+    case Form::text:
+      return value.words();
   }
   return {};
 }

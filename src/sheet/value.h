@@ -63,8 +63,8 @@ struct Settings {
   LengthFormat lengths;                    ///< for showing
 };
 
-/// As a maker reads it: `717.5 mm`, `28 1/4"`, `37.5 deg`, `4`, `0.48`, `1.25 m2`, `85.00 EUR`, `45 min`, `85 EUR per h`,
-/// `yes`, `12/4 rough`. Rounded for reading: never feed it back.
+/// As a maker reads it: `717.5 mm`, `28 1/4"`, `37.5 deg`, `4`, `0.48`, `1.25 m2`, `85.00 EUR`, `45 min`, `85 EUR per
+/// h`, `yes`, `12/4 rough`. Rounded for reading: never feed it back.
 std::string show(const Value& value, const Settings& settings);
 
 /// The entry that reads back to the same bits, in internal units: `717.5 mm`, `0.6544984694978736 rad`, `85 EUR`,

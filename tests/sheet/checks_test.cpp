@@ -12,7 +12,8 @@ Sheet with_outcomes() {
   sheet.add(Outcome{"least_wall", Kind::length(), "frame", "between the two mortises"});
   sheet.add(Outcome{"price", Kind::money(), "quote", ""});
   sheet.add(Outcome{"programs", Kind::count(), "mill", ""});
-  sheet.add(Check{"wall", in_file("least_wall >= 8 mm", 20, 12, "  - {that: least_wall >= 8 mm, stop: yes}"), "the two mortises leave too little wood", true});
+  sheet.add(Check{"wall", in_file("least_wall >= 8 mm", 20, 12, "  - {that: least_wall >= 8 mm, stop: yes}"),
+                  "the two mortises leave too little wood", true});
   sheet.add(Check{"budget", entry("= price <= budget"), "dearer than agreed", false});
   sheet.add(Check{"tall", entry("height < 1 m"), "a table this high wants a stretcher", false});
   sheet.settle();
@@ -34,7 +35,10 @@ TEST(Checks, WaitForTheirOutcomes) {
   EXPECT_EQ(sheet.checks(0)[0].waiting_for, "least_wall");
   const auto changed = sheet.set_outcomes(0, {{"least_wall", Value::length(7)}, {"price", Value::money(180)}});
   ASSERT_TRUE(changed.ok());
-  EXPECT_EQ(*changed, (Changes{{RowType::outcome, "least_wall", 0}, {RowType::outcome, "price", 0}, {RowType::check, "wall", 0}, {RowType::check, "budget", 0}}));
+  EXPECT_EQ(*changed, (Changes{{RowType::outcome, "least_wall", 0},
+                               {RowType::outcome, "price", 0},
+                               {RowType::check, "wall", 0},
+                               {RowType::check, "budget", 0}}));
   EXPECT_EQ(verdicts(sheet, 0), (std::vector<Verdict>{V::fails, V::holds, V::holds}));
   EXPECT_EQ(verdicts(sheet, 1), (std::vector<Verdict>{V::not_yet_known, V::not_yet_known, V::holds}));
   EXPECT_EQ(render(*sheet.checks(0)[0].said),
@@ -67,16 +71,20 @@ TEST(Checks, AreJudgedLikeOtherFormulas) {
   sheet.add(Check{"c", entry("height"), "", true});
   sheet.add(Check{"c", entry("yes"), "", true});
   sheet.settle();
-  EXPECT_EQ(ids(sheet.diagnostics()), (std::vector<std::string>{"sheet.doubled-name", "sheet.no-unit", "sheet.unknown-name", "sheet.wrong-kind"}));
+  EXPECT_EQ(ids(sheet.diagnostics()), (std::vector<std::string>{"sheet.doubled-name", "sheet.no-unit",
+                                                                "sheet.unknown-name", "sheet.wrong-kind"}));
   EXPECT_EQ(sheet.diagnostics()[2].remedy, "did you mean 'least_wall'?");
 }
 
 TEST(Outcomes, AreRefusedWhenWrong) {
   Sheet sheet = with_outcomes();
-  EXPECT_EQ(ids(sheet.set_outcomes(0, {{"price", Value::money(1)}, {"least_wall", Value::money(3)}}).reasons()), std::vector<std::string>{"sheet.wrong-kind"});
+  EXPECT_EQ(ids(sheet.set_outcomes(0, {{"price", Value::money(1)}, {"least_wall", Value::money(3)}}).reasons()),
+            std::vector<std::string>{"sheet.wrong-kind"});
   EXPECT_EQ(sheet.value("price", 0), nullptr);  // nothing of the batch was taken
-  EXPECT_EQ(ids(sheet.set_outcomes(0, {{"prize", Value::money(3)}}).reasons()), std::vector<std::string>{"sheet.unknown-name"});
-  EXPECT_EQ(ids(sheet.set_outcomes(0, {{"height", Value::length(3)}}).reasons()), std::vector<std::string>{"sheet.not-an-outcome"});
+  EXPECT_EQ(ids(sheet.set_outcomes(0, {{"prize", Value::money(3)}}).reasons()),
+            std::vector<std::string>{"sheet.unknown-name"});
+  EXPECT_EQ(ids(sheet.set_outcomes(0, {{"height", Value::length(3)}}).reasons()),
+            std::vector<std::string>{"sheet.not-an-outcome"});
   EXPECT_EQ(ids(sheet.set_outcomes(7, {}).reasons()), std::vector<std::string>{"sheet.unknown-column"});
   EXPECT_EQ(ids(sheet.set_entry("price", 0, entry("3 EUR")).reasons()), std::vector<std::string>{"sheet.not-an-entry"});
   ASSERT_TRUE(sheet.set_outcomes(0, {{"programs", Value::ratio(2)}}).ok());
@@ -96,7 +104,8 @@ TEST(Outcomes, AreNotForParameters) {
   sheet.add(Use{"outline/0", {}, entry("= least_wall")});
   sheet.settle();
   const auto found = sheet.diagnostics();
-  EXPECT_EQ(ids(found), (std::vector<std::string>{"sheet.outcome-in-parameter", "sheet.outcome-in-parameter", "sheet.outcome-in-parameter"}));
+  EXPECT_EQ(ids(found), (std::vector<std::string>{"sheet.outcome-in-parameter", "sheet.outcome-in-parameter",
+                                                  "sheet.outcome-in-parameter"}));
   EXPECT_EQ(found[0].message, "'price' is an outcome, known only after the stage 'quote': markup -> price");
   EXPECT_EQ(sheet.cell("after", 0)->state, CellState::blocked);
   ASSERT_TRUE(sheet.set_outcomes(0, {{"price", Value::money(180)}}).ok());

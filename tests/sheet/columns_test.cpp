@@ -30,7 +30,8 @@ Sheet leg() {
   return sheet;
 }
 
-Recomputed again(std::string name, std::size_t column, std::string because, bool changed, RowType type = RowType::parameter) {
+Recomputed again(std::string name, std::size_t column, std::string because, bool changed,
+                 RowType type = RowType::parameter) {
   Recomputed told;
   told.cell.type = type;
   told.cell.name = std::move(name);
@@ -70,8 +71,9 @@ TEST(Columns, AnEditRecomputesOnlyWhatItReaches) {
                             {RowType::parameter, "turned", 1},
                             {RowType::use, "outline/1/length", 1}};
   EXPECT_EQ(*changed, expected);
-  const std::vector<Recomputed> told = {again("height", 1, "its own entry", true), again("leg_length", 1, "height", true),
-                                        again("turned", 1, "leg_length", true), again("outline/1/length", 1, "turned", true, RowType::use)};
+  const std::vector<Recomputed> told = {again("height", 1, "its own entry", true),
+                                        again("leg_length", 1, "height", true), again("turned", 1, "leg_length", true),
+                                        again("outline/1/length", 1, "turned", true, RowType::use)};
   EXPECT_EQ(why, told);
 }
 
@@ -132,15 +134,16 @@ TEST(Columns, LimitsAreHeldInEveryColumn) {
   EXPECT_EQ(made.entry->text, "750 mm");
   ASSERT_TRUE(sheet.set_entry("height", 0, entry("1300 mm")).ok());
   ASSERT_TRUE(sheet.set_entry("height", 1, in_file("350 mm", 4, 11, "  height: 350 mm")).ok());
-  EXPECT_EQ(render(sheet.diagnostics()),
-            "error: 'height' is 1300 mm, more than its most, 1200 mm [sheet.outside-limits]\n"
-            "      | 1300 mm\n"
-            "      | ^~~~~~~\n"
-            "   do: choose between 400 mm and 1200 mm\n"
-            "leg.yaml:4:11: error: 'height' is 350 mm, less than its least, 400 mm (in column 'bar') [sheet.outside-limits]\n"
-            "    4 |   height: 350 mm\n"
-            "      |           ^~~~~~\n"
-            "   do: choose between 400 mm and 1200 mm\n");
+  EXPECT_EQ(
+      render(sheet.diagnostics()),
+      "error: 'height' is 1300 mm, more than its most, 1200 mm [sheet.outside-limits]\n"
+      "      | 1300 mm\n"
+      "      | ^~~~~~~\n"
+      "   do: choose between 400 mm and 1200 mm\n"
+      "leg.yaml:4:11: error: 'height' is 350 mm, less than its least, 400 mm (in column 'bar') [sheet.outside-limits]\n"
+      "    4 |   height: 350 mm\n"
+      "      |           ^~~~~~\n"
+      "   do: choose between 400 mm and 1200 mm\n");
   EXPECT_FALSE(sheet.sound(0));
   EXPECT_FALSE(sheet.sound(1));
   EXPECT_TRUE(sheet.sound(2));
@@ -171,7 +174,8 @@ TEST(Columns, LimitsMayFollowOtherRows) {
   EXPECT_EQ(sheet.diagnostics()[0].message, "the least 'foot', 20 mm, is more than the most, 15 mm");
 }
 
-/// An inherited entry that goes wrong in several columns is told once; one that goes wrong in a later column only names it.
+/// An inherited entry that goes wrong in several columns is told once; one that goes wrong in a later column only names
+/// it.
 TEST(Columns, InheritedProblemsAreToldOnce) {
   Sheet sheet("family");
   for (const std::string name : {"second", "third", "fourth"}) sheet.add_column(name);
@@ -227,15 +231,18 @@ TEST(Columns, WhatIsAskedOfThem) {
   EXPECT_EQ(sheet.uses(), (std::vector<std::string>{"outline/0/length", "outline/1/length"}));
   EXPECT_EQ(sheet.groups(), (std::vector<std::string>{"table", ""}));
   EXPECT_EQ(sheet.inputs_of("leg_length", 0), (std::vector<std::string>{"height", "top"}));
-  EXPECT_EQ(sheet.dependents_of("head", 1), (Changes{{RowType::parameter, "turned", 1}, {RowType::use, "outline/0/length", 1}}));
+  EXPECT_EQ(sheet.dependents_of("head", 1),
+            (Changes{{RowType::parameter, "turned", 1}, {RowType::use, "outline/0/length", 1}}));
   EXPECT_EQ(sheet.use("outline/0/length", 0)->number(), 105);
   EXPECT_EQ(sheet.need_use("outline/1/length", 0)->number(), 623.0 / 3);
   EXPECT_FALSE(sheet.need_use("outline/2/length", 0).ok());
   EXPECT_FALSE(sheet.cell("no_such", 0).has_value());
   EXPECT_EQ(sheet.value("no_such", 0), nullptr);
-  EXPECT_EQ(render(sheet.need("leg_lenght", 0).reasons()), "error: 'leg_lenght' is no name of this sheet [sheet.unknown-name]\n   do: did you mean 'leg_length'?\n");
+  EXPECT_EQ(render(sheet.need("leg_lenght", 0).reasons()),
+            "error: 'leg_lenght' is no name of this sheet [sheet.unknown-name]\n   do: did you mean 'leg_length'?\n");
   EXPECT_EQ(ids(sheet.set_entry("heigth", 0, entry("3 mm")).reasons()), std::vector<std::string>{"sheet.unknown-name"});
-  EXPECT_EQ(ids(sheet.set_entry("height", 9, entry("3 mm")).reasons()), std::vector<std::string>{"sheet.unknown-column"});
+  EXPECT_EQ(ids(sheet.set_entry("height", 9, entry("3 mm")).reasons()),
+            std::vector<std::string>{"sheet.unknown-column"});
 }
 
 TEST(Columns, EvaluateReadsWithoutKeeping) {
@@ -246,13 +253,18 @@ TEST(Columns, EvaluateReadsWithoutKeeping) {
   ASSERT_TRUE(value.ok());
   EXPECT_EQ(value->number(), 514 + 25.4);
   EXPECT_EQ(*sheet.evaluate(entry("28-1/4\""), std::nullopt, 0), Value::length(717.55));
-  EXPECT_EQ(*sheet.evaluate(entry("= finish == \"oil\" ? \"cloth\" : \"brush\""), std::nullopt, 0), Value::text("cloth"));
-  EXPECT_EQ(ids(sheet.evaluate(entry("= leg_length + 3"), std::nullopt, 0).reasons()), std::vector<std::string>{"sheet.no-unit"});
-  EXPECT_EQ(ids(sheet.evaluate(entry("= leg_length"), Kind::area(), 0).reasons()), std::vector<std::string>{"sheet.wrong-kind"});
-  EXPECT_EQ(ids(sheet.evaluate(entry("= 1 / (top - top)"), std::nullopt, 0).reasons()), std::vector<std::string>{"sheet.divided-by-zero"});
+  EXPECT_EQ(*sheet.evaluate(entry("= finish == \"oil\" ? \"cloth\" : \"brush\""), std::nullopt, 0),
+            Value::text("cloth"));
+  EXPECT_EQ(ids(sheet.evaluate(entry("= leg_length + 3"), std::nullopt, 0).reasons()),
+            std::vector<std::string>{"sheet.no-unit"});
+  EXPECT_EQ(ids(sheet.evaluate(entry("= leg_length"), Kind::area(), 0).reasons()),
+            std::vector<std::string>{"sheet.wrong-kind"});
+  EXPECT_EQ(ids(sheet.evaluate(entry("= 1 / (top - top)"), std::nullopt, 0).reasons()),
+            std::vector<std::string>{"sheet.divided-by-zero"});
   EXPECT_EQ(ids(sheet.evaluate(entry("= ("), std::nullopt, 0).reasons()), std::vector<std::string>{"sheet.syntax"});
   ASSERT_TRUE(sheet.set_entry("top", 0, entry("rubbish")).ok());
-  EXPECT_EQ(ids(sheet.evaluate(entry("= leg_length"), std::nullopt, 0).reasons()), (std::vector<std::string>{"sheet.untold-kind"}));
+  EXPECT_EQ(ids(sheet.evaluate(entry("= leg_length"), std::nullopt, 0).reasons()),
+            (std::vector<std::string>{"sheet.untold-kind"}));
   EXPECT_FALSE(sheet.broken_invariant().has_value());
 }
 

@@ -84,7 +84,8 @@ TEST(Entries, AStatedKindTakesWhatFits) {
   EXPECT_EQ(*sheet.value("h", 0), Value::choice("12/4 rough"));
 }
 
-/// Folding: units belong to the number before them, its fraction included. Values in mm unless the formula's kind is another.
+/// Folding: units belong to the number before them, its fraction included. Values in mm unless the formula's kind is
+/// another.
 TEST(Formulas, FoldFractionsAndUnits) {
   struct Case {
     std::string text;
@@ -134,7 +135,8 @@ TEST(Formulas, FoldFractionsAndUnits) {
 
 /// A length in a formula is the length that base reads, to the bit.
 TEST(Formulas, ReadLengthsAsBaseDoes) {
-  for (const std::string text : {"717.5 mm", "28 1/4 in", "28 1/4\"", "2' 4 1/4\"", "2 ft 4 in", "7/8 in", "0.7175 m", "71.75 cm", "1/3 in", "11 5/64\""}) {
+  for (const std::string text : {"717.5 mm", "28 1/4 in", "28 1/4\"", "2' 4 1/4\"", "2 ft 4 in", "7/8 in", "0.7175 m",
+                                 "71.75 cm", "1/3 in", "11 5/64\""}) {
     const Sheet sheet = sheet_of({{"x", "= " + text}});
     EXPECT_EQ(number(sheet, "x"), *parse_length(text, std::nullopt)) << text;
   }
@@ -173,7 +175,9 @@ TEST(Formulas, KindsAreWorkedOut) {
   };
   for (const Case& one : cases) {
     Sheet sheet("family");
-    for (const auto& [name, text] : Rows{{"h", "750 mm"}, {"w", "60 mm"}, {"legs", "4"}, {"wage", "85 EUR/h"}, {"tilt", "5 deg"}}) sheet.add(row(name, text));
+    for (const auto& [name, text] :
+         Rows{{"h", "750 mm"}, {"w", "60 mm"}, {"legs", "4"}, {"wage", "85 EUR/h"}, {"tilt", "5 deg"}})
+      sheet.add(row(name, text));
     sheet.add(choice("finish", "oil", {"oil", "wax"}));
     sheet.add(SizeList{"bits", {entry("1 m")}, "", {}});
     sheet.add(row("x", one.text));
@@ -269,11 +273,12 @@ TEST(Formulas, LongAndDeepOnesAreComputedOrRefused) {
       {"= " + std::string(400, '9'), "sheet.number"},
       {"= 1e999", "sheet.number"},
   };
-  for (const auto& [text, id] : bad) EXPECT_EQ(ids(sheet_of({{"x", text}}).diagnostics()), std::vector<std::string>{id}) << text.substr(0, 40);
+  for (const auto& [text, id] : bad)
+    EXPECT_EQ(ids(sheet_of({{"x", text}}).diagnostics()), std::vector<std::string>{id}) << text.substr(0, 40);
 }
 
-/// muParser takes at most 20,000 characters, and our program of a legal formula may be longer. Its refusal comes back as a
-/// problem at a place in the maker's text.
+/// muParser takes at most 20,000 characters, and our program of a legal formula may be longer. Its refusal comes back
+/// as a problem at a place in the maker's text.
 TEST(Formulas, WhatMuParserRefusesIsToldAtItsPlace) {
   const auto quotients = [](int times) {
     std::string text = "= 1";
@@ -288,15 +293,47 @@ TEST(Formulas, WhatMuParserRefusesIsToldAtItsPlace) {
 }
 
 TEST(Formulas, StrangeBytesAreRefusedWithoutHarm) {
-  for (const std::string& text : {std::string("= \xFF\xFE"), std::string("= 3\0 mm", 7), std::string("= \xC3"), std::string("=\t\n"), std::string("= 3 \xC2\xB0"),
-                                 std::string("= \xE2\x82\xAC 5"), std::string("= @"), std::string("= 3..5"), std::string("= ..5"), std::string("= 5."), std::string("= _"),
-                                 std::string("= ''"), std::string("= \"\"\""), std::string("\""), std::string("'"), std::string("-"), std::string("="), std::string(" "),
-                                 std::string("= 1/"), std::string("1/"), std::string("1/0"), std::string("= 1/0 in"), std::string("28 0/0"), std::string("= choose()"),
-                                 std::string("= max(,)"), std::string("= max(1,"), std::string("= ()"), std::string("= ?:"), std::string("= per h"), std::string("= 3 per"),
-                                 std::string("= and"), std::string("= -"), std::string("nan"), std::string("inf"), std::string("= nan"), std::string("= 0x10"), std::string("1e400")}) {
+  for (const std::string& text : {std::string("= \xFF\xFE"),
+                                  std::string("= 3\0 mm", 7),
+                                  std::string("= \xC3"),
+                                  std::string("=\t\n"),
+                                  std::string("= 3 \xC2\xB0"),
+                                  std::string("= \xE2\x82\xAC 5"),
+                                  std::string("= @"),
+                                  std::string("= 3..5"),
+                                  std::string("= ..5"),
+                                  std::string("= 5."),
+                                  std::string("= _"),
+                                  std::string("= ''"),
+                                  std::string("= \"\"\""),
+                                  std::string("\""),
+                                  std::string("'"),
+                                  std::string("-"),
+                                  std::string("="),
+                                  std::string(" "),
+                                  std::string("= 1/"),
+                                  std::string("1/"),
+                                  std::string("1/0"),
+                                  std::string("= 1/0 in"),
+                                  std::string("28 0/0"),
+                                  std::string("= choose()"),
+                                  std::string("= max(,)"),
+                                  std::string("= max(1,"),
+                                  std::string("= ()"),
+                                  std::string("= ?:"),
+                                  std::string("= per h"),
+                                  std::string("= 3 per"),
+                                  std::string("= and"),
+                                  std::string("= -"),
+                                  std::string("nan"),
+                                  std::string("inf"),
+                                  std::string("= nan"),
+                                  std::string("= 0x10"),
+                                  std::string("1e400")}) {
     const Sheet sheet = sheet_of({{"x", text}});
     const bool degrees = text == "= 3 \xC2\xB0", point = text == "= 5.", empty_words = text == "= ''";
-    EXPECT_EQ(sheet.diagnostics().empty(), degrees || point || empty_words) << text << "\n" << render(sheet.diagnostics());
+    EXPECT_EQ(sheet.diagnostics().empty(), degrees || point || empty_words) << text << "\n"
+                                                                            << render(sheet.diagnostics());
     EXPECT_FALSE(sheet.broken_invariant().has_value()) << text;
   }
 }

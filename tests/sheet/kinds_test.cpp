@@ -1,5 +1,5 @@
-// The two routes by which a formula's kind is checked, judging each other: working it out from the parts, and computing the
-// formula again with length, angle, money and time scaled by independent factors.
+// The two routes by which a formula's kind is checked, judging each other: working it out from the parts, and computing
+// the formula again with length, angle, money and time scaled by independent factors.
 #include <random>
 
 #include "sheet/analysis.h"
@@ -11,9 +11,12 @@ namespace {
 
 const std::vector<std::pair<std::string, Kind>>& rows() {
   static const std::vector<std::pair<std::string, Kind>> all = {
-      {"h", Kind::length()},  {"w", Kind::length()}, {"tilt", Kind::angle()},  {"legs", Kind::count()},
-      {"share", Kind::ratio()}, {"top", Kind::area()}, {"cost", Kind::money()}, {"wage", Kind::per(Kind::money(), Kind::time())},
-      {"hours", Kind::time()}, {"turned", Kind::yes_no()}, {"finish", Kind::choice()}};
+      {"h", Kind::length()},     {"w", Kind::length()},
+      {"tilt", Kind::angle()},   {"legs", Kind::count()},
+      {"share", Kind::ratio()},  {"top", Kind::area()},
+      {"cost", Kind::money()},   {"wage", Kind::per(Kind::money(), Kind::time())},
+      {"hours", Kind::time()},   {"turned", Kind::yes_no()},
+      {"finish", Kind::choice()}};
   return all;
 }
 
@@ -22,7 +25,8 @@ class TestScope : public Scope {
   Meaning meaning(std::string_view name) const override {
     if (name == "bits") return {Meaning::What::list, 0, Kind::length(), nullptr};
     for (std::size_t i = 0; i < rows().size(); ++i)
-      if (rows()[i].first == name) return {Meaning::What::parameter, i, rows()[i].second, name == "finish" ? &finishes_ : nullptr};
+      if (rows()[i].first == name)
+        return {Meaning::What::parameter, i, rows()[i].second, name == "finish" ? &finishes_ : nullptr};
     return {};
   }
   std::string nearest(std::string_view) const override { return {}; }
@@ -58,15 +62,19 @@ Routes both_routes(const std::string& text, const std::optional<Kind>& wanted, c
 
 /// The two that started it: a branch, or an argument, that today's values hide.
 TEST(Kinds, BothRoutesRefuseWhatTodaysValuesHide) {
-  for (const std::string text : {"h + 3", "max(h, 3)", "h > 900 mm ? 40 mm : 40", "h > 900 ? 40 mm : 50 mm", "choose(finish, \"oil\", 3 mm, \"wax\", 3)",
-                                 "round_up(h, 5)", "next_size(h, 900 mm, 1000)", "turned and h > 3 ? 1 mm : 2 mm", "sin(h / w) * h", "min(h, w, top)", "next_size(top, bits) / h",
-                                 "floor(h) * 1 mm", "h * 2^w", "atan2(h, 3) / 1 rad * h", "not (h == 3) ? h : w"}) {
+  for (const std::string text :
+       {"h + 3", "max(h, 3)", "h > 900 mm ? 40 mm : 40", "h > 900 ? 40 mm : 50 mm",
+        "choose(finish, \"oil\", 3 mm, \"wax\", 3)", "round_up(h, 5)", "next_size(h, 900 mm, 1000)",
+        "turned and h > 3 ? 1 mm : 2 mm", "sin(h / w) * h", "min(h, w, top)", "next_size(top, bits) / h",
+        "floor(h) * 1 mm", "h * 2^w", "atan2(h, 3) / 1 rad * h", "not (h == 3) ? h : w"}) {
     const Routes routes = both_routes(text, Kind::length(), Kind::length());
     EXPECT_FALSE(routes.worked_out.faults.empty()) << text;
     EXPECT_EQ(routes.scaled, Scaling::disagrees) << text;
   }
-  for (const std::string text : {"h + 3 mm", "max(h, 3 mm)", "max(0, h)", "h > 900 mm ? 40 mm : 40 mm", "h > 0 ? h : 0", "choose(finish, \"oil\", 3 mm, \"wax\", w)", "round_up(h, 5 mm)",
-                                 "next_size(h, bits)", "sin(tilt) * h", "sqrt(top)", "floor(h / w) * w", "cost / wage / hours * h", "h * tilt / 1 rad", "(h - h) + 3 mm", "-abs(-h)"}) {
+  for (const std::string text :
+       {"h + 3 mm", "max(h, 3 mm)", "max(0, h)", "h > 900 mm ? 40 mm : 40 mm", "h > 0 ? h : 0",
+        "choose(finish, \"oil\", 3 mm, \"wax\", w)", "round_up(h, 5 mm)", "next_size(h, bits)", "sin(tilt) * h",
+        "sqrt(top)", "floor(h / w) * w", "cost / wage / hours * h", "h * tilt / 1 rad", "(h - h) + 3 mm", "-abs(-h)"}) {
     const Routes routes = both_routes(text, Kind::length(), Kind::length());
     EXPECT_TRUE(routes.worked_out.faults.empty()) << text;
     EXPECT_EQ(routes.scaled, Scaling::agrees) << text;
@@ -83,22 +91,33 @@ class Writer {
     if (depth <= 0) return leaf(used);
     const auto more = [&] { return number(used, depth - 1); };
     switch (roll(12)) {
-      case 0: return "(" + more() + " + " + more() + ")";
+      case 0:
+        return "(" + more() + " + " + more() + ")";
       case 1: {
         // a thing less itself is nothing, and nothing scales like everything: there the second route is blind
         const std::string left = more(), right = more();
         return "(" + left + (left == right ? " + " : " - ") + right + ")";
       }
-      case 2: return "min(" + more() + ", " + more() + ")";
-      case 3: return "max(" + more() + ", " + more() + ", " + more() + ")";
-      case 4: return "(" + condition(depth - 1) + " ? " + more() + " : " + more() + ")";
-      case 5: return "choose(finish, \"oil\", " + more() + ", " + more() + ")";
-      case 6: return "round_to(" + more() + ", " + leaf(used) + ")";
-      case 7: return more() + " * " + number(Kind::ratio(), depth - 1);
-      case 8: return more() + " / (" + number(Kind::count(), depth - 1) + ")";
-      case 9: return more() + " * sin(" + number(Kind::angle(), depth - 1) + ")";
-      case 10: return "next_size(" + more() + ", " + leaf(used) + ", " + more() + ")";
-      default: return "abs(" + more() + ")";
+      case 2:
+        return "min(" + more() + ", " + more() + ")";
+      case 3:
+        return "max(" + more() + ", " + more() + ", " + more() + ")";
+      case 4:
+        return "(" + condition(depth - 1) + " ? " + more() + " : " + more() + ")";
+      case 5:
+        return "choose(finish, \"oil\", " + more() + ", " + more() + ")";
+      case 6:
+        return "round_to(" + more() + ", " + leaf(used) + ")";
+      case 7:
+        return more() + " * " + number(Kind::ratio(), depth - 1);
+      case 8:
+        return more() + " / (" + number(Kind::count(), depth - 1) + ")";
+      case 9:
+        return more() + " * sin(" + number(Kind::angle(), depth - 1) + ")";
+      case 10:
+        return "next_size(" + more() + ", " + leaf(used) + ", " + more() + ")";
+      default:
+        return "abs(" + more() + ")";
     }
   }
   Kind any() { return rows()[static_cast<std::size_t>(roll(9))].second; }
@@ -113,7 +132,8 @@ class Writer {
   std::string leaf(const Kind& kind) {
     if (roll(2) == 0)
       for (std::size_t i = static_cast<std::size_t>(roll(2)); i < rows().size(); ++i)
-        if (rows()[i].second.dimension == kind.dimension && rows()[i].second.form == Form::number) return rows()[i].first;
+        if (rows()[i].second.dimension == kind.dimension && rows()[i].second.form == Form::number)
+          return rows()[i].first;
     Settings settings;
     return exact_entry(Value::number(1 + ++amount_ / 64.0, {Form::number, kind.dimension, false}), settings);
   }
@@ -134,7 +154,8 @@ TEST(Kinds, TheRoutesAgreeOnRandomFormulas) {
       continue;
     }
     const bool good = routes.worked_out.faults.empty();
-    ASSERT_EQ(good, routes.scaled == Scaling::agrees) << text << "\n" << (good ? "" : routes.worked_out.faults[0].message);
+    ASSERT_EQ(good, routes.scaled == Scaling::agrees) << text << "\n"
+                                                      << (good ? "" : routes.worked_out.faults[0].message);
     ++(good ? right : wrong);
     if (!good) continue;
     // and it scales as nothing else

@@ -1,6 +1,6 @@
-// A slow, obvious sheet, to judge the quick one: it reads every formula again from its text, character by character, computes
-// everything from nothing for every state of the table, and shares no code with the room it judges. Kinds, branches and mishaps
-// follow the text at the top of sheet/sheet.h.
+// A slow, obvious sheet, to judge the quick one: it reads every formula again from its text, character by character,
+// computes everything from nothing for every state of the table, and shares no code with the room it judges. Kinds,
+// branches and mishaps follow the text at the top of sheet/sheet.h.
 #pragma once
 
 #include <array>
@@ -64,8 +64,8 @@ class Evaluator {
 
  private:
   friend class Reader;
-  Answer computed(const std::string& text, bool formula, const std::optional<Kind>& kind, const std::vector<std::string>* choices, int column,
-                  bool outcomes);
+  Answer computed(const std::string& text, bool formula, const std::optional<Kind>& kind,
+                  const std::vector<std::string>* choices, int column, bool outcomes);
   const std::string* entry(const std::string& name, int column) const;
   std::vector<std::string> reads(const std::string& text) const;
 

@@ -252,7 +252,8 @@ TEST(Problems, NamesAndWords) {
        "      |        ^~~\n"
        "   do: add a row of this name, or correct it\n"},
       {"= price / 1 EUR * 1 mm",
-       "leg.yaml:12:8: error: 'price' is an outcome, known only after the stage 'quote': x -> price [sheet.outcome-in-parameter]\n"
+       "leg.yaml:12:8: error: 'price' is an outcome, known only after the stage 'quote': x -> price "
+       "[sheet.outcome-in-parameter]\n"
        "   12 |   x: = price / 1 EUR * 1 mm\n"
        "      |        ^~~~~\n"
        "   do: outcomes may stand in checks only; to reach one, seek the measure that gives it\n"},
@@ -270,7 +271,8 @@ TEST(Problems, NamesAndWords) {
        "leg.yaml:12:8: error: 'wibble' is no function [sheet.unknown-function]\n"
        "   12 |   x: = wibble(3)\n"
        "      |        ^~~~~~\n"
-       "   do: use one of min, max, abs, sqrt, sin, cos, tan, atan2, floor, ceil, round, round_up, round_down, round_to, next_size, choose\n"},
+       "   do: use one of min, max, abs, sqrt, sin, cos, tan, atan2, floor, ceil, round, round_up, round_down, "
+       "round_to, next_size, choose\n"},
       {"= finish == \"oyl\" ? 1 mm : 2 mm",
        "leg.yaml:12:18: error: 'oyl' is no choice of 'finish' [sheet.not-a-choice]\n"
        "   12 |   x: = finish == \"oyl\" ? 1 mm : 2 mm\n"
@@ -564,105 +566,111 @@ TEST(Problems, PlainEntries) {
 }
 
 TEST(Problems, PlainEntriesWithoutAStatedKind) {
-  expect_all({
-      {"oak",
-       "leg.yaml:12:6: error: 'oak' tells no kind [sheet.untold-kind]\n"
-       "   12 |   x: oak\n"
-       "      |      ^~~\n"
-       "   do: a formula begins with '=': write '= oak'; words go in quotes\n"},
-      {"height + 3 mm",
-       "leg.yaml:12:6: error: 'height + 3 mm' tells no kind [sheet.untold-kind]\n"
-       "   12 |   x: height + 3 mm\n"
-       "      |      ^~~~~~~~~~~~~\n"
-       "   do: a formula begins with '=': write '= height + 3 mm'; words go in quotes\n"},
-      {"28 1/4",
-       "leg.yaml:12:6: error: 28 1/4 what? no unit and no kind is stated [sheet.no-unit]\n"
-       "   12 |   x: 28 1/4\n"
-       "      |      ^~~~~~\n"
-       "   do: give it a unit, as in '28 1/4 mm', or state the row's kind\n"},
-      {"1,5",
-       "leg.yaml:12:6: error: '1,5' has a comma in the number [sheet.comma]\n"
-       "   12 |   x: 1,5\n"
-       "      |      ^~~\n"
-       "   do: write '1.5'\n"},
-      {"3 mmm",
-       "leg.yaml:12:8: error: 'mmm' is no unit [sheet.unknown-unit]\n"
-       "   12 |   x: 3 mmm\n"
-       "      |        ^~~\n"
-       "   do: did you mean 'mm'?\n"},
-      {"3 4",
-       "leg.yaml:12:8: error: '4' is left over after the number [sheet.left-over]\n"
-       "   12 |   x: 3 4\n"
-       "      |        ^\n"
-       "   do: take it out; a formula begins with '='\n"},
-      {"- ",
-       "leg.yaml:12:6: error: '-' is no number [sheet.not-a-number]\n"
-       "   12 |   x: -\n"
-       "      |      ^\n"
-       "   do: write a number with its unit; a formula begins with '='\n"},
-      {"3 mm/x",
-       "leg.yaml:12:11: error: 'x' is no unit [sheet.unknown-unit]\n"
-       "   12 |   x: 3 mm/x\n"
-       "      |           ^\n"
-       "   do: name the unit, as in 'per h'\n"},
-      {"$5",
-       "leg.yaml:12:6: error: this sheet counts in EUR [sheet.other-currency]\n"
-       "   12 |   x: $5\n"
-       "      |      ^\n"
-       "   do: write amounts as in 85 EUR\n"},
-      {"30 deg deg",
-       "leg.yaml:12:13: error: 'deg' is left over after '30 deg' [sheet.unknown-unit]\n"
-       "   12 |   x: 30 deg deg\n"
-       "      |             ^~~\n"
-       "   do: take it out, or write a sign between the two\n"},
-  }, std::nullopt);
+  expect_all(
+      {
+          {"oak",
+           "leg.yaml:12:6: error: 'oak' tells no kind [sheet.untold-kind]\n"
+           "   12 |   x: oak\n"
+           "      |      ^~~\n"
+           "   do: a formula begins with '=': write '= oak'; words go in quotes\n"},
+          {"height + 3 mm",
+           "leg.yaml:12:6: error: 'height + 3 mm' tells no kind [sheet.untold-kind]\n"
+           "   12 |   x: height + 3 mm\n"
+           "      |      ^~~~~~~~~~~~~\n"
+           "   do: a formula begins with '=': write '= height + 3 mm'; words go in quotes\n"},
+          {"28 1/4",
+           "leg.yaml:12:6: error: 28 1/4 what? no unit and no kind is stated [sheet.no-unit]\n"
+           "   12 |   x: 28 1/4\n"
+           "      |      ^~~~~~\n"
+           "   do: give it a unit, as in '28 1/4 mm', or state the row's kind\n"},
+          {"1,5",
+           "leg.yaml:12:6: error: '1,5' has a comma in the number [sheet.comma]\n"
+           "   12 |   x: 1,5\n"
+           "      |      ^~~\n"
+           "   do: write '1.5'\n"},
+          {"3 mmm",
+           "leg.yaml:12:8: error: 'mmm' is no unit [sheet.unknown-unit]\n"
+           "   12 |   x: 3 mmm\n"
+           "      |        ^~~\n"
+           "   do: did you mean 'mm'?\n"},
+          {"3 4",
+           "leg.yaml:12:8: error: '4' is left over after the number [sheet.left-over]\n"
+           "   12 |   x: 3 4\n"
+           "      |        ^\n"
+           "   do: take it out; a formula begins with '='\n"},
+          {"- ",
+           "leg.yaml:12:6: error: '-' is no number [sheet.not-a-number]\n"
+           "   12 |   x: -\n"
+           "      |      ^\n"
+           "   do: write a number with its unit; a formula begins with '='\n"},
+          {"3 mm/x",
+           "leg.yaml:12:11: error: 'x' is no unit [sheet.unknown-unit]\n"
+           "   12 |   x: 3 mm/x\n"
+           "      |           ^\n"
+           "   do: name the unit, as in 'per h'\n"},
+          {"$5",
+           "leg.yaml:12:6: error: this sheet counts in EUR [sheet.other-currency]\n"
+           "   12 |   x: $5\n"
+           "      |      ^\n"
+           "   do: write amounts as in 85 EUR\n"},
+          {"30 deg deg",
+           "leg.yaml:12:13: error: 'deg' is left over after '30 deg' [sheet.unknown-unit]\n"
+           "   12 |   x: 30 deg deg\n"
+           "      |             ^~~\n"
+           "   do: take it out, or write a sign between the two\n"},
+      },
+      std::nullopt);
 }
 
 TEST(Problems, CountsAndYesNo) {
-  expect_all({
-      {"3.5",
-       "leg.yaml:12:6: error: '3.5' is not whole, and 'x' is a count [sheet.not-whole]\n"
-       "   12 |   x: 3.5\n"
-       "      |      ^~~\n"
-       "   do: write a whole number\n"},
-      {"3 mm",
-       "leg.yaml:12:6: error: '3 mm' is a length, but 'x' is a count [sheet.wrong-kind]\n"
-       "   12 |   x: 3 mm\n"
-       "      |      ^~~~\n"
-       "   do: take the unit out\n"},
-      {"= 7 / 2",
-       "leg.yaml:12:8: error: 'x' came out as 3.5, and a count is whole [sheet.not-whole]\n"
-       "   12 |   x: = 7 / 2\n"
-       "      |        ^~~~~\n"
-       "   do: round it: round(...), floor(...) or ceil(...)\n"},
-      {"four",
-       "leg.yaml:12:6: error: 'four' is no number [sheet.not-a-number]\n"
-       "   12 |   x: four\n"
-       "      |      ^~~~\n"
-       "   do: write a number with its unit; a formula begins with '='\n"},
-  }, Kind::count());
-  expect_all({
-      {"maybe",
-       "leg.yaml:12:6: error: 'maybe' is neither yes nor no [sheet.not-yes-or-no]\n"
-       "   12 |   x: maybe\n"
-       "      |      ^~~~~\n"
-       "   do: write yes or no\n"},
-      {"1",
-       "leg.yaml:12:6: error: '1' is neither yes nor no [sheet.not-yes-or-no]\n"
-       "   12 |   x: 1\n"
-       "      |      ^\n"
-       "   do: write yes or no\n"},
-      {"= 1",
-       "leg.yaml:12:8: error: this gives a count, but 'x' is a yes/no [sheet.wrong-kind]\n"
-       "   12 |   x: = 1\n"
-       "      |        ^\n"
-       "   do: check the units and the signs in it\n"},
-      {"= height",
-       "leg.yaml:12:8: error: this gives a length, but 'x' is a yes/no [sheet.wrong-kind]\n"
-       "   12 |   x: = height\n"
-       "      |        ^~~~~~\n"
-       "   do: check the units and the signs in it\n"},
-  }, Kind::yes_no());
+  expect_all(
+      {
+          {"3.5",
+           "leg.yaml:12:6: error: '3.5' is not whole, and 'x' is a count [sheet.not-whole]\n"
+           "   12 |   x: 3.5\n"
+           "      |      ^~~\n"
+           "   do: write a whole number\n"},
+          {"3 mm",
+           "leg.yaml:12:6: error: '3 mm' is a length, but 'x' is a count [sheet.wrong-kind]\n"
+           "   12 |   x: 3 mm\n"
+           "      |      ^~~~\n"
+           "   do: take the unit out\n"},
+          {"= 7 / 2",
+           "leg.yaml:12:8: error: 'x' came out as 3.5, and a count is whole [sheet.not-whole]\n"
+           "   12 |   x: = 7 / 2\n"
+           "      |        ^~~~~\n"
+           "   do: round it: round(...), floor(...) or ceil(...)\n"},
+          {"four",
+           "leg.yaml:12:6: error: 'four' is no number [sheet.not-a-number]\n"
+           "   12 |   x: four\n"
+           "      |      ^~~~\n"
+           "   do: write a number with its unit; a formula begins with '='\n"},
+      },
+      Kind::count());
+  expect_all(
+      {
+          {"maybe",
+           "leg.yaml:12:6: error: 'maybe' is neither yes nor no [sheet.not-yes-or-no]\n"
+           "   12 |   x: maybe\n"
+           "      |      ^~~~~\n"
+           "   do: write yes or no\n"},
+          {"1",
+           "leg.yaml:12:6: error: '1' is neither yes nor no [sheet.not-yes-or-no]\n"
+           "   12 |   x: 1\n"
+           "      |      ^\n"
+           "   do: write yes or no\n"},
+          {"= 1",
+           "leg.yaml:12:8: error: this gives a count, but 'x' is a yes/no [sheet.wrong-kind]\n"
+           "   12 |   x: = 1\n"
+           "      |        ^\n"
+           "   do: check the units and the signs in it\n"},
+          {"= height",
+           "leg.yaml:12:8: error: this gives a length, but 'x' is a yes/no [sheet.wrong-kind]\n"
+           "   12 |   x: = height\n"
+           "      |        ^~~~~~\n"
+           "   do: check the units and the signs in it\n"},
+      },
+      Kind::yes_no());
 }
 
 /// Columns count characters, not bytes.
@@ -737,16 +745,14 @@ TEST(Problems, AreToldAllAtOnce) {
             "error: 'bits' has a size that cannot be read [sheet.list-problem]\n"
             "      | = next_size(e, bits)\n"
             "      |                ^~~~\n"
-            "   do: correct the list first\n"
-  );
+            "   do: correct the list first\n");
   EXPECT_EQ(number(sheet, "e"), 10);
   const auto c = sheet.cell("c", 0);
   EXPECT_EQ(c->state, CellState::blocked);
   EXPECT_EQ(render(c->problems),
             "note: needs 'a', which has a problem [sheet.blocked]\n"
             "      | = b * 2\n"
-            "      | ^~~~~~~\n"
-  );
+            "      | ^~~~~~~\n");
   const auto need = sheet.need("c", 0);
   ASSERT_FALSE(need.ok());
   EXPECT_EQ(ids(need.reasons()), (std::vector<std::string>{"sheet.blocked", "sheet.unknown-unit"}));

@@ -1,7 +1,7 @@
-// The sheet against the naive evaluator under ten thousand random edits: plain entries, formulas of many kinds, wrong kinds,
-// nonsense, cycles made and unmade, entries of columns set and cleared, outcomes given and taken away. After each edit every
-// cell, limit and check must agree to the bit, nothing outside the list of changes may have changed, and the sheet must be
-// in order.
+// The sheet against the naive evaluator under ten thousand random edits: plain entries, formulas of many kinds, wrong
+// kinds, nonsense, cycles made and unmade, entries of columns set and cleared, outcomes given and taken away. After
+// each edit every cell, limit and check must agree to the bit, nothing outside the list of changes may have changed,
+// and the sheet must be in order.
 #include <algorithm>
 #include <bit>
 #include <random>
@@ -26,7 +26,8 @@ naive::Kind plain_kind(const Kind& kind) {
 /// Writes entries of given kinds from the names of one table.
 class Writer {
  public:
-  Writer(std::mt19937& random, const std::vector<std::pair<std::string, Kind>>& names) : random_(random), names_(names) {}
+  Writer(std::mt19937& random, const std::vector<std::pair<std::string, Kind>>& names)
+      : random_(random), names_(names) {}
 
   std::string entry(const Kind& kind) {
     const int dice = roll(100);
@@ -39,7 +40,10 @@ class Writer {
   std::string formula(const Kind& kind, int depth);
 
   int roll(int sides) { return static_cast<int>(random_() % static_cast<unsigned>(sides)); }
-  Kind any_kind() { return pick<Kind>({Kind::length(), Kind::angle(), Kind::count(), Kind::ratio(), Kind::area(), Kind::money(), Kind::time(), Kind::yes_no()}); }
+  Kind any_kind() {
+    return pick<Kind>({Kind::length(), Kind::angle(), Kind::count(), Kind::ratio(), Kind::area(), Kind::money(),
+                       Kind::time(), Kind::yes_no()});
+  }
 
  private:
   template <class T>
@@ -47,7 +51,8 @@ class Writer {
     return of[static_cast<std::size_t>(roll(static_cast<int>(of.size())))];
   }
   std::string nonsense() {
-    return pick<std::string>({"= (", "= 3 mm +", "= nothing_here + 1 mm", "oak", "= 1/0 * 1 mm", "= 3 mm 4", "= price * 1", "= sizes", "3 mm 4 mm", "= yes ? 1 : 2 mm"});
+    return pick<std::string>({"= (", "= 3 mm +", "= nothing_here + 1 mm", "oak", "= 1/0 * 1 mm", "= 3 mm 4",
+                              "= price * 1", "= sizes", "3 mm 4 mm", "= yes ? 1 : 2 mm"});
   }
   std::string name_of(const Kind& kind, const std::string& otherwise);
   std::string literal(const Kind& kind);
@@ -62,12 +67,15 @@ class Writer {
 std::string Writer::plain(const Kind& kind) {
   if (kind.form == Form::yes_no) return pick<std::string>({"yes", "no"});
   if (kind.form == Form::choice) return pick<std::string>({"oil", "wax", "lacquer", "oli"});
-  if (kind == Kind::length()) return pick<std::string>({"717.5 mm", "28 1/4 in", "28-1/4\"", "2' 4 1/4\"", "3/4 in", "12 cm", "-5 mm", "0 mm", "0"});
+  if (kind == Kind::length())
+    return pick<std::string>(
+        {"717.5 mm", "28 1/4 in", "28-1/4\"", "2' 4 1/4\"", "3/4 in", "12 cm", "-5 mm", "0 mm", "0"});
   return literal(kind);
 }
 
 std::string Writer::literal(const Kind& kind) {
-  if (kind == Kind::length()) return pick<std::string>({"40 mm", "3/4 in", "2 1/2 in", "1 7/16\"", "2' 3 1/2\"", "0.35 m", "9.5 mm"});
+  if (kind == Kind::length())
+    return pick<std::string>({"40 mm", "3/4 in", "2 1/2 in", "1 7/16\"", "2' 3 1/2\"", "0.35 m", "9.5 mm"});
   if (kind == Kind::angle()) return pick<std::string>({"30 deg", "0.4 rad", "12.5 deg"});
   if (kind == Kind::count()) return pick<std::string>({"4", "7", "1", "0"});
   if (kind == Kind::area()) return pick<std::string>({"1.25 m2", "0.4 m2"});
@@ -88,26 +96,39 @@ std::string Writer::condition(int depth) {
   const std::string one = name_of(Kind::yes_no(), "yes");
   if (depth <= 0) return one;
   switch (roll(6)) {
-    case 0: return "(" + condition(depth - 1) + " and " + condition(depth - 1) + ")";
-    case 1: return "(" + condition(depth - 1) + " or " + condition(depth - 1) + ")";
-    case 2: return "not " + one;
-    case 3: return std::string("finish ") + pick<std::string>({"==", "!="}) + pick<std::string>({" \"oil\"", " \"wax\""});
-    default: break;
+    case 0:
+      return "(" + condition(depth - 1) + " and " + condition(depth - 1) + ")";
+    case 1:
+      return "(" + condition(depth - 1) + " or " + condition(depth - 1) + ")";
+    case 2:
+      return "not " + one;
+    case 3:
+      return std::string("finish ") + pick<std::string>({"==", "!="}) + pick<std::string>({" \"oil\"", " \"wax\""});
+    default:
+      break;
   }
   const Kind kind = pick<Kind>({Kind::length(), Kind::money(), Kind::ratio()});
-  return "(" + number(kind, depth - 1) + pick<std::string>({" < ", " <= ", " > ", " >= ", " == ", " != "}) + number(kind, depth - 1) + ")";
+  return "(" + number(kind, depth - 1) + pick<std::string>({" < ", " <= ", " > ", " >= ", " == ", " != "}) +
+         number(kind, depth - 1) + ")";
 }
 
 std::string Writer::length(int depth) {
   const auto more = [&] { return number(Kind::length(), depth - 1); };
   switch (roll(7)) {
-    case 0: return "round_up(" + more() + ", 1/16 in)";
-    case 1: return "round_to(" + more() + ", " + number(Kind::length(), 0) + ")";
-    case 2: return "next_size(" + more() + ", sizes)";
-    case 3: return "sqrt(" + number(Kind::area(), depth - 1) + ")";
-    case 4: return "sin(" + number(Kind::angle(), depth - 1) + ") * " + more();
-    case 5: return "(" + number(Kind::area(), depth - 1) + ") / (" + more() + ")";
-    default: return "next_size(" + more() + ", 10 mm, " + more() + ", 5 m)";
+    case 0:
+      return "round_up(" + more() + ", 1/16 in)";
+    case 1:
+      return "round_to(" + more() + ", " + number(Kind::length(), 0) + ")";
+    case 2:
+      return "next_size(" + more() + ", sizes)";
+    case 3:
+      return "sqrt(" + number(Kind::area(), depth - 1) + ")";
+    case 4:
+      return "sin(" + number(Kind::angle(), depth - 1) + ") * " + more();
+    case 5:
+      return "(" + number(Kind::area(), depth - 1) + ") / (" + more() + ")";
+    default:
+      return "next_size(" + more() + ", 10 mm, " + more() + ", 5 m)";
   }
 }
 
@@ -115,28 +136,47 @@ std::string Writer::number(const Kind& kind, int depth) {
   if (depth <= 0) return roll(3) == 0 ? literal(kind) : name_of(kind, literal(kind));
   const auto more = [&] { return number(kind, depth - 1); };
   switch (roll(11)) {
-    case 0: return more() + " + " + more();
-    case 1: return more() + " - " + more();
-    case 2: return "(" + more() + " - " + more() + ") * " + number(Kind::ratio(), 0);
-    case 3: return "min(" + more() + ", " + more() + ", " + more() + ")";
-    case 4: return "max(0, " + more() + ")";
-    case 5: return "(" + condition(depth - 1) + " ? " + more() + " : " + more() + ")";
-    case 6: return "choose(finish, \"oil\", " + more() + ", \"wax\", " + more() + pick<std::string>({", \"lacquer\", ", ", "}) + more() + ")";
-    case 7: return "-abs(" + more() + ")";
-    case 8: return "(" + more() + ") / " + number(Kind::count(), 0);
-    default: break;
+    case 0:
+      return more() + " + " + more();
+    case 1:
+      return more() + " - " + more();
+    case 2:
+      return "(" + more() + " - " + more() + ") * " + number(Kind::ratio(), 0);
+    case 3:
+      return "min(" + more() + ", " + more() + ", " + more() + ")";
+    case 4:
+      return "max(0, " + more() + ")";
+    case 5:
+      return "(" + condition(depth - 1) + " ? " + more() + " : " + more() + ")";
+    case 6:
+      return "choose(finish, \"oil\", " + more() + ", \"wax\", " + more() +
+             pick<std::string>({", \"lacquer\", ", ", "}) + more() + ")";
+    case 7:
+      return "-abs(" + more() + ")";
+    case 8:
+      return "(" + more() + ") / " + number(Kind::count(), 0);
+    default:
+      break;
   }
   if (kind == Kind::length()) return length(depth);
-  if (kind == Kind::area()) return roll(2) == 0 ? "(" + number(Kind::length(), depth - 1) + ")^2" : number(Kind::length(), 0) + " * " + number(Kind::length(), 0);
-  if (kind == Kind::angle()) return "atan2(" + number(Kind::length(), depth - 1) + ", " + number(Kind::length(), 0) + ")";
-  if (kind == Kind::money()) return name_of(Kind::per(Kind::money(), Kind::time()), "85 EUR per h") + " * " + number(Kind::time(), depth - 1);
-  if (kind == Kind::count()) return pick<std::string>({"floor(", "ceil(", "round("}) + number(Kind::length(), depth - 1) + " / (" + number(Kind::length(), 0) + "))";
+  if (kind == Kind::area())
+    return roll(2) == 0 ? "(" + number(Kind::length(), depth - 1) + ")^2"
+                        : number(Kind::length(), 0) + " * " + number(Kind::length(), 0);
+  if (kind == Kind::angle())
+    return "atan2(" + number(Kind::length(), depth - 1) + ", " + number(Kind::length(), 0) + ")";
+  if (kind == Kind::money())
+    return name_of(Kind::per(Kind::money(), Kind::time()), "85 EUR per h") + " * " + number(Kind::time(), depth - 1);
+  if (kind == Kind::count())
+    return pick<std::string>({"floor(", "ceil(", "round("}) + number(Kind::length(), depth - 1) + " / (" +
+           number(Kind::length(), 0) + "))";
   return more();
 }
 
 std::string Writer::formula(const Kind& kind, int depth) {
   if (kind.form == Form::yes_no) return condition(depth);
-  if (kind.form == Form::choice) return condition(depth) + pick<std::string>({" ? \"oil\" : \"wax\"", " ? \"wax\" : \"lacquer\"", " ? finish : \"oil\""});
+  if (kind.form == Form::choice)
+    return condition(depth) +
+           pick<std::string>({" ? \"oil\" : \"wax\"", " ? \"wax\" : \"lacquer\"", " ? finish : \"oil\""});
   return number(kind, depth);
 }
 
@@ -146,9 +186,10 @@ class Pair {
   explicit Pair(unsigned seed) : random_(seed), sheet_("family"), writer_(random_, names_) {
     for (int i = 1; i < kColumns; ++i) sheet_.add_column("variant " + std::to_string(i));
     table_.columns = kColumns;
-    const std::vector<Kind> kinds = {Kind::length(), Kind::length(), Kind::length(), Kind::length(), Kind::angle(), Kind::count(),
-                                     Kind::ratio(),  Kind::area(),   Kind::money(),  Kind::time(),   Kind::yes_no(),
-                                     Kind::per(Kind::money(), Kind::time())};
+    const std::vector<Kind> kinds = {Kind::length(), Kind::length(), Kind::length(),
+                                     Kind::length(), Kind::angle(),  Kind::count(),
+                                     Kind::ratio(),  Kind::area(),   Kind::money(),
+                                     Kind::time(),   Kind::yes_no(), Kind::per(Kind::money(), Kind::time())};
     for (std::size_t i = 0; i < kinds.size(); ++i) names_.emplace_back("p" + std::to_string(i), kinds[i]);
     add_list();
     add_choice();
@@ -205,7 +246,8 @@ class Pair {
     sheet_.add(Outcome{"blank", Kind::length(), "stock", ""});
     table_.outcomes["price"].kind = plain_kind(Kind::money());
     table_.outcomes["blank"].kind = plain_kind(Kind::length());
-    for (const std::string text : {"price < 100 EUR and p0 > p1", "blank - p2 >= 3 mm", "p0 + p1 < 1 m or finish == \"wax\"", "blank > 3"}) {
+    for (const std::string text :
+         {"price < 100 EUR and p0 > p1", "blank - p2 >= 3 mm", "p0 + p1 < 1 m or finish == \"wax\"", "blank > 3"}) {
       table_.checks[text] = text;
       sheet_.add(Check{text, entry(text), "not so", false});
     }
@@ -256,7 +298,8 @@ void Pair::edit() {
     changes_ = *changed;
   } else if (dice < 98) {
     const double price = writer_.roll(200), blank = writer_.roll(1000);
-    const auto changed = sheet_.set_outcomes(static_cast<std::size_t>(column), {{"price", Value::money(price)}, {"blank", Value::length(blank)}});
+    const auto changed = sheet_.set_outcomes(static_cast<std::size_t>(column),
+                                             {{"price", Value::money(price)}, {"blank", Value::length(blank)}});
     ASSERT_TRUE(changed.ok());
     table_.outcomes["price"].values[column] = price;
     table_.outcomes["blank"].values[column] = blank;
@@ -268,7 +311,9 @@ void Pair::edit() {
   }
 }
 
-bool same_bits(double a, double b) { return std::bit_cast<std::uint64_t>(a) == std::bit_cast<std::uint64_t>(b); }
+bool same_bits(double a, double b) {
+  return std::bit_cast<std::uint64_t>(a) == std::bit_cast<std::uint64_t>(b);
+}
 
 bool agrees(const naive::Answer& answer, const std::optional<Value>& value) {
   if (answer.ok != value.has_value()) return false;
@@ -286,15 +331,21 @@ void Pair::compare(const std::string& where) {
     for (const std::string& name : table_.order) {
       const Cell cell = *sheet_.cell(name, column);
       const auto answer = judge.cell(name, c);
-      ASSERT_TRUE(agrees(answer, cell.value)) << where << ": " << name << " in column " << c << ", naive " << answer.ok << " " << answer.number << "\n" << sheet_.dump();
+      ASSERT_TRUE(agrees(answer, cell.value))
+          << where << ": " << name << " in column " << c << ", naive " << answer.ok << " " << answer.number << "\n"
+          << sheet_.dump();
       const auto found = ids(cell.problems);
       const bool circular = std::find(found.begin(), found.end(), "sheet.cycle") != found.end();
-      ASSERT_EQ(circular, judge.circular(name, c)) << where << ": " << name << " in column " << c << "\n" << sheet_.dump();
+      ASSERT_EQ(circular, judge.circular(name, c)) << where << ": " << name << " in column " << c << "\n"
+                                                   << sheet_.dump();
       if (table_.rows[name].least) {
-        ASSERT_TRUE(agrees(judge.limit(name, false, c), cell.least)) << where << ": least " << name << "\n" << sheet_.dump();
-        ASSERT_TRUE(agrees(judge.limit(name, true, c), cell.most)) << where << ": most " << name << "\n" << sheet_.dump();
+        ASSERT_TRUE(agrees(judge.limit(name, false, c), cell.least)) << where << ": least " << name << "\n"
+                                                                     << sheet_.dump();
+        ASSERT_TRUE(agrees(judge.limit(name, true, c), cell.most)) << where << ": most " << name << "\n"
+                                                                   << sheet_.dump();
       }
-      const bool told = std::find(changes_.begin(), changes_.end(), Change{RowType::parameter, name, column}) != changes_.end();
+      const bool told =
+          std::find(changes_.begin(), changes_.end(), Change{RowType::parameter, name, column}) != changes_.end();
       ASSERT_TRUE(told || now[at] == before_[at]) << where << ": " << name << " changed and was not told";
       cycles_seen += circular;
       values_seen += answer.ok;
@@ -302,7 +353,10 @@ void Pair::compare(const std::string& where) {
     }
     for (const CheckResult& check : sheet_.checks(column)) {
       const auto answer = judge.check(check.name, c);
-      const Verdict wanted = answer.missing ? Verdict::not_yet_known : !answer.ok ? Verdict::cannot_be_checked : answer.number != 0 ? Verdict::holds : Verdict::fails;
+      const Verdict wanted = answer.missing       ? Verdict::not_yet_known
+                             : !answer.ok         ? Verdict::cannot_be_checked
+                             : answer.number != 0 ? Verdict::holds
+                                                  : Verdict::fails;
       ASSERT_EQ(check.verdict, wanted) << where << ": " << check.name << "\n" << sheet_.dump();
       missing_seen += answer.missing;
     }

@@ -11,8 +11,8 @@ namespace {
 
 using Function = std::function<Result<double>(double)>;
 
-/// Roots known in closed form, or to all digits from the literature: x^3 - 2x - 5 is Wallis's equation (1685), whose root is
-/// 2.0945514815423265915...; cos x = x at 0.7390851332151606416...
+/// Roots known in closed form, or to all digits from the literature: x^3 - 2x - 5 is Wallis's equation (1685), whose
+/// root is 2.0945514815423265915...; cos x = x at 0.7390851332151606416...
 TEST(FindRoot, FindsKnownRoots) {
   struct Case {
     std::string name;
@@ -59,7 +59,11 @@ TEST(FindRoot, SaysWhyThereIsNone) {
   const auto one_sign = find_root([](double x) -> Result<double> { return x * x + 1; }, -1, 1, 1e-9, 0);
   ASSERT_FALSE(one_sign.ok());
   EXPECT_EQ(one_sign.reasons()[0].id, "sheet.not-bracketed");
-  const auto broken = find_root([](double x) -> Result<double> { return x > 0.4 && x < 0.6 ? Result<double>(fail("test.hole", "a hole")) : Result<double>(x - 0.45); }, 0, 1, 1e-9, 0);
+  const auto broken = find_root(
+      [](double x) -> Result<double> {
+        return x > 0.4 && x < 0.6 ? Result<double>(fail("test.hole", "a hole")) : Result<double>(x - 0.45);
+      },
+      0, 1, 1e-9, 0);
   ASSERT_FALSE(broken.ok());
   EXPECT_EQ(broken.reasons()[0].id, "test.hole");
 }
@@ -125,7 +129,8 @@ TEST(Seek, TakesTheAnswerNearestToThePresentMeasure) {
   const auto low = seek(sheet, goal("hump", wish));
   ASSERT_TRUE(low.ok()) << render(low.reasons());
   EXPECT_FALSE(low->one_way);
-  EXPECT_TRUE(std::abs(low->measure.number() - 650) < 0.01 || std::abs(low->measure.number() - 850) < 0.01) << low->measure.number();
+  EXPECT_TRUE(std::abs(low->measure.number() - 650) < 0.01 || std::abs(low->measure.number() - 850) < 0.01)
+      << low->measure.number();
   ASSERT_TRUE(sheet.set_entry("height", 0, entry("1000 mm")).ok());
   EXPECT_NEAR(seek(sheet, goal("hump", wish))->measure.number(), 850, 0.01);
   ASSERT_TRUE(sheet.set_entry("height", 0, entry("500 mm")).ok());
@@ -140,7 +145,8 @@ TEST(Seek, StaysInsideTheLimits) {
   const auto far = seek(sheet, asked);
   ASSERT_FALSE(far.ok());
   EXPECT_EQ(render(far.reasons()),
-            "error: with 'height' between 400 mm and 1100 mm, 'leg_length' runs from 378 mm to 1078 mm, and never is 1100 mm [sheet.seek-out-of-reach]\n"
+            "error: with 'height' between 400 mm and 1100 mm, 'leg_length' runs from 378 mm to 1078 mm, and never is "
+            "1100 mm [sheet.seek-out-of-reach]\n"
             "   do: the nearest is at 1100 mm; widen the limits or move another measure\n");
   asked.value = Value::length(700);
   asked.least = 800;
@@ -169,7 +175,9 @@ TEST(Seek, SaysWhatStandsInTheWay) {
   EXPECT_EQ(id(other), "sheet.not-an-entry");
   other.moving = "heigth";
   EXPECT_EQ(id(other), "sheet.unknown-name");
-  EXPECT_EQ(id(goal("price", Value::money(70)), [](Sheet&, std::size_t) -> Result<Done> { return fail("quote.no-rate", "no rate"); }), "quote.no-rate");
+  EXPECT_EQ(id(goal("price", Value::money(70)),
+               [](Sheet&, std::size_t) -> Result<Done> { return fail("quote.no-rate", "no rate"); }),
+            "quote.no-rate");
 }
 
 TEST(Seek, TellsBothSidesOfAJump) {

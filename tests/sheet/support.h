@@ -12,7 +12,9 @@
 
 namespace pommel::sheet {
 
-inline Entry entry(std::string text) { return {std::move(text), {}, {}}; }
+inline Entry entry(std::string text) {
+  return {std::move(text), {}, {}};
+}
 
 /// An entry as it stands in a file: `leg.yaml`, the line as given, the entry from `column` on.
 inline Entry in_file(std::string text, int line, int column, std::string source_line) {

@@ -32,7 +32,8 @@ TEST(Kinds, NamesAreReadAndWritten) {
       {"length per minute", Kind::per(Kind::length(), Kind::time()), "length per time", "a length per time"},
       {"angle per time", Kind::per(Kind::angle(), Kind::time()), "angle per time", "an angle per time"},
       {"count per hour", Kind::per(Kind::count(), Kind::time()), "count per time", "a count per time"},
-      {"money per length per time", Kind::per(Kind::per(Kind::money(), Kind::length()), Kind::time()), "money per length per time", "money per length per time"},
+      {"money per length per time", Kind::per(Kind::per(Kind::money(), Kind::length()), Kind::time()),
+       "money per length per time", "money per length per time"},
       {"length^4", {Form::number, {.length = 4}, false}, "length^4", "a length^4"},
       {"money*area", {Form::number, {.length = 2, .money = 1}, false}, "money*area", "money*area"},
   };
@@ -51,8 +52,10 @@ TEST(Kinds, NamesAreReadAndWritten) {
 TEST(Kinds, UnknownNamesGetTheNearest) {
   const auto slip = parse_kind("lenght");
   ASSERT_FALSE(slip.ok());
-  EXPECT_EQ(render(slip.reasons()), "error: 'lenght' is no kind of value [sheet.unknown-kind]\n   do: did you mean 'length'?\n");
-  for (const std::string bad : {"", "per time", "money per", "length^", "length^0", "length^x", "length^1000", "money**time", "colour"})
+  EXPECT_EQ(render(slip.reasons()),
+            "error: 'lenght' is no kind of value [sheet.unknown-kind]\n   do: did you mean 'length'?\n");
+  for (const std::string bad :
+       {"", "per time", "money per", "length^", "length^0", "length^x", "length^1000", "money**time", "colour"})
     EXPECT_FALSE(parse_kind(bad).ok()) << bad;
 }
 
