@@ -90,14 +90,16 @@ std::vector<Rim> rims_at(const Cell& cell, double x) {
     const Span span = span_at(cell, f, x);
     if (span.left >= span.right) continue;
     const double d = face.d.value(x);
-    found.push_back({face.index, d, face.d.normal(x).nx, span, on_face(face, x, span.left), on_face(face, x, span.right)});
+    found.push_back(
+        {face.index, d, face.d.normal(x).nx, span, on_face(face, x, span.left), on_face(face, x, span.right)});
   }
   return found;
 }
 
 void add_rims(const std::vector<Rim>& rims, const std::vector<Rim>& beyond, Tracer& tracer) {
   for (const Rim& rim : rims) {
-    const bool smooth = std::any_of(beyond.begin(), beyond.end(), [&](const Rim& other) { return rim.goes_on_as(other); });
+    const bool smooth =
+        std::any_of(beyond.begin(), beyond.end(), [&](const Rim& other) { return rim.goes_on_as(other); });
     if (!smooth) tracer.straight(rim.p, rim.q);
   }
 }
@@ -116,7 +118,8 @@ void add_edges(const Cell& cell, Tracer& tracer) {
     const std::size_t f = stretch.face;
     const CellFace& face = cell.faces[f];
     auto shoulder = [&](double side) {
-      tracer.trace([&](double x) { return on_face(face, x, side * half_in_round(cell, f, x)); }, stretch.x0, stretch.x1);
+      tracer.trace([&](double x) { return on_face(face, x, side * half_in_round(cell, f, x)); }, stretch.x0,
+                   stretch.x1);
     };
     // an arris is the right edge of one face and the left edge of its neighbour: taken once
     if (stretch.right_by_round) {

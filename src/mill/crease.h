@@ -1,13 +1,14 @@
 // Creases: where the body's skin has an edge, and the ball rolls over it.
 //
-// Three kinds, all found face by face (section.h): the rims of knots (straight across each face; the round's part of a rim
-// is a circle about the axis and needs no segment), the arrises between faces, and the curves where the round cuts a face. Straight
-// ones are one segment; curved ones become chords within a tolerance, over which a ball larger by that tolerance is rolled:
-// so chords, which lie inside the wood, never let the ball gouge.
+// Three kinds, all found face by face (section.h): the rims of knots (straight across each face; the round's part of a
+// rim is a circle about the axis and needs no segment), the arrises between faces, and the curves where the round cuts
+// a face. Straight ones are one segment; curved ones become chords within a tolerance, over which a ball larger by that
+// tolerance is rolled: so chords, which lie inside the wood, never let the ball gouge.
 //
-// The ball over a segment. In the frame of the cutter at (x0, a), with l sideways and h upwards, let the segment run from
-// (dx, l, h) along the unit vector (ux, ul, uh), and m² = ux² + ul². The height h + t uh + sqrt(rho² - (dx + t ux)² - (l + t ul)²)
-// is concave in t, so its greatest value on the segment stands at its stationary point clamped to the ends:
+// The ball over a segment. In the frame of the cutter at (x0, a), with l sideways and h upwards, let the segment run
+// from (dx, l, h) along the unit vector (ux, ul, uh), and m² = ux² + ul². The height h + t uh + sqrt(rho² - (dx + t
+// ux)² - (l + t ul)²) is concave in t, so its greatest value on the segment stands at its stationary point clamped to
+// the ends:
 //
 //     q = rho² - (dx ul - l ux)² / m²,        t = uh sqrt(q / m²) - (dx ux + l ul) / m².
 //
@@ -31,9 +32,9 @@ struct Segment {
   double x = 0, y = 0, z = 0;
   double ux = 0, uy = 0, uz = 0;
   double length = 0;
-  double rho = 0;                ///< of the ball that is rolled over it
-  double theta0 = 0, theta1 = 0; ///< directions of its ends, theta0 <= theta1 < theta0 + pi
-  double reach0 = 0, reach1 = 0; ///< their distances from the axis
+  double rho = 0;                 ///< of the ball that is rolled over it
+  double theta0 = 0, theta1 = 0;  ///< directions of its ends, theta0 <= theta1 < theta0 + pi
+  double reach0 = 0, reach1 = 0;  ///< their distances from the axis
 
   double least_x() const { return std::min(x, x + length * ux); }
   double greatest_x() const { return std::max(x, x + length * ux); }

@@ -17,8 +17,8 @@ constexpr double kTurn = 2 * std::numbers::pi;
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr float kNothing = -std::numeric_limits<float>::infinity();
 
-// A round candidate counts as lying on the body up to this far outside the faces, mm. Where the round just grazes a face
-// (a 60 mm round in a 60 mm square) rounding must not leave a direction to neither.
+// A round candidate counts as lying on the body up to this far outside the faces, mm. Where the round just grazes a
+// face (a 60 mm round in a 60 mm square) rounding must not leave a direction to neither.
 constexpr double kGraze = 1e-6;
 
 using Row = lanes::native_simd<float>;
@@ -137,7 +137,8 @@ void raise_by_face(float* row, std::size_t first, std::size_t last, float offset
 }
 
 // Whole vectors of columns: a few more than asked for, which a point of the body may always claim.
-void raise_by_segment(float* row, std::size_t first, std::size_t last, const Segment& s, double x0, const Columns& columns) {
+void raise_by_segment(float* row, std::size_t first, std::size_t last, const Segment& s, double x0,
+                      const Columns& columns) {
   for (std::size_t j = first - first % Row::size(); j <= last; j += Row::size()) {
     const Row cos(&columns.cos[j], lanes::element_aligned), sin(&columns.sin[j], lanes::element_aligned);
     const Row old(row + j, lanes::element_aligned);
@@ -189,7 +190,8 @@ void Envelope::Body::face_contacts(const Cell& cell, double x0, Contacts& into) 
       const Span span = span_at(cell, f, x);
       if (span.left >= span.right) continue;
       const double offset = face.d.value(x) + rho * face.d.normal(x).nr;
-      into.faces.push_back({face.index, face.phi, offset, std::atan2(span.left, offset), std::atan2(span.right, offset)});
+      into.faces.push_back(
+          {face.index, face.phi, offset, std::atan2(span.left, offset), std::atan2(span.right, offset)});
     }
   }
 }
@@ -233,9 +235,8 @@ void Envelope::Body::fill_row(double x0, const Columns& columns, Contacts& scrat
     const Segment& s = creases.all()[static_cast<std::size_t>(index)];
     Arc window;
     if (!window_of(s, x0, window)) continue;
-    columns.each_in({window.from - columns.step, window.to + columns.step}, [&](std::size_t first, std::size_t last) {
-      raise_by_segment(row, first, last, s, x0, columns);
-    });
+    columns.each_in({window.from - columns.step, window.to + columns.step},
+                    [&](std::size_t first, std::size_t last) { raise_by_segment(row, first, last, s, x0, columns); });
   }
 }
 
@@ -247,7 +248,8 @@ double Envelope::Body::height_at(double x0, double a) const {
     if (c.height <= height) break;
     bool whole = false;
     const std::vector<Arc> open = open_arcs(*c.cell, c.x, c.r, whole);
-    if (whole || std::any_of(open.begin(), open.end(), [&](const Arc& arc) { return holds(arc, a); })) height = c.height;
+    if (whole || std::any_of(open.begin(), open.end(), [&](const Arc& arc) { return holds(arc, a); }))
+      height = c.height;
   }
   for (const FaceContact& c : contacts.faces) {
     if (holds({c.phi + c.from, c.phi + c.to}, a)) height = std::max(height, c.offset / std::cos(a - c.phi));
@@ -298,13 +300,17 @@ bool closed(const Cell& cell) {
 
 Result<Envelope> Envelope::of(const shape::Part& turned, double ball_radius, const EnvelopeSettings& settings) {
   if (!(ball_radius > 0 && ball_radius < 1000)) {
-    return fail("mill.ball", "the ball has no radius that a cutter could have", "give the cutter's diameter in millimetres");
+    return fail("mill.ball", "the ball has no radius that a cutter could have",
+                "give the cutter's diameter in millimetres");
   }
   bool good = !turned.outline.pieces.empty() && settings.crease_tolerance > 0;
   const double start = good ? turned.outline.start() : 0;
   good = good && sound(turned.outline, start, turned.length);
-  for (const shape::Face& face : turned.faces) good = good && sound(face.d, start, turned.length) && std::fabs(face.phi) < 100;
-  if (!good) return fail("mill.part", "the part '" + turned.name + "' is not sound, so no cutter path can be made", "check the outline first");
+  for (const shape::Face& face : turned.faces)
+    good = good && sound(face.d, start, turned.length) && std::fabs(face.phi) < 100;
+  if (!good)
+    return fail("mill.part", "the part '" + turned.name + "' is not sound, so no cutter path can be made",
+                "check the outline first");
 
   std::vector<Cell> cells = cells_of(turned, ball_radius);
   for (const Cell& cell : cells) {
@@ -316,12 +322,17 @@ Result<Envelope> Envelope::of(const shape::Part& turned, double ball_radius, con
   std::vector<double> phis;
   for (const shape::Face& face : turned.faces) phis.push_back(face.phi);
   Creases creases(cells, ball_radius, settings.crease_tolerance, settings.never_gouge);
-  return Envelope(std::make_shared<const Body>(Body{ball_radius, std::move(phis), std::move(cells), std::move(creases)}));
+  return Envelope(
+      std::make_shared<const Body>(Body{ball_radius, std::move(phis), std::move(cells), std::move(creases)}));
 }
 
-double Envelope::ball_radius() const { return body_->rho; }
+double Envelope::ball_radius() const {
+  return body_->rho;
+}
 
-double Envelope::centre_height(double x0, double a) const { return body_->height_at(x0, a); }
+double Envelope::centre_height(double x0, double a) const {
+  return body_->height_at(x0, a);
+}
 
 Result<Done> Envelope::fill(std::span<const double> rows, int columns, Heights& into, std::stop_token stop) const {
   assert(std::is_sorted(rows.begin(), rows.end()));
@@ -343,6 +354,8 @@ Result<Done> Envelope::fill(std::span<const double> rows, int columns, Heights& 
   return Done{};
 }
 
-double Heights::angle(int column) const { return kTurn * column / columns_; }
+double Heights::angle(int column) const {
+  return kTurn * column / columns_;
+}
 
 }  // namespace pommel::mill

@@ -1,22 +1,23 @@
 // The gouge-free envelope: how low a ball cutter may go over a part that turns on the rotary axis.
 //
-// The cutter's axis passes through the rotary axis. For the cutter at x0 along the piece with the direction a of the wood
-// under it, every point P = (x, theta, R) of the body holds the ball's centre up to
+// The cutter's axis passes through the rotary axis. For the cutter at x0 along the piece with the direction a of the
+// wood under it, every point P = (x, theta, R) of the body holds the ball's centre up to
 //
 //     c(x0, a) = max over P of   h + sqrt(rho² - q²),     h = R cos(theta - a),   q² = (x - x0)² + (R sin(theta - a))²,
 //
-// over the points with q <= rho. The tip stands at c - rho. Every point of the body gives a lower bound: a candidate too
-// many, as long as it lies on the body, never lifts the ball; only a missing one lets it gouge.
+// over the points with q <= rho. The tip stands at c - rho. Every point of the body gives a lower bound: a candidate
+// too many, as long as it lies on the body, never lifts the ball; only a missing one lets it gouge.
 //
 // Nothing is sampled. The body is a solid of revolution cut by faces, so the highest point is one of three kinds
 // (src/mill/offset.h, section.h, crease.h each explain theirs):
-//   - on the round: its normal meets the axis, so the contact lies under the cutter (theta = a) and c is the plane offset
-//     of the outline: one number for a whole row of angles;
+//   - on the round: its normal meets the axis, so the contact lies under the cutter (theta = a) and c is the plane
+//     offset of the outline: one number for a whole row of angles;
 //   - on a face: the face is extruded across, so c = D(x0) / cos(a - phi) with D the plane offset of its d(x);
 //   - on a crease (the rim of a knot, an arris, the curve where the round cuts a face): the ball rolls over straight
 //     segments; curved creases are split into chords.
 //
-// Beyond the ends (x0 < 0, x0 > length) the end sections are walls and their rims are creases: the ball comes down past them.
+// Beyond the ends (x0 < 0, x0 > length) the end sections are walls and their rims are creases: the ball comes down past
+// them there.
 //
 // Accuracy, as the distance from the ball's centre to the body against rho: with `never_gouge` the ball is never nearer
 // than rho - 0.00005 mm (single precision of a grid; single positions are exact to 1e-9) and never farther than
@@ -70,8 +71,8 @@ class Envelope {
 
   double ball_radius() const;
 
-  /// Height of the ball's centre at one position, mm above the rotary axis, in double precision. -infinity where no part
-  /// of the body comes within the ball's radius.
+  /// Height of the ball's centre at one position, mm above the rotary axis, in double precision. -infinity where no
+  /// part of the body comes within the ball's radius.
   double centre_height(double x0, double a) const;
 
   /// The same over a grid. Fails with "mill.cancelled" (the grid then holds nothing of use), "mill.grid".

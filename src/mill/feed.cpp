@@ -10,11 +10,15 @@ namespace {
 constexpr double kTurn = 2 * std::numbers::pi;
 
 // sqrt(a² - b²) without cancellation between the squares.
-double leg_of(double a, double b) { return std::sqrt(std::max(0.0, (a - b) * (a + b))); }
+double leg_of(double a, double b) {
+  return std::sqrt(std::max(0.0, (a - b) * (a + b)));
+}
 
 }  // namespace
 
-double cusp_on_flat(double rho, double step) { return rho - leg_of(rho, step / 2); }
+double cusp_on_flat(double rho, double step) {
+  return rho - leg_of(rho, step / 2);
+}
 
 double cusp_on_convex(double rho, double step, double r) {
   const double half = step / r / 2, centre = r + rho;
@@ -32,7 +36,9 @@ double step_on_convex(double rho, double cusp, double r) {
   return 2 * r * std::acos(std::clamp(cosine, -1.0, 1.0));
 }
 
-double step_on_flat(double rho, double cusp) { return 2 * std::sqrt(cusp * (2 * rho - cusp)); }
+double step_on_flat(double rho, double cusp) {
+  return 2 * std::sqrt(cusp * (2 * rho - cusp));
+}
 
 double lines_on_round(double rho, double cusp, double r, double lean) {
   const double centre = r + rho;
@@ -40,9 +46,13 @@ double lines_on_round(double rho, double cusp, double r, double lean) {
   return std::max(kTurn * centre / apart, kTurn * r / step_on_convex(rho, cusp, r));
 }
 
-double lines_on_flat(double rho, double cusp, double flat) { return kTurn * flat / step_on_flat(rho, cusp); }
+double lines_on_flat(double rho, double cusp, double flat) {
+  return kTurn * flat / step_on_flat(rho, cusp);
+}
 
-int whole_lines(double lines) { return std::max(1, static_cast<int>(std::ceil(std::min(lines, 1e6) / 8))) * 8; }
+int whole_lines(double lines) {
+  return std::max(1, static_cast<int>(std::ceil(std::min(lines, 1e6) / 8))) * 8;
+}
 
 double revolutions(const shop::Cutter& cutter, const shop::Machine& machine) {
   return machine.max_rpm > 0 ? std::min(cutter.rpm, machine.max_rpm) : cutter.rpm;
@@ -68,7 +78,8 @@ double rapid_minutes(const motion::Position& from, const motion::Position& to, c
   return minutes;
 }
 
-double feed_minutes(const motion::Position& from, const motion::Position& to, double r, double speed, const shop::Machine& machine) {
+double feed_minutes(const motion::Position& from, const motion::Position& to, double r, double speed,
+                    const shop::Machine& machine) {
   return std::max(true_length(from, to, r) / speed, rapid_minutes(from, to, machine));
 }
 

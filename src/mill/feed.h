@@ -12,29 +12,32 @@
 
 namespace pommel::mill {
 
-/// mm. REQUIRES: 0 <= step <= 2 rho (on the flat), steps near enough that the balls meet (round the cylinder, in the hollow).
+/// mm. REQUIRES: 0 <= step <= 2 rho (on the flat), steps near enough that the balls meet (round the cylinder, in the
+/// hollow).
 double cusp_on_flat(double rho, double step);
 double cusp_on_convex(double rho, double step, double r);
 double cusp_in_concave(double rho, double step, double r);
 
-/// The widest arc on a cylinder of radius r whose ridge is no higher than `cusp`, mm. By the law of cosines on the triangle of
-/// axis, ball's centre and ridge: cos(p/2) = ((r + rho)² + (r + cusp)² - rho²) / (2 (r + rho)(r + cusp)).
+/// The widest arc on a cylinder of radius r whose ridge is no higher than `cusp`, mm. By the law of cosines on the
+/// triangle of axis, ball's centre and ridge: cos(p/2) = ((r + rho)² + (r + cusp)² - rho²) / (2 (r + rho)(r + cusp)).
 /// REQUIRES: rho > 0, r > 0, 0 < cusp < rho.
 double step_on_convex(double rho, double cusp, double r);
 /// The same on a flat: 2 sqrt(2 rho cusp - cusp²).
 double step_on_flat(double rho, double cusp);
 
-/// Lines round the piece for a wanted cusp, not rounded. On a round of radius r, whose skin leans by `lean` along the piece (its normal
-/// is that far from square to the axis: 0 on a cylinder, a quarter turn on a wall). Centres S apart on a circle of radius
-/// r + rho leave, to second order, S²/8 (1/rho - cos(lean)/(r + rho)); level, the exact form of step_on_convex is used when
-/// it asks for more.
+/// Lines round the piece for a wanted cusp, not rounded. On a round of radius r, whose skin leans by `lean` along the
+/// piece (its normal is that far from square to the axis: 0 on a cylinder, a quarter turn on a wall). Centres S apart
+/// on a circle of radius r + rho leave, to second order, S²/8 (1/rho - cos(lean)/(r + rho)); level, the exact form of
+/// step_on_convex is used when it asks for more.
 double lines_on_round(double rho, double cusp, double r, double lean);
-/// On flats whose greatest R²/d is `flat`: a turn by da moves the contact on a flat at distance d by d da / cos² = R²/d da.
+/// On flats whose greatest R²/d is `flat`: a turn by da moves the contact on a flat at distance d by d da / cos² = R²/d
+/// da.
 double lines_on_flat(double rho, double cusp, double flat);
 /// The next multiple of eight, so that faces and arrises of a square get lines of their own.
 int whole_lines(double lines);
 
-/// mm/min of the cutter through the wood: revolutions * flutes * chip load (common practice, no source), at most the machine's feed.
+/// mm/min of the cutter through the wood: revolutions * flutes * chip load (common practice, no source), at most the
+/// machine's feed.
 double cutting_speed(const shop::Cutter& cutter, const shop::Machine& machine);
 /// min(cutter's, machine's) revolutions a minute.
 double revolutions(const shop::Cutter& cutter, const shop::Machine& machine);
@@ -43,7 +46,8 @@ double revolutions(const shop::Cutter& cutter, const shop::Machine& machine);
 double true_length(const motion::Position& from, const motion::Position& to, double r);
 
 /// Minutes of a straight feed move at `speed` mm/min over the wood at distance r, no axis faster than its rapid.
-double feed_minutes(const motion::Position& from, const motion::Position& to, double r, double speed, const shop::Machine& machine);
+double feed_minutes(const motion::Position& from, const motion::Position& to, double r, double speed,
+                    const shop::Machine& machine);
 /// Least minutes that the axes' rapid speeds allow.
 double rapid_minutes(const motion::Position& from, const motion::Position& to, const shop::Machine& machine);
 

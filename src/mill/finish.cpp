@@ -14,7 +14,8 @@ constexpr double kShaving = 0.002;  // mm: less wood than this is none
 constexpr double kRowStep = 0.1;    // mm between the samples of a line
 
 bool sensible(const FinishSettings& s, double ball) {
-  return s.cusp >= 0.001 && s.cusp < ball / 2 && s.along >= 1e-4 && s.along < 1 && s.prominence > 0 && s.plunge_share > 0 && s.plunge_share <= 1;
+  return s.cusp >= 0.001 && s.cusp < ball / 2 && s.along >= 1e-4 && s.along < 1 && s.prominence > 0 &&
+         s.plunge_share > 0 && s.plunge_share <= 1;
 }
 
 // The deepest that a ball on the surface stands below the blank as ordered, along the cutter, mm.
@@ -50,11 +51,14 @@ Result<Finish> plan(const shape::Part& turned, const shape::Blank& blank, const 
   const Leftover whole(blank, tolerance, Leftover::cell_for(setup.ball()));
   const Surface surface{&*envelope, setup.ball(), -std::numeric_limits<double>::infinity(),
                         [&](double a) { return wood->centre_height(0, a) - setup.ball() - kShaving; }};
-  const LengthwiseSettings how{"finish, lengthwise", settings.cusp, settings.along, kRowStep, settings.prominence, settings.plunge_share};
+  const LengthwiseSettings how{"finish, lengthwise", settings.cusp,        settings.along, kRowStep,
+                               settings.prominence,  settings.plunge_share};
   auto pass = cut_lengthwise(setup, surface, how, roughed ? *roughed : whole, finish.path, stop);
   if (!pass.ok()) return pass.failure();
   if (const double depth = deepest(pass->cuts, surface); !roughed && depth > cutter.max_depth_of_cut) {
-    return fail("mill.rough-first", "the finishing pass would enter " + format_number(depth, 1) + " mm deep where the cutter may enter " + format_number(cutter.max_depth_of_cut, 1) + " mm",
+    return fail("mill.rough-first",
+                "the finishing pass would enter " + format_number(depth, 1) + " mm deep where the cutter may enter " +
+                    format_number(cutter.max_depth_of_cut, 1) + " mm",
                 "rough the blank in layers first");
   }
   if (auto inside = within_machine(finish.path, setup); !inside.ok()) return inside.failure();

@@ -1,11 +1,14 @@
-// The finishing pass: the ball runs lengthwise over the envelope, line beside line, only where the blank has wood to remove.
+// The finishing pass: the ball runs lengthwise over the envelope, line beside line, only where the blank has wood to
+// remove.
 //
-// The lines lie so near that the ridge between them is no higher than the wished cusp at the largest radius of each stretch
-// (feed.h). Along a line the moves stay within `along` of the envelope, on both sides. Lines go on past both ends of the part by
-// the ball's radius and half a millimetre, where there is wood to cut there; a square end that is not cut is left alone.
+// The lines lie so near that the ridge between them is no higher than the wished cusp at the largest radius of each
+// stretch (feed.h). Along a line the moves stay within `along` of the envelope, on both sides. Lines go on past both
+// ends of the part by the ball's radius and half a millimetre, where there is wood to cut there; a square end that is
+// not cut is left alone.
 //
-// "Wood to remove" is settled by the blank's own envelope: where the ball over the blank as ordered stands no higher than over the part
-// (by 0.002 mm), nothing is cut. So the flats of a square milled to its finished section are not touched.
+// "Wood to remove" is settled by the blank's own envelope: where the ball over the blank as ordered stands no higher
+// than over the part (by 0.002 mm), nothing is cut. So the flats of a square milled to its finished section are not
+// touched.
 #pragma once
 
 #include <stop_token>

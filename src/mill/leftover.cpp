@@ -10,12 +10,12 @@ namespace {
 
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr double kTurn = 2 * std::numbers::pi;
-// Between its corners the underside of a ball over a cell is no higher than at them, but for c (1 - cos) of half a cell: 0.005 mm
-// for cells of 1 mm at 30 mm; twice that is kept.
+// Between its corners the underside of a ball over a cell is no higher than at them, but for c (1 - cos) of half a
+// cell: 0.005 mm for cells of 1 mm at 30 mm; twice that is kept.
 constexpr double kCornerSlack = 0.01;
 
-// The farthest from the axis that a blank may reach at theta. A square moved anywhere by `shift` stays inside the square grown by it,
-// and inside the circle round its corners grown by it.
+// The farthest from the axis that a blank may reach at theta. A square moved anywhere by `shift` stays inside the
+// square grown by it, and inside the circle round its corners grown by it.
 double blank_reach(const shape::Blank& blank, const shape::BlankTolerance& tolerance, double theta) {
   const double half = blank.size / 2 + tolerance.oversize, shift = tolerance.off_centre + tolerance.bow;
   if (blank.section == shape::Blank::Section::round) return half + shift;
@@ -25,7 +25,9 @@ double blank_reach(const shape::Blank& blank, const shape::BlankTolerance& toler
 
 }  // namespace
 
-double Leftover::cell_for(double rho) { return std::clamp(rho / 4, 0.3, 1.0); }
+double Leftover::cell_for(double rho) {
+  return std::clamp(rho / 4, 0.3, 1.0);
+}
 
 Leftover::Leftover(const shape::Blank& blank, const shape::BlankTolerance& tolerance, double cell) : x0_(blank.x0) {
   rows_ = std::max<std::size_t>(1, static_cast<std::size_t>(std::ceil(blank.length() / cell)));
@@ -77,17 +79,20 @@ void Leftover::cut_ball(double x, double centre, double a, double rho) {
   const auto [first, end] = rows_near(x, rho);
   if (first >= end || centre <= 0) return;
   const double widest = std::asin(std::min(1.0, rho / centre));
-  const long left = static_cast<long>(std::floor((a - widest) / spacing_)), right = static_cast<long>(std::ceil((a + widest) / spacing_));
+  const long left = static_cast<long>(std::floor((a - widest) / spacing_)),
+             right = static_cast<long>(std::ceil((a + widest) / spacing_));
   const auto across = static_cast<std::size_t>(right - left + 1);
   const double cos_a = std::cos(a), sin_a = std::sin(a);
   // at each corner: the underside, and how far out the ray is clear; two rows of corners at a time
   corners_.assign(4 * across, 0);
-  double *under = &corners_[0], *out = &corners_[across], *next_under = &corners_[2 * across], *next_out = &corners_[3 * across];
+  double *under = &corners_[0], *out = &corners_[across], *next_under = &corners_[2 * across],
+         *next_out = &corners_[3 * across];
   auto fill = [&](std::size_t row, double* to_under, double* to_out) {
     const double dx = edge(row) - x, q2 = (rho - dx) * (rho + dx);
     for (std::size_t k = 0; k < across; ++k) {
       const std::size_t j = wrapped(left + static_cast<long>(k));
-      const double sine = std::fabs(edge_sin_[j] * cos_a - edge_cos_[j] * sin_a), cosine = edge_cos_[j] * cos_a + edge_sin_[j] * sin_a;
+      const double sine = std::fabs(edge_sin_[j] * cos_a - edge_cos_[j] * sin_a),
+                   cosine = edge_cos_[j] * cos_a + edge_sin_[j] * sin_a;
       const double v = q2 - centre * centre * sine * sine;
       to_under[k] = v > 0 ? std::max(0.0, centre * cosine - std::sqrt(v)) + kCornerSlack : kInfinity;
       to_out[k] = v <= 0 ? 0 : sine > 0 ? std::sqrt(q2) / sine : kInfinity;
@@ -124,9 +129,11 @@ double Leftover::touch(double x, double a, double rho) const {
     const float* row = &radius_[i * static_cast<std::size_t>(columns_)];
     for (long k = middle - wide; k <= middle + wide; ++k) {
       const std::size_t j = wrapped(k);
-      const double sine = std::fabs(middle_sin_[j] * cos_a - middle_cos_[j] * sin_a), cosine = middle_cos_[j] * cos_a + middle_sin_[j] * sin_a;
+      const double sine = std::fabs(middle_sin_[j] * cos_a - middle_cos_[j] * sin_a),
+                   cosine = middle_cos_[j] * cos_a + middle_sin_[j] * sin_a;
       const double r = row[j];
-      const double held = r * sine <= q * cosine ? r * cosine + std::sqrt(std::max(0.0, q2 - r * r * sine * sine)) : q / sine;
+      const double held =
+          r * sine <= q * cosine ? r * cosine + std::sqrt(std::max(0.0, q2 - r * r * sine * sine)) : q / sine;
       centre = std::max(centre, held);
     }
   }
@@ -143,9 +150,12 @@ double Skyline::standing(double from, double to) const {
   const double first = std::max(0.0, std::floor((from - x0_) / step_));
   const double end = std::min(static_cast<double>(rows_.size()), std::ceil((to - x0_) / step_));
   if (!(first < end)) return 0;
-  return *std::max_element(rows_.begin() + static_cast<std::ptrdiff_t>(first), rows_.begin() + static_cast<std::ptrdiff_t>(end));
+  return *std::max_element(rows_.begin() + static_cast<std::ptrdiff_t>(first),
+                           rows_.begin() + static_cast<std::ptrdiff_t>(end));
 }
 
-double Skyline::highest() const { return *std::max_element(rows_.begin(), rows_.end()); }
+double Skyline::highest() const {
+  return *std::max_element(rows_.begin(), rows_.end());
+}
 
 }  // namespace pommel::mill

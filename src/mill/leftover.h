@@ -1,13 +1,13 @@
 // The mill's own state of the wood: a map of how far out wood may still stand, always an upper bound.
 //
-// Cells along the blank and round it, each with the farthest that any wood in it may reach from the axis. The map begins as
-// the blank with all the shop admits (oversize, off centre, bowed). A ball lowers a cell only where it covers the whole
-// cell, to the highest of the ball's underside at its four corners, and only where its flutes clear the wood above too: seen from the
-// axis, a ball of half-width q covers a ray at the angle p from the cutter out to q / sin p, and wood that reaches farther
-// stays. So a rib between two cuts, however thin, is never forgotten.
+// Cells along the blank and round it, each with the farthest that any wood in it may reach from the axis. The map
+// begins as the blank with all the shop admits (oversize, off centre, bowed). A ball lowers a cell only where it covers
+// the whole cell, to the highest of the ball's underside at its four corners, and only where its flutes clear the wood
+// above too: seen from the axis, a ball of half-width q covers a ray at the angle p from the cutter out to q / sin p,
+// and wood that reaches farther stays. So a rib between two cuts, however thin, is never forgotten.
 //
-// The map serves two questions only: how low may the cutter come down at rapid, and does wood stand where shank or collet would
-// be. The first is answered for a ball grown by half a cell.
+// The map serves two questions only: how low may the cutter come down at rapid, and does wood stand where shank or
+// collet would be. The first is answered for a ball grown by half a cell.
 #pragma once
 
 #include <cstddef>
@@ -27,15 +27,16 @@ struct LinePoint {
 
 class Leftover {
  public:
-  /// `cell`: wished size of the cells, mm; a quarter of the ball that will cut (cell_for) keeps ridges between lines covered.
-  /// REQUIRES: blank.size > 0, blank.length() > 0, cell > 0.
+  /// `cell`: wished size of the cells, mm; a quarter of the ball that will cut (cell_for) keeps ridges between lines
+  /// covered. REQUIRES: blank.size > 0, blank.length() > 0, cell > 0.
   Leftover(const shape::Blank& blank, const shape::BlankTolerance& tolerance, double cell);
   static double cell_for(double rho);
 
   /// A ball of radius rho ran along the points (tip heights) with the direction a under it.
   void cut(const std::vector<LinePoint>& line, double a, double rho);
 
-  /// The lowest tip height at (x, a) at which a ball of radius rho certainly meets no wood; -infinity where none stands.
+  /// The lowest tip height at (x, a) at which a ball of radius rho certainly meets no wood; -infinity where none
+  /// stands.
   double touch(double x, double a, double rho) const;
 
  private:

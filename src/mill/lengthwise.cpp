@@ -12,11 +12,13 @@
 namespace pommel::mill {
 namespace {
 
-constexpr double kAboveWood = 2;    // mm that a rapid keeps above whatever may stand
-constexpr double kJoin = 0.5;       // mm: gaps in a line shorter than this are run through
-constexpr double kNothing = 1e-9;   // mm: moves shorter than this are no moves
+constexpr double kAboveWood = 2;   // mm that a rapid keeps above whatever may stand
+constexpr double kJoin = 0.5;      // mm: gaps in a line shorter than this are run through
+constexpr double kNothing = 1e-9;  // mm: moves shorter than this are no moves
 
-std::string place(double x) { return format_number(x, 1); }
+std::string place(double x) {
+  return format_number(x, 1);
+}
 
 // The rows of a stretch: even, and crowded where the ball rolls over a corner, at whose side its path is plumb.
 std::vector<double> rows_of(const Stretch& stretch, const Setup& setup, double ball, double step) {
@@ -36,7 +38,8 @@ std::vector<double> rows_of(const Stretch& stretch, const Setup& setup, double b
 }
 
 // The runs of samples (first, last) where there is wood to remove, each with a sample more on both sides.
-std::vector<std::pair<std::size_t, std::size_t>> spans_of(const std::vector<LinePoint>& samples, const std::vector<char>& wood) {
+std::vector<std::pair<std::size_t, std::size_t>> spans_of(const std::vector<LinePoint>& samples,
+                                                          const std::vector<char>& wood) {
   std::vector<std::pair<std::size_t, std::size_t>> spans;
   for (std::size_t i = 0; i < samples.size(); ++i) {
     if (!wood[i]) continue;
@@ -57,7 +60,12 @@ std::vector<std::pair<std::size_t, std::size_t>> spans_of(const std::vector<Line
 class Writer {
  public:
   Writer(const Setup& setup, const Leftover& wood, const LengthwiseSettings& settings, motion::Path& path)
-      : setup_(setup), wood_(wood), skyline_(wood), settings_(settings), path_(path), speed_(cutting_speed(setup.cutter, setup.machine)) {}
+      : setup_(setup),
+        wood_(wood),
+        skyline_(wood),
+        settings_(settings),
+        path_(path),
+        speed_(cutting_speed(setup.cutter, setup.machine)) {}
 
   void begin(const std::string& name) { path_.stages.push_back({name, path_.moves.size(), 0}); }
   void end() {
@@ -83,8 +91,11 @@ class Writer {
 
   Result<Done> shank_is_clear() const {
     if (rub_ <= 0) return Done{};
-    return fail("mill.shank", "at x " + place(rub_at_.x) + " mm the " + rub_part_ + " would rub on standing wood by " + format_number(rub_, 1) + " mm",
-                "take a cutter that reaches " + format_number(rub_, 1) + " mm further, or leave that place to the hand");
+    return fail(
+        "mill.shank",
+        "at x " + place(rub_at_.x) + " mm the " + rub_part_ + " would rub on standing wood by " +
+            format_number(rub_, 1) + " mm",
+        "take a cutter that reaches " + format_number(rub_, 1) + " mm further, or leave that place to the hand");
   }
 
  private:
@@ -96,8 +107,8 @@ class Writer {
     path_.moves.push_back({to, true, 0, 0});
   }
 
-  // The cutter's tip cuts badly: no move sinks faster than the plunge feed, nor deeper at once than half of what the cutter may
-  // enter. Beside a tall wall that keeps what one move takes off it small, and the judge sees it so.
+  // The cutter's tip cuts badly: no move sinks faster than the plunge feed, nor deeper at once than half of what the
+  // cutter may enter. Beside a tall wall that keeps what one move takes off it small, and the judge sees it so.
   void go_down(const motion::Position& to) {
     const motion::Position from = now();
     const double down = from.z - to.z, length = std::hypot(to.x - from.x, down);
@@ -105,9 +116,11 @@ class Writer {
     const double speed = std::min(speed_, settings_.plunge_share * speed_ * length / down);
     const int pieces = std::max(1, static_cast<int>(std::ceil(2 * down / setup_.cutter.max_depth_of_cut)));
     if (pieces > 1 && std::fabs(to.x - from.x) <= settings_.along) {
-      // beside a wall: away from it first, then plumb down; over a place where the ball may stand it may also stand higher
+      // beside a wall: away from it first, then plumb down; over a place where the ball may stand it may also stand
+      // higher
       feed({to.x, 0, from.z, to.a}, speed_);
-      for (int k = 1; k <= pieces; ++k) feed({to.x, 0, from.z - down * k / pieces, to.a}, settings_.plunge_share * speed_);
+      for (int k = 1; k <= pieces; ++k)
+        feed({to.x, 0, from.z - down * k / pieces, to.a}, settings_.plunge_share * speed_);
       return;
     }
     for (int k = 1; k < pieces; ++k) {
@@ -124,7 +137,8 @@ class Writer {
     path_.moves.push_back({to, false, feed_minutes(from, to, r, speed, setup_.machine), 0});
   }
 
-  // Conservative: any wood within the shank's (the collet's) radius along x, whatever its direction, must be lower than its lower end.
+  // Conservative: any wood within the shank's (the collet's) radius along x, whatever its direction, must be lower than
+  // its lower end.
   void look_at_shank(const LinePoint& p) {
     const shop::Cutter& c = setup_.cutter;
     auto look = [&](double radius, double bottom, const char* part) {
@@ -151,9 +165,14 @@ class Writer {
 class StretchLines {
  public:
   StretchLines(const Setup& setup, const Surface& surface, const LengthwiseSettings& settings, const Stretch& stretch)
-      : surface_(surface), settings_(settings), rows_(rows_of(stretch, setup, surface.envelope->ball_radius(), settings.row_step)), lines_(stretch.lines) {}
+      : surface_(surface),
+        settings_(settings),
+        rows_(rows_of(stretch, setup, surface.envelope->ball_radius(), settings.row_step)),
+        lines_(stretch.lines) {}
 
-  Result<Done> prepare(Heights& grid, std::stop_token stop) { return surface_.envelope->fill(rows_, lines_, grid, stop); }
+  Result<Done> prepare(Heights& grid, std::stop_token stop) {
+    return surface_.envelope->fill(rows_, lines_, grid, stop);
+  }
 
   std::vector<std::vector<LinePoint>> runs(const Heights& grid, int column) {
     const double a = grid.angle(column), below = surface_.below(a);
@@ -166,10 +185,13 @@ class StretchLines {
     }
     std::vector<std::vector<LinePoint>> found;
     for (const auto& [first, last] : spans_of(samples_, wood_)) {
-      const std::vector<LinePoint> span(samples_.begin() + static_cast<std::ptrdiff_t>(first), samples_.begin() + static_cast<std::ptrdiff_t>(last) + 1);
+      const std::vector<LinePoint> span(samples_.begin() + static_cast<std::ptrdiff_t>(first),
+                                        samples_.begin() + static_cast<std::ptrdiff_t>(last) + 1);
       // of the tolerance, a fifth to the samples and three fifths to leaving points out; the rest is kept
-      const auto fine = refined(span, [&](double x) { return surface_.tip(x, a); }, settings_.along / 5);
-      for (auto& run : downhill(simplified(fine, settings_.along * 3 / 5), settings_.prominence)) found.push_back(std::move(run));
+      const auto fine = refined(
+          span, [&](double x) { return surface_.tip(x, a); }, settings_.along / 5);
+      for (auto& run : downhill(simplified(fine, settings_.along * 3 / 5), settings_.prominence))
+        found.push_back(std::move(run));
     }
     return found;
   }

@@ -20,7 +20,8 @@ double foot_slope(const shape::Piece& cubic, double rho, double x) {
 
 }  // namespace
 
-OffsetPiece::OffsetPiece(const shape::Piece& piece, double rho, double a, double b) : piece_(piece), rho_(rho), a_(a), b_(b) {
+OffsetPiece::OffsetPiece(const shape::Piece& piece, double rho, double a, double b)
+    : piece_(piece), rho_(rho), a_(a), b_(b) {
   if (piece_.kind != Kind::cubic) return;
   auto slope = [&](double x) { return foot_slope(piece_, rho_, x); };
   std::vector<double> ends = sign_changes(slope, a_, b_);
@@ -31,17 +32,24 @@ OffsetPiece::OffsetPiece(const shape::Piece& piece, double rho, double a, double
   }
 }
 
-double OffsetPiece::value(double x) const { return piece_.value(std::clamp(x, piece_.x0, piece_.x1)); }
+double OffsetPiece::value(double x) const {
+  return piece_.value(std::clamp(x, piece_.x0, piece_.x1));
+}
 
-shape::Normal OffsetPiece::normal(double x) const { return piece_.normal(std::clamp(x, piece_.x0, piece_.x1)); }
+shape::Normal OffsetPiece::normal(double x) const {
+  return piece_.normal(std::clamp(x, piece_.x0, piece_.x1));
+}
 
 void OffsetPiece::contacts(double x0, std::vector<double>& into) const {
   auto keep = [&](double x) {
     if (x >= a_ && x <= b_) into.push_back(x);
   };
   switch (piece_.kind) {
-    case Kind::clear: return;
-    case Kind::line: keep(x0 - rho_ * normal(a_).nx); return;
+    case Kind::clear:
+      return;
+    case Kind::line:
+      keep(x0 - rho_ * normal(a_).nx);
+      return;
     case Kind::arc: {
       // the offset of an arc is the arc about the same centre; a hollow tighter than the ball is a fold
       const double offset = piece_.rho + piece_.bulge * rho_;

@@ -1,9 +1,9 @@
 // Plane offsets of profile pieces: where a ball of radius rho touches a profile from above.
 //
-// The ball that touches the profile at x with the outward normal (nx, nr) has its centre at (x + rho nx, r + rho nr). So
-// the contacts for a ball at x0 are the roots of f(x) = x + rho nx(x) = x0. The normal is used, not the slope: it stays
-// smooth where an arc is plumb. f falls (folds back) where the wood is hollower than the ball: there the ball stands on
-// both sides of the hollow and never on its bottom, so those stretches are left out.
+// The ball that touches the profile at x with the outward normal (nx, nr) has its centre at (x + rho nx, r + rho nr).
+// So the contacts for a ball at x0 are the roots of f(x) = x + rho nx(x) = x0. The normal is used, not the slope: it
+// stays smooth where an arc is plumb. f falls (folds back) where the wood is hollower than the ball: there the ball
+// stands on both sides of the hollow and never on its bottom, so those stretches are left out.
 #pragma once
 
 #include <utility>

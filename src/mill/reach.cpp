@@ -71,7 +71,8 @@ Result<std::vector<Sample>> gaps_of(const shape::Part& round, double rho) {
   std::vector<Sample> samples = samples_of(round.outline);
   auto nearest_within = [&](const Sample& s, double window) {
     double nearest = std::numeric_limits<double>::infinity();
-    for (auto i = static_cast<std::size_t>(std::lower_bound(places.begin(), places.end(), s.x - window) - places.begin());
+    for (auto i =
+             static_cast<std::size_t>(std::lower_bound(places.begin(), places.end(), s.x - window) - places.begin());
          i < places.size() && places[i] <= s.x + window; ++i) {
       nearest = std::min(nearest, std::hypot(s.x - places[i], centres[i] - s.r));
     }
@@ -119,7 +120,8 @@ void collect(const std::vector<Sample>& samples, double length, double least, co
 // Whether any of the section's rim at x is the round's.
 bool round_shows(const shape::Part& part, double x, shape::Side side) {
   double covered = 0;
-  for (const shape::Flat& flat : shape::flats_at(part, x, side)) covered += std::atan2(flat.t1, flat.d) - std::atan2(flat.t0, flat.d);
+  for (const shape::Flat& flat : shape::flats_at(part, x, side))
+    covered += std::atan2(flat.t1, flat.d) - std::atan2(flat.t0, flat.d);
   return covered < 2 * std::numbers::pi - 1e-9;
 }
 
@@ -137,7 +139,9 @@ Result<std::vector<Quirk>> quirks(const shape::Part& turned, double ball_radius,
     const auto i = static_cast<std::size_t>(std::max(0, s.piece->element));
     return s.piece->element >= 0 && i < turned.elements.size() ? turned.elements[i].label : std::string("outline");
   };
-  collect(*outline, turned.length, settings.least, [&](double x, shape::Side side) { return round_shows(part, x, side); }, element, found);
+  collect(
+      *outline, turned.length, settings.least, [&](double x, shape::Side side) { return round_shows(part, x, side); },
+      element, found);
   for (std::size_t f = 0; f < part.faces.size(); ++f) {
     const shape::Part face = alone(part.faces[f].d, top);
     auto gaps = gaps_of(face, ball_radius);
@@ -146,7 +150,9 @@ Result<std::vector<Quirk>> quirks(const shape::Part& turned, double ball_radius,
       const auto flats = shape::flats_at(part, x, side);
       return std::any_of(flats.begin(), flats.end(), [&](const shape::Flat& flat) { return flat.face == f; });
     };
-    auto name = [&](const Sample&) { return "face at " + format_number(part.faces[f].phi * 180 / std::numbers::pi, 1) + " deg"; };
+    auto name = [&](const Sample&) {
+      return "face at " + format_number(part.faces[f].phi * 180 / std::numbers::pi, 1) + " deg";
+    };
     collect(*gaps, turned.length, settings.least, shown, name, found);
   }
   return found;

@@ -39,8 +39,8 @@ double summit(const F& f, double a, double b, double sign) {
   return (a + b) / 2;
 }
 
-/// All sign changes of f inside (a, b), growing. Samples crowd towards the ends, where arcs may be plumb. A swing through
-/// zero and back between two samples is found at the extreme between them, so a short excursion is not missed.
+/// All sign changes of f inside (a, b), growing. Samples crowd towards the ends, where arcs may be plumb. A swing
+/// through zero and back between two samples is found at the extreme between them, so a short excursion is not missed.
 template <class F>
 std::vector<double> sign_changes(const F& f, double a, double b) {
   constexpr int kSteps = 48;

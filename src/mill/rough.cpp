@@ -15,9 +15,10 @@ namespace {
 constexpr double kShaving = 0.002;  // mm: less wood than this is none
 constexpr double kRowStep = 0.5;    // mm between the samples of a rough line
 
-// Where a layer's lines end in the waste they leave ribs between them. Its lines stand 2 w apart at its floor, so 2 w top/floor at the
-// floor of the layer above; the ball clears that width up to sqrt(rho² - w²) past the line's end, and the rest of its reach is ribs. Each
-// layer stops so much short of the one above, and the finishing pass short of them all, that none runs into ribs.
+// Where a layer's lines end in the waste they leave ribs between them. Its lines stand 2 w apart at its floor, so 2 w
+// top/floor at the floor of the layer above; the ball clears that width up to sqrt(rho² - w²) past the line's end, and
+// the rest of its reach is ribs. Each layer stops so much short of the one above, and the finishing pass short of them
+// all, that none runs into ribs.
 double rib(double ball, double cusp, double top, double floor) {
   const double half = std::sqrt(ball * ball - (ball - cusp) * (ball - cusp));
   const double widest = std::min(ball, half * top / floor);
@@ -86,30 +87,36 @@ double ridge_of(const RoughSettings& settings, const shop::Cutter& cutter) {
 
 }  // namespace
 
-double waste_beyond_end(double blank_reach, double least_radius, double holder_top, const RoughSettings& settings, const shop::Cutter& cutter,
-                        const shop::Machine& machine) {
+double waste_beyond_end(double blank_reach, double least_radius, double holder_top, const RoughSettings& settings,
+                        const shop::Cutter& cutter, const shop::Machine& machine) {
   const double cusp = ridge_of(settings, cutter), depth = cutter.max_depth_of_cut - cusp;
   double widest = std::max(cutter.diameter, cutter.shank_diameter) / 2;
   if (least_radius + cutter.shank_length <= holder_top) widest = std::max(widest, cutter.collet_diameter / 2);
-  const double ribs = depth > 0 ? layers_of(blank_reach + 1, kLeastCore * least_radius - 1, depth, cutter.diameter / 2, cusp).front().longer : 0;
-  // a millimetre each way: the wood map and the envelope see a little more wood, and a little lower, than the plain figures; and a
-  // falling end goes on falling into the waste
+  const double ribs =
+      depth > 0
+          ? layers_of(blank_reach + 1, kLeastCore * least_radius - 1, depth, cutter.diameter / 2, cusp).front().longer
+          : 0;
+  // a millimetre each way: the wood map and the envelope see a little more wood, and a little lower, than the plain
+  // figures; and a falling end goes on falling into the waste
   return run_past_end(cutter) + ribs + widest + machine.keep_out;
 }
 
-Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank, const shape::BlankTolerance& tolerance,
-                            const shop::Cutter& cutter, const shop::Machine& machine, const RoughSettings& settings,
-                            std::stop_token stop) {
+Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank,
+                            const shape::BlankTolerance& tolerance, const shop::Cutter& cutter,
+                            const shop::Machine& machine, const RoughSettings& settings, std::stop_token stop) {
   Result<Setup> made = set_up(turned, blank, tolerance, cutter, machine);
   if (!made.ok()) return made.failure();
   const Setup& setup = *made;
-  if (!(settings.cusp >= 0.01 && settings.along >= 1e-4 && settings.along < settings.allowance && settings.prominence > 0 &&
-        settings.plunge_share > 0 && settings.plunge_share <= 1)) {
-    return fail("mill.settings", "roughing was given a cusp or tolerance that makes no sense", "ask for a cusp of some tenths of a millimetre");
+  if (!(settings.cusp >= 0.01 && settings.along >= 1e-4 && settings.along < settings.allowance &&
+        settings.prominence > 0 && settings.plunge_share > 0 && settings.plunge_share <= 1)) {
+    return fail("mill.settings", "roughing was given a cusp or tolerance that makes no sense",
+                "ask for a cusp of some tenths of a millimetre");
   }
   const double cusp = ridge_of(settings, cutter);
   if (!(settings.allowance > 0 && cusp > 0) || settings.allowance + cusp > cutter.max_depth_of_cut) {
-    return fail("mill.allowance", "an allowance of " + format_number(settings.allowance, 2) + " mm leaves the finishing pass more than the cutter's depth of cut",
+    return fail("mill.allowance",
+                "an allowance of " + format_number(settings.allowance, 2) +
+                    " mm leaves the finishing pass more than the cutter's depth of cut",
                 "leave less, or allow the cutter more depth");
   }
   auto envelope = Envelope::of(setup.part, setup.ball() + settings.allowance);
@@ -119,15 +126,26 @@ Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank
   const Result<double> lowest = lowest_tip(setup, *envelope, *wood, stop);
   if (!lowest.ok()) return lowest.failure();
 
-  Rough rough{{cutter.id, revolutions(cutter, machine), {0, 0, setup.clear_height, 0}, {}, {}}, Leftover(blank, tolerance, Leftover::cell_for(setup.ball())), 0, setup.clear_height};
+  Rough rough{{cutter.id, revolutions(cutter, machine), {0, 0, setup.clear_height, 0}, {}, {}},
+              Leftover(blank, tolerance, Leftover::cell_for(setup.ball())),
+              0,
+              setup.clear_height};
   const double depth = cutter.max_depth_of_cut - cusp;
   double before = setup.clear_height;
-  const std::vector<Layer> layers = std::isfinite(*lowest) ? layers_of(Skyline(rough.wood).highest(), *lowest, depth, setup.ball(), cusp) : std::vector<Layer>{};
+  const std::vector<Layer> layers = std::isfinite(*lowest)
+                                        ? layers_of(Skyline(rough.wood).highest(), *lowest, depth, setup.ball(), cusp)
+                                        : std::vector<Layer>{};
   for (const auto& [floor, longer] : layers) {
     Setup reaching = setup;
     reaching.run_up += longer;
-    const Surface surface{&*envelope, setup.ball(), floor, [&, floor = floor](double a) { return wood_below(*wood, setup.ball(), floor, before, a); }};
-    const LengthwiseSettings how{"rough, layer " + std::to_string(rough.layers + 1), cusp, settings.along, kRowStep, settings.prominence, settings.plunge_share};
+    const Surface surface{&*envelope, setup.ball(), floor,
+                          [&, floor = floor](double a) { return wood_below(*wood, setup.ball(), floor, before, a); }};
+    const LengthwiseSettings how{"rough, layer " + std::to_string(rough.layers + 1),
+                                 cusp,
+                                 settings.along,
+                                 kRowStep,
+                                 settings.prominence,
+                                 settings.plunge_share};
     auto pass = cut_lengthwise(reaching, surface, how, rough.wood, rough.path, stop);
     if (!pass.ok()) return pass.failure();
     for (const Cut& cut : pass->cuts) rough.wood.cut(cut.points, cut.a, setup.ball());

@@ -1,14 +1,14 @@
 // Roughing: from the blank down in layers, so that the finishing pass meets only the allowance.
 //
-// Layer by layer the tip goes to max(envelope + allowance, layer height), lengthwise as in lengthwise.h with coarser lines. The
-// allowance is true normal depth: the envelope is that of a ball larger by it. The layers are max_depth_of_cut apart less the ridge that
-// the layer above has left between its lines, so the cutter never enters deeper than it may. Whether a layer has wood at a place is
-// settled by formula, not by a map: the blank with all tolerances stands above the tip, and the layer before did not yet reach the
-// allowance there.
+// Layer by layer the tip goes to max(envelope + allowance, layer height), lengthwise as in lengthwise.h with coarser
+// lines. The allowance is true normal depth: the envelope is that of a ball larger by it. The layers are
+// max_depth_of_cut apart less the ridge that the layer above has left between its lines, so the cutter never enters
+// deeper than it may. Whether a layer has wood at a place is settled by formula, not by a map: the blank with all
+// tolerances stands above the tip, and the layer before did not yet reach the allowance there.
 //
-// What the finishing pass then meets, measured as its ball's penetration, is at most the allowance and the ridge on rounds and
-// flats; in an inside corner of angle 2b it is the allowance over sin b. That holds for a ball no smaller than this one: a smaller one also
-// enters hollows that were closed to this.
+// What the finishing pass then meets, measured as its ball's penetration, is at most the allowance and the ridge on
+// rounds and flats; in an inside corner of angle 2b it is the allowance over sin b. That holds for a ball no smaller
+// than this one: a smaller one also enters hollows that were closed to this.
 #pragma once
 
 #include <stop_token>
@@ -18,16 +18,17 @@
 namespace pommel::mill {
 
 struct RoughSettings {
-  double allowance = 0.5;     ///< mm of wood left for finishing, square to the surface
-  double cusp = 0.5;          ///< mm: ridge between neighbouring lines; at most a third of the depth of cut and a quarter of the ball
+  double allowance = 0.5;  ///< mm of wood left for finishing, square to the surface
+  double cusp =
+      0.5;  ///< mm: ridge between neighbouring lines; at most a third of the depth of cut and a quarter of the ball
   double along = 0.05;        ///< mm: moves stay this near to the surface
   double prominence = 1.0;    ///< mm: lower crests do not split a line
   double plunge_share = 0.4;  ///< of the cutting speed
 };
 
 struct Rough {
-  motion::Path path;   ///< no moves where nothing stands above the allowance
-  Leftover wood;       ///< what may stand afterwards
+  motion::Path path;  ///< no moves where nothing stands above the allowance
+  Leftover wood;      ///< what may stand afterwards
   int layers = 0;
   double clear_height = 0;
 };
@@ -35,15 +36,16 @@ struct Rough {
 /// Fails as set_up(), cut_lengthwise() and within_machine() do, and with
 ///   "mill.settings": a cusp, tolerance or share that is no such thing;
 ///   "mill.allowance": no allowance, or with the cusp more than the depth of cut.
-Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank, const shape::BlankTolerance& tolerance,
-                            const shop::Cutter& cutter, const shop::Machine& machine, const RoughSettings& settings,
-                            std::stop_token stop);
+Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank,
+                            const shape::BlankTolerance& tolerance, const shop::Cutter& cutter,
+                            const shop::Machine& machine, const RoughSettings& settings, std::stop_token stop);
 
-/// Waste in mm that roughing and finishing want between a turned end of the part and what grips the blank there: for the lines to run
-/// past the end, for the ribs of each layer, and for the cutter to keep its distance. `blank_reach`: farthest point of the
-/// blank from the axis, with tolerances; `least_radius`: of the part; `holder_top`: how far chuck or centre reach from it. An upper bound.
-double waste_beyond_end(double blank_reach, double least_radius, double holder_top, const RoughSettings& settings, const shop::Cutter& cutter,
-                        const shop::Machine& machine);
+/// Waste in mm that roughing and finishing want between a turned end of the part and what grips the blank there: for
+/// the lines to run past the end, for the ribs of each layer, and for the cutter to keep its distance. `blank_reach`:
+/// farthest point of the blank from the axis, with tolerances; `least_radius`: of the part; `holder_top`: how far chuck
+/// or centre reach from it. An upper bound.
+double waste_beyond_end(double blank_reach, double least_radius, double holder_top, const RoughSettings& settings,
+                        const shop::Cutter& cutter, const shop::Machine& machine);
 
 /// One path of one cutter from two: `then` begins where `first` left off, at the clear height.
 /// REQUIRES: both of the same cutter, planned for the same blank and machine.

@@ -14,7 +14,9 @@ namespace {
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr double kSameKnot = 1e-9;  // mm: knots of two profiles that differ by less are one
 
-bool finite(const Span& span) { return std::isfinite(span.left) && std::isfinite(span.right); }
+bool finite(const Span& span) {
+  return std::isfinite(span.left) && std::isfinite(span.right);
+}
 
 // Places inside the cell where the edges of face f change their kind or the face comes and goes.
 std::vector<double> turning_places(const Cell& cell, std::size_t f) {

@@ -1,7 +1,8 @@
-// The part cut at its knots: between two of them every profile is one piece, and the section square to the axis is a circle of
-// radius r(x) cut by the faces that are there.
+// The part cut at its knots: between two of them every profile is one piece, and the section square to the axis is a
+// circle of radius r(x) cut by the faces that are there.
 //
-// On a face at distance d, t runs across it (shape/part.h). The other faces and the round leave it the span left..right:
+// On a face at distance d, t runs across it (shape/part.h). The other faces and the round leave it the span
+// left..right:
 //
 //     p(t) . u_g <= d_g     gives   t <= (d_g - d cos D) / sin D   for sin D > 0 (>= for sin D < 0),  D = phi_g - phi,
 //     |p(t)| <= r           gives   |t| <= sqrt(r² - d²).

@@ -15,11 +15,13 @@ namespace {
 
 using shape::Piece;
 
-constexpr double kAbove = 5;          // mm that rapids keep above everything
-constexpr double kPastTheEnd = 0.5;   // mm that a run-up is longer than the ball's radius
-constexpr double kSameSize = 1e-3;    // mm: sizes that differ by less are the same size
+constexpr double kAbove = 5;         // mm that rapids keep above everything
+constexpr double kPastTheEnd = 0.5;  // mm that a run-up is longer than the ball's radius
+constexpr double kSameSize = 1e-3;   // mm: sizes that differ by less are the same size
 
-std::string mm(double value) { return format_number(value, 2) + " mm"; }
+std::string mm(double value) {
+  return format_number(value, 2) + " mm";
+}
 
 // The tangent beside an end of radius r whose outward normal leans out by `lean` (0: level, 1: plumb).
 struct Tail {
@@ -39,7 +41,8 @@ std::vector<Piece> foot_waste(const Piece& last, double rho, double reach) {
   if (last.kind == Piece::Kind::clear) return {shape::clear_piece(end, to)};
   const Tail tail = tail_of(last.r1, last.normal(end).nx, rho);
   if (tail.run <= 1e-6) return {shape::line_piece(end, tail.r, to, tail.r)};
-  return {shape::line_piece(end, last.r1, end + tail.run, tail.r), shape::line_piece(end + tail.run, tail.r, to, tail.r)};
+  return {shape::line_piece(end, last.r1, end + tail.run, tail.r),
+          shape::line_piece(end + tail.run, tail.r, to, tail.r)};
 }
 
 std::vector<Piece> head_waste(const Piece& first, double rho, double reach) {
@@ -47,7 +50,8 @@ std::vector<Piece> head_waste(const Piece& first, double rho, double reach) {
   if (first.kind == Piece::Kind::clear) return {shape::clear_piece(from, end)};
   const Tail tail = tail_of(first.r0, -first.normal(end).nx, rho);
   if (tail.run <= 1e-6) return {shape::line_piece(from, tail.r, end, tail.r)};
-  return {shape::line_piece(from, tail.r, end - tail.run, tail.r), shape::line_piece(end - tail.run, tail.r, end, first.r0)};
+  return {shape::line_piece(from, tail.r, end - tail.run, tail.r),
+          shape::line_piece(end - tail.run, tail.r, end, first.r0)};
 }
 
 void go_on_level(shape::Profile& face, double reach) {
@@ -73,7 +77,8 @@ std::optional<Failure> bad_figures(const shape::Blank& blank, const shape::Blank
                 "give its diameter, flute length, flutes, rpm, chip load and depth of cut");
   }
   if (!above({m.rapid_x, m.rapid_z, m.rapid_rotary, m.feed_max}) ||
-      !not_below({m.jaw_swing, m.tailstock_top, m.chuck_grip, m.centre_grip, m.keep_out}) || m.x_min > m.x_max || m.z_min > m.z_max) {
+      !not_below({m.jaw_swing, m.tailstock_top, m.chuck_grip, m.centre_grip, m.keep_out}) || m.x_min > m.x_max ||
+      m.z_min > m.z_max) {
     return fail("mill.machine", "the machine '" + m.id + "' lacks a figure, or one makes no sense",
                 "give its rapid speeds, greatest feed, travels, and the sizes of chuck and tailstock");
   }
@@ -91,7 +96,9 @@ std::optional<double> square_of(const shape::Part& part) {
     const double whole = std::round(quarters);
     if (std::fabs(quarters - whole) > 1e-9 || whole < 0 || whole > 3) return std::nullopt;
     for (const Piece& piece : face.d.pieces) {
-      if (piece.kind != Piece::Kind::clear) greatest[static_cast<std::size_t>(whole)] = std::max(greatest[static_cast<std::size_t>(whole)], piece.greatest());
+      if (piece.kind != Piece::Kind::clear)
+        greatest[static_cast<std::size_t>(whole)] =
+            std::max(greatest[static_cast<std::size_t>(whole)], piece.greatest());
     }
   }
   const auto [least, most] = std::minmax_element(greatest.begin(), greatest.end());
@@ -99,13 +106,15 @@ std::optional<double> square_of(const shape::Part& part) {
   return 2 * *most;
 }
 
-// Whether the part lies inside the blank, by the ball that would have to cut it: nowhere may it be held higher by the part.
+// Whether the part lies inside the blank, by the ball that would have to cut it: nowhere may it be held higher by the
+// part.
 Result<Done> fits_inside(const shape::Part& turned, const shape::Blank& blank, double rho) {
   if (turned.outline.pieces.empty() || std::fabs(turned.outline.start()) > 1e-6) {
     return fail("mill.part", "the part '" + turned.name + "' does not begin at its head", "check the outline first");
   }
   if (blank.x0 > kSameSize || blank.x1 < turned.length - kSameSize) {
-    return fail("mill.blank-short", "the blank is shorter than the part", "cut the blank " + mm(turned.length) + " long and the waste at both ends");
+    return fail("mill.blank-short", "the blank is shorter than the part",
+                "cut the blank " + mm(turned.length) + " long and the waste at both ends");
   }
   // without the larger ball over chords: it would stand out of a blank that the part just fills
   const Result<Envelope> part = Envelope::of(turned, rho, {.never_gouge = false});
@@ -123,7 +132,8 @@ Result<Done> fits_inside(const shape::Part& turned, const shape::Blank& blank, d
     for (std::size_t i = 0; i < rows.size(); ++i) worst = std::max(worst, grid.at(i, j) - limit);
   }
   if (worst <= kSameSize) return Done{};
-  return fail("mill.blank-small", "the part stands " + mm(worst) + " out of the blank", "take a larger blank, or a slimmer part");
+  return fail("mill.blank-small", "the part stands " + mm(worst) + " out of the blank",
+              "take a larger blank, or a slimmer part");
 }
 
 }  // namespace
@@ -157,7 +167,9 @@ shape::Part blank_body(const shape::Blank& blank, double grown, double x0, doubl
   return part;
 }
 
-double run_past_end(const shop::Cutter& cutter) { return cutter.diameter / 2 + kPastTheEnd; }
+double run_past_end(const shop::Cutter& cutter) {
+  return cutter.diameter / 2 + kPastTheEnd;
+}
 
 Result<Setup> set_up(const shape::Part& turned, const shape::Blank& blank, const shape::BlankTolerance& tolerance,
                      const shop::Cutter& cutter, const shop::Machine& machine) {
@@ -165,25 +177,42 @@ Result<Setup> set_up(const shape::Part& turned, const shape::Blank& blank, const
   const double rho = cutter.diameter / 2;
   if (auto inside = fits_inside(turned, blank, rho); !inside.ok()) return inside.failure();
   const bool square = blank.section == shape::Blank::Section::square;
-  if (const auto width = square_of(turned); square && blank.flats_finished && width && std::fabs(*width - blank.size) > kSameSize) {
-    return fail("mill.flats", "the blank's flats are to be finished, but it is " + mm(blank.size) + " wide where the square is " + mm(*width),
-                "mill the blank to the square, or say that its flats are still to be cut");
+  if (const auto width = square_of(turned);
+      square && blank.flats_finished && width && std::fabs(*width - blank.size) > kSameSize) {
+    return fail(
+        "mill.flats",
+        "the blank's flats are to be finished, but it is " + mm(blank.size) + " wide where the square is " + mm(*width),
+        "mill the blank to the square, or say that its flats are still to be cut");
   }
-  Setup setup{continued(turned, rho, 4 * rho + 60), turned.length, run_past_end(cutter), 0, 0, cutter, machine, blank, tolerance};
+  Setup setup{continued(turned, rho, 4 * rho + 60),
+              turned.length,
+              run_past_end(cutter),
+              0,
+              0,
+              cutter,
+              machine,
+              blank,
+              tolerance};
   setup.shift = tolerance.off_centre + tolerance.bow;
   const double half = blank.size / 2 + tolerance.oversize;
   const double farthest = (square ? half * std::numbers::sqrt2 : half) + setup.shift;
   setup.clear_height = std::max({farthest, machine.jaw_swing, machine.tailstock_top}) + kAbove;
   if (machine.max_swing > 0 && 2 * farthest > machine.max_swing) {
-    return fail("mill.swing", "the blank needs a swing of " + mm(2 * farthest) + " and the machine '" + machine.id + "' has " + mm(machine.max_swing),
+    return fail("mill.swing",
+                "the blank needs a swing of " + mm(2 * farthest) + " and the machine '" + machine.id + "' has " +
+                    mm(machine.max_swing),
                 "take a smaller blank, or knock its corners off first and call it round");
   }
   if (machine.max_between_centres > 0 && blank.length() > machine.max_between_centres) {
-    return fail("mill.between-centres", "the blank is " + mm(blank.length()) + " long and the machine '" + machine.id + "' takes " + mm(machine.max_between_centres),
+    return fail("mill.between-centres",
+                "the blank is " + mm(blank.length()) + " long and the machine '" + machine.id + "' takes " +
+                    mm(machine.max_between_centres),
                 "shorten the waste, or take another machine");
   }
   if (setup.clear_height > machine.z_max) {
-    return fail("mill.travel", "rapids must run " + mm(setup.clear_height) + " above the axis and the machine '" + machine.id + "' reaches " + mm(machine.z_max),
+    return fail("mill.travel",
+                "rapids must run " + mm(setup.clear_height) + " above the axis and the machine '" + machine.id +
+                    "' reaches " + mm(machine.z_max),
                 "raise the spindle, use a shorter cutter, or take a smaller blank");
   }
   return setup;
@@ -219,8 +248,10 @@ double trespass(const Holder& holder, const motion::Position& p, const Setup& s)
 Result<Done> within_machine(const motion::Path& path, const Setup& setup) {
   const shop::Machine& m = setup.machine;
   const bool head = m.head_at_chuck;
-  const Holder at_head{setup.blank.x0 + (head ? m.chuck_grip : m.centre_grip), 1, head ? m.jaw_swing : m.tailstock_top, head ? "chuck" : "tail centre"};
-  const Holder at_foot{setup.blank.x1 - (head ? m.centre_grip : m.chuck_grip), -1, head ? m.tailstock_top : m.jaw_swing, head ? "tail centre" : "chuck"};
+  const Holder at_head{setup.blank.x0 + (head ? m.chuck_grip : m.centre_grip), 1, head ? m.jaw_swing : m.tailstock_top,
+                       head ? "chuck" : "tail centre"};
+  const Holder at_foot{setup.blank.x1 - (head ? m.centre_grip : m.chuck_grip), -1, head ? m.tailstock_top : m.jaw_swing,
+                       head ? "tail centre" : "chuck"};
   std::array<double, 2> short_by{};
   double least_a = path.start.a, most_a = path.start.a;
   for (const motion::Move& move : path.moves) {
@@ -230,18 +261,23 @@ Result<Done> within_machine(const motion::Path& path, const Setup& setup) {
     least_a = std::min(least_a, p.a);
     most_a = std::max(most_a, p.a);
     if (p.x < m.x_min || p.x > m.x_max || p.z < m.z_min || p.z > m.z_max) {
-      return fail("mill.travel", "the cutter would have to go to x " + format_number(p.x, 2) + ", z " + format_number(p.z, 2) + " mm, beyond the travel of '" + m.id + "'",
+      return fail("mill.travel",
+                  "the cutter would have to go to x " + format_number(p.x, 2) + ", z " + format_number(p.z, 2) +
+                      " mm, beyond the travel of '" + m.id + "'",
                   "shift the piece or the zero on the machine, or take another machine");
     }
   }
   for (std::size_t end : {0, 1}) {
     if (short_by[end] <= 1e-6) continue;
     const Holder& holder = end == 0 ? at_head : at_foot;
-    return fail("mill.run-up", std::string("at the ") + (end == 0 ? "head" : "foot") + " the cutter would come " + mm(short_by[end]) + " too near to the " + holder.name,
+    return fail("mill.run-up",
+                std::string("at the ") + (end == 0 ? "head" : "foot") + " the cutter would come " + mm(short_by[end]) +
+                    " too near to the " + holder.name,
                 "leave " + mm(short_by[end]) + " more waste at that end");
   }
   if (m.rotary_limit_turns > 0 && (most_a - least_a) / (2 * std::numbers::pi) > m.rotary_limit_turns) {
-    return fail("mill.turns", "the pass needs more turns than the rotary of '" + m.id + "' has", "take another machine");
+    return fail("mill.turns", "the pass needs more turns than the rotary of '" + m.id + "' has",
+                "take another machine");
   }
   return Done{};
 }

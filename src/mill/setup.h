@@ -12,13 +12,14 @@ namespace pommel::mill {
 
 /// The part with its ends continued into the waste, for a ball of radius rho: its own x, from -reach to length + reach.
 ///
-/// An end that is level or rises outwards goes on level. An end that falls outwards goes on along its tangent far enough for the
-/// ball to touch the very end, rho tan(p/2) for a slope of p, then level; but never thinner than 0.6 of the end, so that the
-/// waste still holds the piece. What the ball then cannot reach is a quirk (reach.h). Faces and square stretches go on level.
+/// An end that is level or rises outwards goes on level. An end that falls outwards goes on along its tangent far
+/// enough for the ball to touch the very end, rho tan(p/2) for a slope of p, then level; but never thinner than 0.6 of
+/// the end, so that the waste still holds the piece. What the ball then cannot reach is a quirk (reach.h). Faces and
+/// square stretches go on level.
 shape::Part continued(const shape::Part& turned, double rho, double reach);
 
-/// The blank as a part of its own: `grown` mm added on each flat (or on the radius), from x0 to x1. Square flats look along
-/// faces A to D.
+/// The blank as a part of its own: `grown` mm added on each flat (or on the radius), from x0 to x1. Square flats look
+/// along faces A to D.
 shape::Part blank_body(const shape::Blank& blank, double grown, double x0, double x1);
 
 inline constexpr double kLeastCore = 0.6;  ///< of an end's radius that the waste beside it keeps
@@ -27,11 +28,12 @@ inline constexpr double kLeastCore = 0.6;  ///< of an end's radius that the wast
 double run_past_end(const shop::Cutter& cutter);
 
 struct Setup {
-  shape::Part part;        ///< continued
-  double length = 0;       ///< of the part itself
-  double run_up = 0;       ///< mm that lines go on past both ends of the part
-  double clear_height = 0; ///< mm above the axis: over the blank with all tolerances, jaws and tailstock, and 5 mm more
-  double shift = 0;        ///< mm that any point of the blank may lie beside its place: off centre and bow together
+  shape::Part part;   ///< continued
+  double length = 0;  ///< of the part itself
+  double run_up = 0;  ///< mm that lines go on past both ends of the part
+  double clear_height =
+      0;             ///< mm above the axis: over the blank with all tolerances, jaws and tailstock, and 5 mm more
+  double shift = 0;  ///< mm that any point of the blank may lie beside its place: off centre and bow together
   shop::Cutter cutter;
   shop::Machine machine;
   shape::Blank blank;
@@ -51,8 +53,8 @@ Result<Setup> set_up(const shape::Part& turned, const shape::Blank& blank, const
                      const shop::Cutter& cutter, const shop::Machine& machine);
 
 /// Holds every position of the path against travels, turns, chuck and tail centre. Fails with
-///   "mill.run-up": cutter, shank or collet would come nearer than the keep-out to chuck or centre; says how much waste to add;
-///   "mill.travel", "mill.turns": beyond the machine's travels.
+///   "mill.run-up": cutter, shank or collet would come nearer than the keep-out to chuck or centre; says how much waste
+///   to add; "mill.travel", "mill.turns": beyond the machine's travels.
 Result<Done> within_machine(const motion::Path& path, const Setup& setup);
 
 }  // namespace pommel::mill

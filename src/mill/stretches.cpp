@@ -11,22 +11,23 @@
 namespace pommel::mill {
 namespace {
 
-constexpr double kLook = 0.25;   // mm between the rows looked at
-constexpr int kColumns = 144;    // 2.5 degrees: arrises of square, hexagon and octagon get a column
-constexpr double kThin = 0.5;    // mm: least radius for counting lines
+constexpr double kLook = 0.25;  // mm between the rows looked at
+constexpr int kColumns = 144;   // 2.5 degrees: arrises of square, hexagon and octagon get a column
+constexpr double kThin = 0.5;   // mm: least radius for counting lines
 
 /// One row of the piece as the pass sees it.
 struct Row {
   double x = 0;
   bool cut = false;
-  double top = -std::numeric_limits<double>::infinity();      // greatest tip height
-  double cut_top = kThin;                                     // the same where there is wood to remove
+  double top = -std::numeric_limits<double>::infinity();  // greatest tip height
+  double cut_top = kThin;                                 // the same where there is wood to remove
 };
 
 std::vector<double> even_rows(double from, double to, double step) {
   const auto spaces = static_cast<std::size_t>(std::max(1.0, std::ceil((to - from) / step)));
   std::vector<double> rows;
-  for (std::size_t i = 0; i <= spaces; ++i) rows.push_back(from + (to - from) * static_cast<double>(i) / static_cast<double>(spaces));
+  for (std::size_t i = 0; i <= spaces; ++i)
+    rows.push_back(from + (to - from) * static_cast<double>(i) / static_cast<double>(spaces));
   return rows;
 }
 
@@ -77,8 +78,8 @@ double lean_at(const std::vector<Row>& rows, std::size_t i) {
 
 }  // namespace
 
-Result<std::vector<Stretch>> stretches_of(const Setup& setup, const Surface& surface, const LengthwiseSettings& settings,
-                                          std::stop_token stop) {
+Result<std::vector<Stretch>> stretches_of(const Setup& setup, const Surface& surface,
+                                          const LengthwiseSettings& settings, std::stop_token stop) {
   Result<std::vector<Row>> looked = look_along(setup, surface, stop);
   if (!looked.ok()) return looked.failure();
   const std::vector<Row>& rows = *looked;

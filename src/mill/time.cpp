@@ -42,7 +42,8 @@ Leg leg_of(const motion::Position& from, const motion::Move& move, const shop::M
 }
 
 double through(const Leg& p, const Leg& q, double corner) {
-  const double cosine = p.ux * q.ux + p.uy * q.uy + p.uz * q.uz + p.ua * q.ua;  // of the turn; the angle between is pi minus it
+  const double cosine =
+      p.ux * q.ux + p.uy * q.uy + p.uz * q.uz + p.ua * q.ua;  // of the turn; the angle between is pi minus it
   const double between = std::numbers::pi - std::acos(std::clamp(cosine, -1.0, 1.0));
   return std::min({p.speed, q.speed, corner_speed(std::min(p.acceleration, q.acceleration), corner, between)});
 }

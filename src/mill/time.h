@@ -1,9 +1,11 @@
-// How long the machine really takes: every move starts and ends at a speed that its corners and its axes' accelerations allow.
+// How long the machine really takes: every move starts and ends at a speed that its corners and its axes' accelerations
+// allow.
 //
-// Each move is a straight piece in x, y, z and in the arc of the wood under the cutter. It wishes to run at its own speed
-// (its length over its minutes; rapids as fast as the axes go). At a corner the path is thought rounded by a circle that stays
-// within `corner` mm of it: v = sqrt(a R), R = corner sin(t/2) / (1 - sin(t/2)), t the angle between the two moves (180
-// degrees: straight on). A pass backwards and a pass forwards make the corner speeds reachable, then each move is a trapezoid.
+// Each move is a straight piece in x, y, z and in the arc of the wood under the cutter. It wishes to run at its own
+// speed (its length over its minutes; rapids as fast as the axes go). At a corner the path is thought rounded by a
+// circle that stays within `corner` mm of it: v = sqrt(a R), R = corner sin(t/2) / (1 - sin(t/2)), t the angle between
+// the two moves (180 degrees: straight on). A pass backwards and a pass forwards make the corner speeds reachable, then
+// each move is a trapezoid.
 #pragma once
 
 #include "motion/motion.h"

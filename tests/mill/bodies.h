@@ -65,9 +65,15 @@ class Turning {
   std::vector<shape::ElementMark> marks_;
 };
 
-inline Part cylinder() { return Turning(25).line(80, 25, "cylinder").part("cylinder"); }
-inline Part cone() { return Turning(30).line(100, 12).part("cone"); }
-inline Part sphere() { return Turning(7).arc(50, 7, 25.961509971494337, +1, "ball").part("sphere"); }
+inline Part cylinder() {
+  return Turning(25).line(80, 25, "cylinder").part("cylinder");
+}
+inline Part cone() {
+  return Turning(30).line(100, 12).part("cone");
+}
+inline Part sphere() {
+  return Turning(7).arc(50, 7, 25.961509971494337, +1, "ball").part("sphere");
+}
 
 /// What follows the pommel: bead, fillet, cove, vee, vase, taper. Starts at r = 24.
 inline Turning& turned_middle(Turning& t) {
@@ -131,13 +137,19 @@ inline Part grazing() {
 /// Thinner than the ball in places, a wall each way, plumb ends.
 inline Part thin_neck() {
   Turning t(12);
-  t.line(10, 12, "cylinder").step(3).line(15, 3, "neck").arc(8, 11, 8, +1, "ovolo").arc(11, 3, 12, +1, "ball").step(9).line(9, 9, "cylinder");
+  t.line(10, 12, "cylinder")
+      .step(3)
+      .line(15, 3, "neck")
+      .arc(8, 11, 8, +1, "ovolo")
+      .arc(11, 3, 12, +1, "ball")
+      .step(9)
+      .line(9, 9, "cylinder");
   return t.part("thin neck");
 }
 
 inline std::vector<Part> all_bodies() {
-  return {cylinder(),     cone(),       sphere(),  leg("square"),    leg("sloped"),  leg("rounded"),
-          leg("ogee"),    octagon(),    tapered_square(), curved_taper(), grazing(), thin_neck()};
+  return {cylinder(),  cone(),    sphere(),         leg("square"),  leg("sloped"), leg("rounded"),
+          leg("ogee"), octagon(), tapered_square(), curved_taper(), grazing(),     thin_neck()};
 }
 
 }  // namespace pommel::mill::testing

@@ -12,10 +12,10 @@
 namespace pommel::mill {
 namespace {
 
+using shape::Part;
 using testing::all_bodies;
 using testing::body_distance;
 using testing::leg;
-using shape::Part;
 
 constexpr double kQuarter = std::numbers::pi / 2;
 
@@ -71,7 +71,9 @@ Verdict judge(const Part& part, double rho, const std::vector<Place>& at, const 
   return v;
 }
 
-std::string text(const Place& p) { return "at x " + std::to_string(p.x) + ", a " + std::to_string(p.a / kQuarter * 90); }
+std::string text(const Place& p) {
+  return "at x " + std::to_string(p.x) + ", a " + std::to_string(p.a / kQuarter * 90);
+}
 
 constexpr double kGouge = 0.0005, kExcess = 0.0031;
 
@@ -176,9 +178,8 @@ TEST(EnvelopeFaults, AreSeenByTheSameJudge) {
   }
   const auto flat = Envelope::of(faces_only, rho), round = Envelope::of(round_only, rho);
   ASSERT_TRUE(flat.ok() && round.ok());
-  const Verdict v = judge(body, rho, at, [&](Place p) {
-    return std::min(flat->centre_height(p.x, p.a), round->centre_height(p.x, p.a));
-  });
+  const Verdict v = judge(
+      body, rho, at, [&](Place p) { return std::min(flat->centre_height(p.x, p.a), round->centre_height(p.x, p.a)); });
   EXPECT_GT(std::max(v.gouge, v.excess), 0.01);
 }
 
@@ -189,7 +190,8 @@ Part random_part(unsigned seed) {
   double r = between(8, 34);
   testing::Turning t(r);
   for (int k = 0; k < 12; ++k) {
-    const double length = between(1, 14), to = std::clamp(r + between(-0.7, 0.7) * length, 5.0, 36.0), chord = std::hypot(length, to - r);
+    const double length = between(1, 14), to = std::clamp(r + between(-0.7, 0.7) * length, 5.0, 36.0),
+                 chord = std::hypot(length, to - r);
     const std::uint64_t kind = random() % 4;
     const int bulge = random() % 2 ? 1 : -1;
     const double rho = chord * between(0.6, 4), bend = between(-0.03, 0.03), wall = between(-6, 6);
@@ -221,7 +223,8 @@ TEST(Envelope, RandomBodies) {
     const double rho = seed % 2 ? 1.5 : 4;
     const auto envelope = Envelope::of(body, rho);
     ASSERT_TRUE(envelope.ok()) << body.name;
-    const Verdict v = judge(body, rho, places(body, rho, 60, seed), [&](Place p) { return envelope->centre_height(p.x, p.a); });
+    const Verdict v =
+        judge(body, rho, places(body, rho, 60, seed), [&](Place p) { return envelope->centre_height(p.x, p.a); });
     EXPECT_LE(v.gouge, kGouge) << body.name << ' ' << text(v.gouge_at);
     EXPECT_LE(v.excess, kExcess) << body.name << ' ' << text(v.excess_at);
   }

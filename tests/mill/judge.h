@@ -1,5 +1,5 @@
-// The slow, obvious judge: distance from the ball's centre to the body, by looking everywhere. It knows only that a section
-// is what the outline's circle and the faces leave, and shares nothing with the kernel under test.
+// The slow, obvious judge: distance from the ball's centre to the body, by looking everywhere. It knows only that a
+// section is what the outline's circle and the faces leave, and shares nothing with the kernel under test.
 #pragma once
 
 #include <algorithm>

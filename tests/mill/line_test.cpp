@@ -112,7 +112,8 @@ TEST(Reach, NothingLeftOnWhatTheBallReaches) {
 }
 
 TEST(Reach, EndsAreReachedWhereTheWasteAllows) {
-  // a ball foot: its end falls away steeply, and the waste beside it is cut deep enough for the cutter to touch the very end
+  // a ball foot: its end falls away steeply, and the waste beside it is cut deep enough for the cutter to touch the
+  // very end
   testing::Turning t(20);
   t.line(30, 20).arc(16, 12, 20, +1, "ball");
   const auto found = quirks(t.part("ball foot"), 3);

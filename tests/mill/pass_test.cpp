@@ -43,7 +43,10 @@ struct Case {
 
 std::vector<Case> cases() {
   const Part leg = testing::leg("square"), round = thin_neck(), eight = octagon();
-  return {{gentle_leg(), blank_for(gentle_leg(), 60)}, {leg, blank_for(leg, 60)}, {round, round_blank_for(round, 26)}, {eight, blank_for(eight, 62)}};
+  return {{gentle_leg(), blank_for(gentle_leg(), 60)},
+          {leg, blank_for(leg, 60)},
+          {round, round_blank_for(round, 26)},
+          {eight, blank_for(eight, 62)}};
 }
 
 // What every path keeps: see each message.
@@ -96,7 +99,9 @@ TEST(Passes, KeepTheirInvariants) {
     EXPECT_FALSE(finish->path.moves.empty());
     const double clear = finish->clear_height;
     EXPECT_GE(clear, machine().jaw_swing + 5);
-    EXPECT_GE(clear, (c.blank.section == shape::Blank::Section::square ? (c.blank.size / 2 + 0.8) * std::numbers::sqrt2 : c.blank.size / 2 + 0.8) + 1.8 + 5);
+    EXPECT_GE(clear, (c.blank.section == shape::Blank::Section::square ? (c.blank.size / 2 + 0.8) * std::numbers::sqrt2
+                                                                       : c.blank.size / 2 + 0.8) +
+                         1.8 + 5);
     const motion::Path both = joined(rough->path, finish->path);
     expect_invariants(both, clear, std::max(RoughSettings{}.prominence, coarse().prominence), ball_cutter());
     EXPECT_EQ(both.moves.size(), rough->path.moves.size() + finish->path.moves.size() + 1);
@@ -104,7 +109,8 @@ TEST(Passes, KeepTheirInvariants) {
 }
 
 TEST(Finish, MovesStayOnTheSurface) {
-  // points on feed moves, not only their ends: the ball there is within 0.005 mm of touching the part, plus what the envelope is off
+  // points on feed moves, not only their ends: the ball there is within 0.005 mm of touching the part, plus what the
+  // envelope is off
   const double rho = 3.175;
   for (const Case& c : cases()) {
     SCOPED_TRACE(c.part.name);
@@ -193,8 +199,8 @@ TEST(Finish, LinesLieAsNearAsTheCuspAsks) {
   EXPECT_GT(cusp_on_convex(3.175, 2 * std::numbers::pi * 25 / (lines - 8), 25), 0.05 - 1e-4);
 }
 
-// Rough and finish in simulation, the blank lying in each of the ways the shop admits: no wood at rapid, and the finishing pass meets
-// no more than the allowance and the rough ridge.
+// Rough and finish in simulation, the blank lying in each of the ways the shop admits: no wood at rapid, and the
+// finishing pass meets no more than the allowance and the rough ridge.
 TEST(Passes, InSimulation) {
   const double rho = 3.175;
   const Part part = gentle_leg();
@@ -218,13 +224,15 @@ TEST(Passes, InSimulation) {
           if (p.z < 50) rapid = std::max(rapid, wood.depth(p, rho));
           return;
         }
-        if (i % 16 == 0) (i >= finishing ? met : deepest) = std::max(i >= finishing ? met : deepest, wood.depth(p, rho));
+        if (i % 16 == 0)
+          (i >= finishing ? met : deepest) = std::max(i >= finishing ? met : deepest, wood.depth(p, rho));
         wood.cut(p, rho);
       });
       at = m.to;
     }
     EXPECT_LE(rapid, 0.001) << "wood met at rapid";
-    EXPECT_LE(met, RoughSettings{}.allowance + 0.5 + 0.06) << "the finishing pass met more than the allowance and the rough ridge";
+    EXPECT_LE(met, RoughSettings{}.allowance + 0.5 + 0.06)
+        << "the finishing pass met more than the allowance and the rough ridge";
     EXPECT_GT(met, 0.2);
     EXPECT_LE(deepest, ball_cutter().max_depth_of_cut + 0.1);
     // what is left stands over the part by the cusp at most, and nowhere under it by more than the tolerance
@@ -257,7 +265,8 @@ TEST(Leftover, IsAnUpperBound) {
     const double a = between(0, 4 * kQuarter), x = between(0, 100);
     const std::vector<LinePoint> line{{x, between(15, 40)}, {x + between(1, 30), between(15, 40)}};
     map.cut(line, a, 3.175);
-    Simulation::along({line[0].x, 0, line[0].z, a}, {line[1].x, 0, line[1].z, a}, 0.2, [&](const motion::Position& p) { wood.cut(p, 3.175); });
+    Simulation::along({line[0].x, 0, line[0].z, a}, {line[1].x, 0, line[1].z, a}, 0.2,
+                      [&](const motion::Position& p) { wood.cut(p, 3.175); });
   }
   for (int k = 0; k < 2000; ++k) {
     motion::Position p{between(-5, 130), 0, 0, between(0, 4 * kQuarter)};
@@ -282,7 +291,9 @@ TEST(Leftover, IsNoIdleBound) {
   EXPECT_NEAR(Skyline(map).standing(-30, -20), 28 + 0.8 + 1.8, 1e-5);
 }
 
-std::string first_id(const std::vector<Diagnostic>& reasons) { return reasons.front().id; }
+std::string first_id(const std::vector<Diagnostic>& reasons) {
+  return reasons.front().id;
+}
 
 TEST(Setup, RefusesWithAReason) {
   const Part part = gentle_leg();
@@ -311,7 +322,8 @@ TEST(Setup, RefusesWithAReason) {
   EXPECT_EQ(id(blank, cutter, with(machine_, [](auto& m) { m.x_max = 90; })), "mill.travel");
   EXPECT_EQ(id(with(blank, [&](auto& b) { b.x1 = part.length + 12; }), cutter, machine_), "mill.run-up");
   EXPECT_EQ(id(blank, cutter, with(machine_, [](auto& m) { m.rotary_limit_turns = 0.5; })), "mill.turns");
-  EXPECT_EQ(id(blank, with(cutter, [](auto& c) { c.shank_diameter = 12, c.flute_length = 8; }), machine_), "mill.shank");
+  EXPECT_EQ(id(blank, with(cutter, [](auto& c) { c.shank_diameter = 12, c.flute_length = 8; }), machine_),
+            "mill.shank");
   EXPECT_EQ(id(blank, with(cutter, [](auto& c) { c.max_depth_of_cut = 0.6; }), machine_), "mill.allowance");
 }
 
@@ -331,7 +343,8 @@ TEST(Setup, SaysHowMuchWasteIsMissing) {
 TEST(Setup, WasteBeyondAnEndIsEnoughAndNotFarTooMuch) {
   const Part part = gentle_leg();
   const double reach = (30 + 0.8) * std::numbers::sqrt2 + 1.8;
-  const double waste = machine().centre_grip + waste_beyond_end(reach, 17, machine().tailstock_top, {}, ball_cutter(), machine());
+  const double waste =
+      machine().centre_grip + waste_beyond_end(reach, 17, machine().tailstock_top, {}, ball_cutter(), machine());
   shape::Blank blank = blank_for(part, 60);
   blank.x1 = part.length + waste;
   EXPECT_TRUE(roughed(part, blank).ok());
@@ -377,7 +390,8 @@ TEST(Passes, StopWhenAsked) {
 TEST(Passes, SameInputSamePath) {
   const Part part = cylinder();
   const shape::Blank blank = round_blank_for(part, 54);
-  const auto one = plan(part, blank, {}, ball_cutter(), machine(), coarse(), {}), two = plan(part, blank, {}, ball_cutter(), machine(), coarse(), {});
+  const auto one = plan(part, blank, {}, ball_cutter(), machine(), coarse(), {}),
+             two = plan(part, blank, {}, ball_cutter(), machine(), coarse(), {});
   ASSERT_TRUE(one.ok() && two.ok());
   EXPECT_EQ(one->path, two->path);
 }

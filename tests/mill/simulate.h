@@ -53,7 +53,8 @@ class Simulation {
     each_near(p, rho, [&](int i, int j, double dx, double up, double beside) {
       const double c = p.z + rho, q2 = rho * rho - dx * dx, v = q2 - c * c * beside * beside;
       // the flutes clear a ray out to q / sin; wood that reaches farther is undercut and counts as standing
-      if (v > 0 && at(i, j) * std::fabs(beside) <= std::sqrt(q2)) ray(i, j) = std::min(at(i, j), std::max(0.0, c * up - std::sqrt(v)));
+      if (v > 0 && at(i, j) * std::fabs(beside) <= std::sqrt(q2))
+        ray(i, j) = std::min(at(i, j), std::max(0.0, c * up - std::sqrt(v)));
     });
   }
 
@@ -64,7 +65,8 @@ class Simulation {
     const int pieces = std::max(1, static_cast<int>(std::ceil(length / step)));
     for (int k = 1; k <= pieces; ++k) {
       const double t = k / double(pieces);
-      visit(motion::Position{from.x + t * (to.x - from.x), 0, from.z + t * (to.z - from.z), from.a + t * (to.a - from.a)});
+      visit(motion::Position{from.x + t * (to.x - from.x), 0, from.z + t * (to.z - from.z),
+                             from.a + t * (to.a - from.a)});
     }
   }
 
@@ -91,7 +93,8 @@ class Simulation {
     const double c = p.z + rho;
     const double half = c > rho ? std::asin(rho / c) : std::numbers::pi / 2;
     const double spacing = 2 * std::numbers::pi / kColumns;
-    const int from = static_cast<int>(std::floor((p.a - half) / spacing)), to = static_cast<int>(std::ceil((p.a + half) / spacing));
+    const int from = static_cast<int>(std::floor((p.a - half) / spacing)),
+              to = static_cast<int>(std::ceil((p.a + half) / spacing));
     for (int k = from; k <= to; ++k) {
       const int j = (k % kColumns + kColumns) % kColumns;
       const double up = std::cos(angle(j) - p.a), beside = std::sin(angle(j) - p.a);

@@ -65,8 +65,8 @@ TEST(CheckValues, FeedFromChipLoad) {
   EXPECT_DOUBLE_EQ(cutting_speed(c, slow), 1800);
 }
 
-// NISTIR 6556 (Kramer, Proctor, Messina 2000), 3.5.19: in inverse time a move takes 1/F minutes. F here is 1/minutes of the
-// true path over the wood.
+// NISTIR 6556 (Kramer, Proctor, Messina 2000), 3.5.19: in inverse time a move takes 1/F minutes. F here is 1/minutes of
+// the true path over the wood.
 TEST(CheckValues, InverseTimeOfTrueSurfaceSpeed) {
   const motion::Position o{0, 0, 25, 0};
   const double five = 5 * kPi / 180;
@@ -103,7 +103,9 @@ TEST(CheckValues, CornerSpeeds) {
   EXPECT_TRUE(std::isinf(corner_speed(500, 0.02, kPi)));
 }
 
-motion::Move feed(double x, double z, double minutes) { return {{x, 0, z, 0}, false, minutes, 0}; }
+motion::Move feed(double x, double z, double minutes) {
+  return {{x, 0, z, 0}, false, minutes, 0};
+}
 
 TEST(CheckValues, MinutesOfPaths) {
   shop::Machine m = machine();
