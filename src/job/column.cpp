@@ -16,6 +16,9 @@ double thinnest(const shape::Part& leg) {
   double least = std::numeric_limits<double>::infinity();
   for (const shape::Piece& piece : leg.outline.pieces)
     if (piece.kind != shape::Piece::Kind::clear) least = std::min(least, 2 * piece.least());
+  for (const shape::Face& face : leg.faces)
+    for (const shape::Piece& piece : face.d.pieces)
+      if (piece.kind != shape::Piece::Kind::clear) least = std::min(least, 2 * piece.least());
   return least;
 }
 
@@ -24,11 +27,16 @@ stock::BlankWish wish_of(const family::Made& made, const shop::Machine& machine,
   const shape::Piece &first = made.leg.outline.pieces.front(), &last = made.leg.outline.pieces.back();
   const double at_head = machine.head_at_chuck ? machine.jaw_swing : machine.tailstock_top, at_foot = machine.head_at_chuck ? machine.tailstock_top : machine.jaw_swing;
   const double reach = (made.blank.square / 2 + made.blank.oversize + machine.blank_oversize) * std::numbers::sqrt2 + machine.blank_off_centre + machine.blank_bow;
-  const auto run_up = [&](const shape::Piece& end, double holder) {
-    return end.kind == shape::Piece::Kind::clear ? 0.0 : mill::waste_beyond_end(reach, thinnest(made.leg) / 2, holder, {}, cutter, machine);
+  // a square end is left alone unless its flats are still to be cut, or its faces are cut back there, as on a tapered foot
+  const auto faces_cut = [&](double x) {
+    return std::any_of(made.leg.faces.begin(), made.leg.faces.end(), [&](const shape::Face& face) { return face.d.value(x) < made.blank.square / 2 - 1e-6; });
   };
-  wish.head_run_up = run_up(first, at_head);
-  wish.foot_run_up = run_up(last, at_foot);
+  const auto run_up = [&](const shape::Piece& end, double x, double holder) {
+    const bool untouched = made.blank.form == "milled" && end.kind == shape::Piece::Kind::clear && !faces_cut(x);
+    return untouched ? 0.0 : mill::waste_beyond_end(reach, thinnest(made.leg) / 2, holder, {}, cutter, machine);
+  };
+  wish.head_run_up = run_up(first, 0, at_head);
+  wish.foot_run_up = run_up(last, made.leg.length, at_foot);
   wish.part_length = made.leg.length;
   wish.square = made.blank.square;
   wish.horn = made.blank.horn;
@@ -141,7 +149,7 @@ Result<Column> run_to_stock(const Loaded& loaded, const sheet::Sheet& sheet, std
   {
     const Stage stage(options, "frame", of);
     auto made = family::make(loaded.family, loaded.design, sheet, column, loaded.shop, sheet.settings().lengths);
-    if (!made.ok()) return made.failure();
+    if (!made.ok()) return Failure(with_lines(loaded.texts, made.reasons()));
     out.made = std::move(made).value();
     out.thinnest_diameter = thinnest(out.made.leg);
     out.least_wall = std::numeric_limits<double>::infinity();

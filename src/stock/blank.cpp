@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "base/number.h"
 #include "stock/measure.h"
@@ -11,8 +12,14 @@ namespace {
 
 std::string mm(double value) { return format_number(value, 1) + " mm"; }
 
+// Across the flats, or the diameter of a round blank: that one must hold the square's corners.
 double section_of(const BlankWish& wish) {
-  return wish.form == BlankWish::Form::oversize ? wish.square + wish.oversize : wish.square;
+  switch (wish.form) {
+    case BlankWish::Form::milled: return wish.square;
+    case BlankWish::Form::oversize: return wish.square + wish.oversize;
+    case BlankWish::Form::round: return wish.square * std::numbers::sqrt2 + wish.oversize;
+  }
+  return wish.square;
 }
 
 // Face-to-face laminations of equal thickness: n pieces leave n - 1 glue lines; an even n puts one through both centres,

@@ -21,7 +21,7 @@ struct BlankWish {
   double horn = 0;          ///< left on at the head until the joint is glued, mm
   double head_run_up = 0, foot_run_up = 0;  ///< waste between grip and piece for the cutter to run out, mm; 0 where the end is not turned
   enum class Form { milled, oversize, round } form = Form::milled;
-  double oversize = 0;      ///< for Form::oversize: added to the section, mm
+  double oversize = 0;      ///< for Form::oversize and Form::round: added to the section, mm
   bool allow_glue_up = false;
   bool accept_centre_glue_line = false;
   bool rings_corner_to_corner = false;  ///< a wish, printed on the cut list

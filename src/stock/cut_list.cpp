@@ -138,8 +138,8 @@ Result<BoardRow> boards_of(const shop::Stock& board, const std::vector<CutRow>& 
   }
   out.boards = boards_for(pieces, board, rates.kerf);
   if (out.boards > board.count) {
-    return fail("stock.too-few-boards", "'" + board.label + "': " + std::to_string(out.boards) + " boards are needed, " +
-                    std::to_string(board.count) + " are on hand", "buy more, or choose other stock");
+    return fail("stock.too-few-boards", "'" + board.label + "': " + std::to_string(out.boards) + (out.boards == 1 ? " board is needed, " : " boards are needed, ") +
+                    std::to_string(board.count) + (board.count == 1 ? " is on hand" : " are on hand"), "buy more, or choose other stock");
   }
   const double sold = nominal_thickness(board.nominal);
   const double thickness = sold > 0 ? sold : board.thickness;

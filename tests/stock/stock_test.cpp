@@ -75,6 +75,18 @@ TEST(Blank, GlueLinesKeepClearOfTheCentresUnlessAccepted) {
   EXPECT_EQ(two->glue_lines, (std::vector<double>{0}));
 }
 
+// Half-diagonal rule: a round blank must hold the corners of the square, 40 x sqrt 2 = 56.57.
+TEST(Blank, ARoundBlankHoldsTheSquaresCorners) {
+  BlankWish wanted = wish(40);
+  wanted.form = BlankWish::Form::round;
+  wanted.oversize = 1;
+  const auto plan = plan_blank(wanted, board(), machine());
+  ASSERT_TRUE(plan.ok());
+  EXPECT_EQ(plan->blank.section, shape::Blank::Section::round);
+  EXPECT_NEAR(plan->blank.size, 57.5685, 1e-4);
+  EXPECT_FALSE(plan->blank.flats_finished);
+}
+
 frame::Set set_of(int legs, int rails) {
   frame::Set set;
   for (int i = 0; i < legs; ++i) {
@@ -136,7 +148,7 @@ TEST(CutList, TooFewBoardsAndRailsThatDoNotFitAreRefusedAtOnce) {
   one.count = 1;
   const auto few = cut_list(set_of(5, 2), *plan, one, one, {}, wish(60));
   ASSERT_FALSE(few.ok());
-  EXPECT_EQ(few.reasons().front().message, "'12/4 rough cherry': 2 boards are needed, 1 are on hand");
+  EXPECT_EQ(few.reasons().front().message, "'12/4 rough cherry': 2 boards are needed, 1 is on hand");
 }
 
 TEST(CutList, CsvIsQuotedAndHarmless) {
