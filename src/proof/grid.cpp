@@ -12,7 +12,7 @@ namespace {
 constexpr double kTurn = 2 * std::numbers::pi;
 constexpr double kSameRow = 1e-7;     // mm: anchors nearer than this are one row
 constexpr double kSameAngle = 1e-7;   // radians: a crease this near a column needs no ray of its own
-constexpr std::size_t kMostRays = 60'000'000;
+constexpr std::size_t kMostRays = 20'000'000;  // about 1 GB with all that is kept of each
 
 double in_turn(double angle) {
   double a = std::fmod(angle, kTurn);

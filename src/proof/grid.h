@@ -33,7 +33,7 @@ struct Grid {
   double bucket = 1;
 };
 
-/// Fails with "proof.too-much" when the rays would need more memory than is sane (60 million rays).
+/// Fails with "proof.too-much" when the rays would need more memory than is sane (20 million rays, about 1 GB).
 /// REQUIRES: the part has no problems(), the blank is longer than nothing, columns a positive multiple of 8, row_step > 0.
 Result<Grid> make_grid(const shape::Part& turned, const shape::Blank& blank, double row_step, int columns);
 

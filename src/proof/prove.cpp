@@ -1,7 +1,9 @@
 #include <algorithm>
 #include <cmath>
+#include <new>
 #include <numbers>
 #include <optional>
+#include <system_error>
 
 #include "base/files.h"
 #include "base/number.h"
@@ -310,7 +312,13 @@ Result<Proof> prove_path(const motion::Path& path, const shape::Part& turned, co
                                     check_cutter(cutter), check_path(path)}) {
     if (!check) return check.failure();
   }
-  return Prover(path, turned, blank, cutter, machine, settings).run(tolerance, stop);
+  try {
+    return Prover(path, turned, blank, cutter, machine, settings).run(tolerance, stop);
+  } catch (const std::bad_alloc&) {
+    return fail("proof.too-much", "the check needs more memory than this computer has", "take a larger row step or fewer columns");
+  } catch (const std::system_error&) {
+    return fail("proof.too-much", "the computer gives the check no further threads", "set threads to 1");
+  }
 }
 
 Result<Proof> prove(std::string_view program_text, const shape::Part& turned, const shape::Blank& blank,
