@@ -9,9 +9,9 @@
 namespace pommel::job {
 namespace {
 
-// A ridge of 0.05 mm is what a first sanding takes off; crests that stand less than a millimetre above their valleys do not split a
+// A ridge of 0.04 mm is what a first sanding takes off, and leaves the check's 0.05 mm something for its own error; crests that stand less than a millimetre above their valleys do not split a
 // line: each stretch costs a way back at the clear height.
-constexpr mill::FinishSettings kFinish{.cusp = 0.05, .along = 0.005, .prominence = 1.0, .plunge_share = 0.4};
+constexpr mill::FinishSettings kFinish{.cusp = 0.04, .along = 0.005, .prominence = 1.0, .plunge_share = 0.4};
 
 // Exact text of every figure that decides a plan, one after the other.
 class Key {

@@ -95,7 +95,8 @@ POMMEL_WIDE void meet(const RowStroke& stroke, const RayTable& rays, std::size_t
 }
 
 POMMEL_WIDE float take_away(const RayTable& rays, std::size_t n, const float* __restrict entry, const float* __restrict exit,
-                            float* __restrict low, float* __restrict high, float* const* tops, std::size_t count) {
+                            const float* __restrict tip, float by_side, float* __restrict low, float* __restrict high,
+                            float* const* tops, std::size_t count) {
   float deepest = 0.0f;
   if (count > 0) {
     const float* __restrict top = tops[0];
@@ -103,7 +104,8 @@ POMMEL_WIDE float take_away(const RayTable& rays, std::size_t n, const float* __
     for (std::size_t j = 0; j < n; ++j) {
       float t = top[j], e = entry[j];
       float stood = (lesser(t, exit[j]) - e) * cosine[j];
-      float lost = e < t ? kNone : 0.0f;
+      bool counts = (e < t) & (e * cosine[j] - tip[j] <= by_side);
+      float lost = counts ? kNone : 0.0f;
       deepest = greater(deepest, lesser(stood, lost));
     }
   }

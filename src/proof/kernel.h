@@ -37,8 +37,9 @@ struct RowStroke {
 void meet(const RowStroke& row, const RayTable& rays, std::size_t n, float* entry, float* exit, float* tip);
 
 /// Takes the swept wood away: `low`, `high` (the gap above low) and each of the `count` tops. Returns the greatest height of
-/// top[0]'s wood that a ray lost, measured along the cutter from where the ball enters, 0 for none.
-float take_away(const RayTable& rays, std::size_t n, const float* entry, const float* exit, float* low, float* high,
-                float* const* tops, std::size_t count);
+/// top[0]'s wood that a ray lost, measured along the cutter from where the ball enters, 0 for none. Rays that the ball enters higher
+/// than `by_side` above its tip do not count: there its side takes a thin slice.
+float take_away(const RayTable& rays, std::size_t n, const float* entry, const float* exit, const float* tip, float by_side,
+                float* low, float* high, float* const* tops, std::size_t count);
 
 }  // namespace pommel::proof

@@ -51,6 +51,9 @@ struct Settings {
   double rapid_clearance = 0.01; ///< mm: wood met by less than this at rapid is the simulation's own noise
   Severity over_depth = Severity::error;  ///< what a move deeper than Cutter::max_depth_of_cut is; note: not said at all
   double depth_slack = 0.1;      ///< mm over max_depth_of_cut that are let pass: ridges of the layer before
+  /// mm: a slice thinner than this that the ball's side shaves off a wall is no entry, however tall the wall: the finishing
+  /// allowance and a ridge. At most half the ball's radius.
+  double side_slice = 0.7;
   int threads = 0;               ///< 0: as many as the computer has
   int map_rows = 360, map_columns = 180;  ///< greatest size of Proof::map
 };

@@ -66,7 +66,7 @@ Result<Done> check_settings(const Settings& s) {
   bool sound = std::isfinite(s.gouge_limit) && s.gouge_limit > 0 && std::isfinite(s.cusp) && s.cusp > 0 &&
                std::isfinite(s.hand_work_from) && s.hand_work_from > 0 && std::isfinite(s.row_step) && s.row_step >= 0.01 &&
                s.columns >= 8 && s.columns <= 36000 && s.columns % 8 == 0 && std::isfinite(s.chord_error) &&
-               s.chord_error >= 1e-5 && std::isfinite(s.rapid_clearance) && s.rapid_clearance >= 0 && std::isfinite(s.depth_slack) && s.depth_slack >= 0 && s.map_rows > 0 &&
+               s.chord_error >= 1e-5 && std::isfinite(s.rapid_clearance) && s.rapid_clearance >= 0 && std::isfinite(s.depth_slack) && s.depth_slack >= 0 && std::isfinite(s.side_slice) && s.side_slice >= 0 && s.map_rows > 0 &&
                s.map_columns > 0 && s.map_rows <= 10000 && s.map_columns <= 10000 && s.threads <= 256;
   if (sound) return Done{};
   return fail("proof.settings", "the settings of the check make no sense",
@@ -127,7 +127,7 @@ class Prover {
       starts.push_back(start_radii(*grid, blank_, lie));
     }
     compare_with_blank(*grid, body, starts.front());
-    CutSettings how{settings_.chord_error, settings_.rapid_clearance, settings_.depth_slack, settings_.threads};
+    CutSettings how{settings_.chord_error, settings_.rapid_clearance, settings_.depth_slack, settings_.side_slice, settings_.threads};
     auto wood = cut(*grid, std::move(starts), path_, cutter_, how, stop);
     if (!wood) return wood.failure();
     FreeRange free = free_range(blank_, machine_, rho_);

@@ -95,6 +95,8 @@ class Slab {
         step_(grid.column_step()), window_(static_cast<std::size_t>(grid.columns) + 2), crease_(16),
         entry_(window_size()), exit_(window_size()), tip_(window_size()), met_(wood.tops.size()), shank_(wood.tops.size()) {
     high_.assign(grid.begin[last] - grid.begin[first], -kNone);
+    const double side = shape.rho - std::min(settings.side_slice, shape.rho / 2);
+    by_side_ = static_cast<float>(shape.rho - std::sqrt(shape.rho * shape.rho - side * side));
     tops_.resize(wood.tops.size());
     best_.resize(last - first);
   }
@@ -367,8 +369,8 @@ class Slab {
       return;
     }
     for (std::size_t b = 0; b < tops_.size(); ++b) tops_[b] = wood_.tops[b].data() + at;
-    float depth = take_away(table, run, entry_.data(), exit_.data(), wood_.low.data() + at, high, tops_.data(),
-                            tops_.size());
+    float depth = take_away(table, run, entry_.data(), exit_.data(), tip_.data(), by_side_, wood_.low.data() + at,
+                            high, tops_.data(), tops_.size());
     if (doing == Doing::cut) depth_.take(static_cast<double>(depth), grid_.x[row], grid_.angle(row, column + run / 2));
   }
 
@@ -456,6 +458,7 @@ class Slab {
   std::vector<float*> tops_;
   std::vector<Worst> met_, shank_;
   Worst depth_;
+  float by_side_ = 0;  ///< mm above the tip from which on the ball's side takes less than side_slice
   std::vector<Queued> queued_;
   std::vector<Slice> slices_, best_;  // best_: a row
   bool forward_ = true;

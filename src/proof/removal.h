@@ -44,6 +44,7 @@ struct CutSettings {
   double chord_error = 0.001;
   double rapid_clearance = 0.01;
   double depth_slack = 0;
+  double side_slice = 0;  ///< mm; see proof::Settings
   int threads = 0;  ///< 0: as many as there are
 };
 
