@@ -72,7 +72,7 @@ int write_pictures(const std::vector<Row>& rows, const std::filesystem::path& fi
 }
 
 int catalog(const Shared& shared, const std::filesystem::path& pictures) {
-  const auto house = job::find_house(*shared.files, std::filesystem::path("catalog") / "designs" / "any.yaml", shared.catalog, shared.installed);
+  const auto house = house_of(std::filesystem::path("catalog") / "designs" / "any.yaml", shared);
   if (!house.ok()) return show(house.reasons(), shared);
   Sink sink;
   std::vector<Row> rows;

@@ -6,7 +6,7 @@ namespace {
 
 // A family alone has no design: its own sizes make the only column.
 int check_family(const std::filesystem::path& file, const std::string& text, const Shared& shared) {
-  const auto house = job::find_house(*shared.files, file, shared.catalog, shared.installed);
+  const auto house = house_of(file, shared);
   if (!house.ok()) return show(house.reasons(), shared);
   Sink sink;
   job::check_family(*shared.files, *house, file, text, sink);

@@ -4,6 +4,8 @@
 
 #include <unistd.h>
 
+#include "base/text.h"
+
 namespace pommel::cli {
 namespace {
 
@@ -13,6 +15,7 @@ int code_for(const std::vector<Diagnostic>& found) {
   for (const Diagnostic& what : found) {
     if (what.id == "cancelled" || what.id.ends_with(".cancelled")) return kStopped;
     if (what.id == "job.not-proved" || what.id == "proof.not-passed" || what.id == "proof.other-text") return kNotProved;
+    if (what.id == "job.not-ours") return kCannotWrite;
     if (what.id.starts_with("files.") && what.id != "files.cannot-read" && what.id != "files.too-large") return kCannotWrite;
   }
   return kProblems;
@@ -33,8 +36,17 @@ int show(const std::vector<Diagnostic>& found, const Shared& shared) {
   return code_for(found);
 }
 
+Result<designs::House> house_of(const std::filesystem::path& file, const Shared& shared) {
+  if (file.is_absolute() || shared.catalog) return job::find_house(*shared.files, file, shared.catalog, shared.installed);
+  std::error_code error;
+  const auto here = std::filesystem::current_path(error);
+  auto house = job::find_house(*shared.files, (here / file).lexically_normal(), std::nullopt, shared.installed);
+  if (!house.ok() || house->catalog == shared.installed / "catalog") return house;
+  return designs::House{house->catalog.lexically_relative(here), house->templates.lexically_relative(here)};
+}
+
 std::optional<job::Loaded> load(const std::filesystem::path& file, const Shared& shared, int& exit) {
-  const auto house = job::find_house(*shared.files, file, shared.catalog, shared.installed);
+  const auto house = house_of(file, shared);
   if (!house.ok()) {
     exit = show(house.reasons(), shared);
     return std::nullopt;
@@ -56,7 +68,7 @@ std::vector<std::pair<std::string, sheet::Entry>> with_entries(const std::vector
       sink.add(fail("cli.with", "'" + text + "' does not say a measure and its size", "write --with table_height='30 1/4 in'").reasons);
       continue;
     }
-    out.emplace_back(text.substr(0, equals), sheet::Entry{text.substr(equals + 1), Place{"--with " + text.substr(0, equals), 1, 1}, text.substr(equals + 1)});
+    out.emplace_back(text.substr(0, equals), sheet::Entry{text.substr(equals + 1), Place{"--with", 1, character_count(text.substr(0, equals + 1)) + 1}, text});
   }
   return out;
 }

@@ -47,6 +47,8 @@ bool print(const std::string& text);
 /// Shows problems: as text on stderr, or with --json as a list on stdout. Returns the exit code they call for.
 int show(const std::vector<Diagnostic>& found, const Shared& shared);
 
+/// The house a file stands in, looked for above the folder we run in, too; named from there when the file is.
+Result<designs::House> house_of(const std::filesystem::path& file, const Shared& shared);
 /// Finds the house and loads; problems are shown and `exit` set when there is nothing to go on with.
 std::optional<job::Loaded> load(const std::filesystem::path& file, const Shared& shared, int& exit);
 

@@ -29,6 +29,8 @@ int make(const Arguments& arguments, const Shared& shared) {
   Sink sink;
   const auto extra = with_entries(arguments.with, sink);
   if (sink.has_errors()) return show(sink.all(), shared);
+  // before minutes of work, not after
+  if (const auto may = job::may_write(*shared.files, arguments.into, arguments.replace); !may.ok()) return show(may.reasons(), shared);
 
   std::vector<job::StageTime> times;
   job::Options options = options_of(shared);
@@ -56,7 +58,7 @@ void add_make(CLI::App& app, Shared& shared, Run& run) {
   verb->add_option("ORDER", arguments->order, "an order's file")->required();
   verb->add_option("--into", arguments->into, "the folder to make; it appears whole or not at all")->required();
   verb->add_option("--with", arguments->with, "another size for this run: name=value")->allow_extra_args(false);
-  verb->add_flag("--replace", arguments->replace, "replace the folder if it is there");
+  verb->add_flag("--replace", arguments->replace, "replace the job folder if it is there");
   verb->add_flag("--times", arguments->times, "say how long each stage took, on stderr");
   verb->add_flag("--json", shared.json, "print the results as JSON");
   verb->callback([&, arguments] { run = [&, arguments] { return make(*arguments, shared); }; });

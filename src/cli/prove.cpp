@@ -29,7 +29,7 @@ int prove(const Arguments& arguments, const Shared& shared) {
   if (!proof.ok()) {
     auto reasons = proof.reasons();
     for (Diagnostic& reason : reasons)
-      if (reason.place.line > 0 && reason.place.file.empty()) reason.place.file = arguments.program.generic_string();
+      if (reason.place.line > 0) reason.place.file = arguments.program.generic_string();
     const int code = show(reasons, shared);
     return code == kStopped ? code : kNotProved;
   }

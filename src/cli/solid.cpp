@@ -1,6 +1,8 @@
 // pommel solid FILE --into X.step|X.stl
 #include "cli/cli.h"
 
+#include <nlohmann/json.hpp>
+
 namespace pommel::cli {
 namespace {
 
@@ -30,7 +32,9 @@ int solid(const Arguments& arguments, const Shared& shared) {
   if (!bytes.ok()) return show(bytes.reasons(), shared);
   const auto written = shared.files->write(arguments.into, *bytes);
   if (!written.ok()) return show(written.reasons(), shared);
-  return print(arguments.into.generic_string() + ": " + std::to_string(bytes->size()) + " bytes\n") ? kDone : kCannotWrite;
+  const nlohmann::ordered_json said = {{"file", arguments.into.generic_string()}, {"piece", arguments.piece}, {"bytes", bytes->size()}};
+  const std::string text = arguments.into.generic_string() + ": " + std::to_string(bytes->size()) + " bytes";
+  return print((shared.json ? said.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) : text) + "\n") ? kDone : kCannotWrite;
 }
 
 }  // namespace
@@ -43,6 +47,7 @@ void add_solid(CLI::App& app, Shared& shared, Run& run) {
   verb->add_option("--piece", arguments->piece, "'turned' (no joints), or a piece with its joints: leg-front-left ...")->capture_default_str();
   verb->add_option("--with", arguments->with, "another size: name=value")->allow_extra_args(false);
   verb->add_option("--deflection", arguments->deflection, "STL: farthest a triangle may lie from the surface, mm")->check(CLI::Range(0.005, 5.0))->capture_default_str();
+  verb->add_flag("--json", shared.json, "print what was written as JSON");
   verb->callback([&, arguments] { run = [&, arguments] { return solid(*arguments, shared); }; });
 }
 

@@ -52,9 +52,13 @@ std::optional<Entry> find_design(const FileSystem& files, const House& house, co
   const auto folder = house.catalog / "designs";
   const auto design_text = text_of(files, folder, "design", id, place, sink, seen);
   if (!design_text) return std::nullopt;
+  return with_family(files, house, family::read_design(*design_text, (folder / (id + ".yaml")).generic_string(), id, sink), sink, seen);
+}
+
+std::optional<Entry> with_family(const FileSystem& files, const House& house, family::Design design, Sink& sink, const Seen& seen) {
+  if (design.family.empty()) return std::nullopt;  // has been reported
   Entry entry;
-  entry.design = family::read_design(*design_text, (folder / (id + ".yaml")).generic_string(), id, sink);
-  if (entry.design.family.empty()) return std::nullopt;  // has been reported
+  entry.design = std::move(design);
   const auto family_text = text_of(files, house.templates, "family", entry.design.family, entry.design.family_place, sink, seen);
   if (!family_text) return std::nullopt;
   entry.family = family::read_family(*family_text, (house.templates / (entry.design.family + ".yaml")).generic_string(), entry.design.family, sink);

@@ -26,6 +26,9 @@ struct Entry {
   family::Design design;
 };
 
+/// Finds the family of a design that has been read: "designs.unknown-family" with the nearest name. Nothing when there is none.
+std::optional<Entry> with_family(const FileSystem& files, const House& house, family::Design design, Sink& sink, const Seen& seen = {});
+
 /// Names of the designs, sorted.
 std::vector<std::string> design_names(const FileSystem& files, const House& house);
 

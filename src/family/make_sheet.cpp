@@ -11,6 +11,20 @@ namespace {
 
 using Entries = std::vector<std::pair<std::string, sheet::Entry>>;
 
+// The entry's place is its value's; what is wrong is the name before it in the same line.
+void point_at_name(Diagnostic& what, const std::string& name, const sheet::Entry& entry) {
+  const std::string_view line = entry.source_line;
+  for (std::size_t at = line.find(name); at != line.npos; at = line.find(name, at + 1)) {
+    std::size_t after = at + name.size();
+    while (after < line.size() && (line[after] == ' ' || line[after] == '"' || line[after] == '\'')) ++after;
+    const int column = character_count(line.substr(0, at)) + 1;
+    if (after >= line.size() || (line[after] != ':' && line[after] != '=') || column >= entry.place.column) continue;
+    what.place.column = column;
+    what.read = name;
+    return;
+  }
+}
+
 Diagnostic unknown_measure(const std::string& name, const sheet::Entry& entry, const std::vector<std::string>& known) {
   const std::string near = nearest_name(name, known);
   Diagnostic out;
@@ -20,6 +34,7 @@ Diagnostic unknown_measure(const std::string& name, const sheet::Entry& entry, c
   out.place = entry.place;
   out.read = entry.text;
   out.source_line = entry.source_line;
+  point_at_name(out, name, entry);
   return out;
 }
 

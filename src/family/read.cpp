@@ -97,12 +97,34 @@ std::vector<std::pair<std::string, sheet::Entry>> read_entries(MapReader& map, s
 
 // --- table and blank
 
+// A word that the file itself chooses, `tenon_rule: half of the rail`. Nothing is computed: the sheet gets it as a text, and here it
+// is held against the words there are.
+template <class Target>
+std::optional<sheet::Use> chosen_word(const Node& node, const Field<Target>& field, const std::string& name, const sheet::Entry& entry, Sink& sink) {
+  const std::string word(trimmed(entry.text));
+  if (word.find('"') != word.npos || (!field.words.empty() && std::find(field.words.begin(), field.words.end(), word) == field.words.end())) {
+    const std::string near = nearest_name(word, field.words);
+    sink.add(yaml::at(node, "family.unknown-word", in_quotes(word) + " is no choice for '" + field.key + "'",
+                      near.empty() ? "one of: " + listed(field.words) : "did you mean '" + near + "'?"));
+    return std::nullopt;
+  }
+  sheet::Entry quoted = entry;
+  quoted.text = '"' + word + '"';
+  return sheet::Use{name, sheet::Kind::text(), std::move(quoted)};
+}
+
 template <class Target>
 void read_fields(MapReader& map, const std::vector<Field<Target>>& fields, const std::string& prefix, std::vector<sheet::Use>& into, Sink& sink) {
   for (const Field<Target>& field : fields) {
     const auto node = field.required ? map.require(field.key, "the " + field.key) : map.find(field.key);
     if (!node) continue;
-    if (auto value = entry(*node, sink)) into.push_back({prefix + field.key, field.kind, std::move(*value)});
+    auto value = entry(*node, sink);
+    if (!value) continue;
+    if (field.kind == sheet::Kind::choice() && !trimmed(value->text).starts_with('=')) {
+      if (auto use = chosen_word(*node, field, prefix + field.key, *value, sink)) into.push_back(std::move(*use));
+    } else {
+      into.push_back({prefix + field.key, field.kind, std::move(*value)});
+    }
   }
 }
 

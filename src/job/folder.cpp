@@ -119,7 +119,14 @@ Result<std::vector<File>> files_of(const Job& job, const Papers* papers) {
 }
 
 Result<Done> may_write(const FileSystem& files, const std::filesystem::path& into, bool replace) {
-  if (!files.exists(into)) return Done{};
+  if (!files.exists(into)) {
+    // a folder can be made below the nearest one that is there
+    std::filesystem::path above = into.parent_path();
+    while (above.has_relative_path() && !files.exists(above)) above = above.parent_path();
+    if (!above.empty() && files.exists(above) && !files.is_folder(above))
+      return fail("files.cannot-write", "no folder can be made in '" + above.generic_string() + "': it is a file", "choose another folder");
+    return Done{};
+  }
   if (!replace) return fail("files.exists", "'" + into.generic_string() + "' exists already", "choose another folder, or say --replace for a job folder");
   const auto text = files.is_folder(into) ? files.read(into / kManifest) : Result<std::string>(std::string());
   const auto ours = text.ok() ? listed_files(*text) : std::nullopt;

@@ -91,7 +91,7 @@ Result<Done> hold_checks(Job& job) {
 }
 
 // A first walk through both columns costs milliseconds: what cannot be made is said before the mill works for it. Both columns
-// mostly fail alike; then it is said once.
+// mostly fail alike, perhaps with other numbers; then it is said once.
 Result<Done> look_first(const Job& job, const Options& options) {
   Options quick;
   quick.stop = options.stop;
@@ -99,8 +99,11 @@ Result<Done> look_first(const Job& job, const Options& options) {
   for (std::size_t column = 0; column < job.sheet.column_count(); ++column) {
     const auto made = run_to_stock(job.loaded, job.sheet, column, quick);
     if (made.ok()) continue;
-    for (const Diagnostic& reason : made.reasons())
-      if (std::find(early.reasons.begin(), early.reasons.end(), reason) == early.reasons.end()) early.reasons.push_back(reason);
+    const std::vector<Diagnostic> told = early.reasons;
+    for (const Diagnostic& reason : made.reasons()) {
+      const auto same = [&](const Diagnostic& other) { return other.id == reason.id && other.place == reason.place; };
+      if (std::none_of(told.begin(), told.end(), same)) early.reasons.push_back(reason);
+    }
   }
   if (!early.reasons.empty()) return early;
   return Done{};

@@ -18,6 +18,12 @@ bool is_catalog(const FileSystem& files, const fs::path& folder) {
 
 fs::path templates_beside(const fs::path& catalog) { return (catalog.has_filename() ? catalog : catalog.parent_path()).parent_path() / "templates"; }
 
+fs::path full(const fs::path& path) {
+  std::error_code error;
+  const fs::path whole = fs::absolute(path, error);
+  return (error ? path : whole).lexically_normal();
+}
+
 // Collects what was read, named from the house.
 class Inputs {
  public:
@@ -25,7 +31,8 @@ class Inputs {
 
   void saw(const fs::path& path, const std::string& text) {
     for (const auto& [root, prefix] : {std::pair{house_.catalog, "catalog"}, std::pair{house_.templates, "templates"}}) {
-      const std::string inside = path.lexically_relative(root).generic_string();
+      // by their full names: one may be given from here and the other from the root of the disk
+      const std::string inside = full(path).lexically_relative(full(root)).generic_string();
       if (inside.empty() || inside.starts_with("..")) continue;
       files_.push_back({std::string(prefix) + "/" + inside, sha256(text), text.size()});
       return;
@@ -75,13 +82,32 @@ Result<designs::House> find_house(const FileSystem& files, const fs::path& file,
 }
 
 std::string kind_of_file(std::string_view text) {
-  for (std::string_view line : split(text, '\n'))
-    for (const char* key : {"order", "design", "family"})
-      if (line.starts_with(std::string(key) + ":")) return key;
-  return {};
+  bool order = false, design = false, family = false;
+  for (std::string_view line : split(text, '\n')) {
+    order = order || line.starts_with("order:");
+    design = design || line.starts_with("design:");
+    family = family || line.starts_with("family:");
+  }
+  return order || (design && !family) ? "order" : design ? "design" : family ? "family" : "";
 }
 
-std::optional<Loaded> load(const FileSystem& files, const designs::House& house, const fs::path& file, Sink& sink) {
+std::vector<Diagnostic> with_lines(const std::map<std::string, std::string>& texts, std::vector<Diagnostic> found) {
+  constexpr std::size_t kLongest = 2000;  // a longer line is no help
+  for (Diagnostic& what : found) {
+    const auto text = texts.find(what.place.file);
+    if (!what.source_line.empty() || what.place.line <= 0 || text == texts.end()) continue;
+    const auto lines = split(text->second, '\n');
+    const auto line = static_cast<std::size_t>(what.place.line);
+    if (line > lines.size() || lines[line - 1].size() > kLongest) continue;
+    what.source_line = lines[line - 1];
+    if (what.source_line.ends_with('\r')) what.source_line.pop_back();
+  }
+  return found;
+}
+
+namespace {
+
+std::optional<Loaded> load_all(const FileSystem& files, const designs::House& house, const fs::path& file, std::map<std::string, std::string>& texts, Sink& sink) {
   const auto text = files.read(file, kMaxFile);
   if (!text.ok()) {
     sink.add(text.reasons());
@@ -90,8 +116,11 @@ std::optional<Loaded> load(const FileSystem& files, const designs::House& house,
   Loaded loaded;
   loaded.house = house;
   Inputs inputs(house);
-  const auto seen = [&](const fs::path& path, const std::string& bytes) { inputs.saw(path, bytes); };
-  inputs.saw(file, *text);
+  const auto seen = [&](const fs::path& path, const std::string& bytes) {
+    inputs.saw(path, bytes);
+    texts[path.generic_string()] = bytes;
+  };
+  seen(file, *text);
 
   std::string design = file.stem().string();
   Place place;
@@ -116,21 +145,23 @@ std::optional<Loaded> load(const FileSystem& files, const designs::House& house,
     entry = designs::find_design(files, house, design, place, sink, seen);
   } else {
     // the file itself is the design, wherever it stands
-    designs::Entry own;
-    own.design = family::read_design(*text, file.generic_string(), design, sink);
-    const auto path = house.templates / (own.design.family + ".yaml");
-    const auto family_text = files.read(path, kMaxFile);
-    if (!family_text.ok()) sink.add(family_text.reasons());
-    else {
-      seen(path, *family_text);
-      own.family = family::read_family(*family_text, path.generic_string(), own.design.family, sink);
-      entry = std::move(own);
-    }
+    entry = designs::with_family(files, house, family::read_design(*text, file.generic_string(), design, sink), sink, seen);
   }
   if (!entry) return std::nullopt;
   loaded.family = std::move(entry->family);
   loaded.design = std::move(entry->design);
   loaded.inputs = inputs.take();
+  return loaded;
+}
+
+}  // namespace
+
+std::optional<Loaded> load(const FileSystem& files, const designs::House& house, const fs::path& file, Sink& sink) {
+  std::map<std::string, std::string> texts;
+  Sink found;
+  auto loaded = load_all(files, house, file, texts, found);
+  sink.add(with_lines(texts, found.all()));
+  if (loaded) loaded->texts = std::move(texts);
   return loaded;
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <filesystem>
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -27,7 +28,11 @@ struct Loaded {
   family::Design design;
   std::optional<family::Order> order;  ///< absent where a design was loaded
   std::vector<InputFile> inputs;       ///< by name
+  std::map<std::string, std::string> texts;  ///< of the maker's files, by the name that places give them
 };
+
+/// The problems with the lines they stand in, where a room that knows no files could only say the place.
+std::vector<Diagnostic> with_lines(const std::map<std::string, std::string>& texts, std::vector<Diagnostic> found);
 
 /// The house a file stands in: the nearest folder above it with designs/ and shop/ is its catalog, the templates/ beside the
 /// catalog its templates. `stated`: a catalog folder given by the user, taken instead. `installed`: the house that came with the
@@ -38,7 +43,8 @@ Result<designs::House> find_house(const FileSystem& files, const std::filesystem
 /// Reads an order, or a design as such. All problems of all files go to `sink`; use the result only when it has no errors.
 std::optional<Loaded> load(const FileSystem& files, const designs::House& house, const std::filesystem::path& file, Sink& sink);
 
-/// What a file says it is, by its first key that tells: "order", "design", "family"; empty when none does.
+/// What a file says it is by its keys: "order", "design", "family"; empty when none tells. A file that names a design and no family is
+/// an order, even where its own first word is misspelt.
 std::string kind_of_file(std::string_view text);
 
 /// The machine and cutter that a job uses: the order's, or for a design the first of the shop. nullptr when unknown; an unknown

@@ -10,6 +10,10 @@ namespace pommel::yaml {
 
 namespace {
 
+std::string with_article(const std::string& what) {
+  return (!what.empty() && std::string_view("aeiou").find(what.front()) != std::string_view::npos ? "an " : "a ") + what;
+}
+
 // The text of a scalar, or a report of what stands there instead of `wanted` ("a length").
 std::optional<std::string> scalar_text(const Node& node, std::string_view wanted, std::string_view example,
                                        Sink& sink) {
@@ -217,7 +221,7 @@ void MapReader::finish() {
     if (std::find(asked_.begin(), asked_.end(), key.text()) != asked_.end()) continue;
     if (++unknown > kMost) return;
     const std::string near = nearest_name(key.text(), asked_);
-    sink_.add(at(key, "yaml.unknown-key", in_quotes(key.text()) + " is no entry of a " + what_,
+    sink_.add(at(key, "yaml.unknown-key", in_quotes(key.text()) + " is no entry of " + with_article(what_),
                  near.empty() ? "it can have " + listed(asked_) : "did you mean '" + near + "'?"));
   }
 }

@@ -1,0 +1,277 @@
+// The command line as a process: help, JSON, exit codes, that nothing is left behind, that the same order gives the same bytes,
+// and what `pommel prove` makes of a program that was harmed.
+#include <gtest/gtest.h>
+
+#include <fstream>
+#include <functional>
+
+#include <nlohmann/json.hpp>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include "base/files.h"
+#include "base/text.h"
+#include "whole/house.h"
+#include "whole/process.h"
+
+namespace pommel::whole {
+namespace {
+
+namespace fs = std::filesystem;
+
+void put(const fs::path& path, const std::string& text) {
+  fs::create_directories(path.parent_path());
+  std::ofstream(path, std::ios::binary) << text;
+}
+
+// A house on the disk with the small table, for all tests of this file, and its job folder made once.
+class CommandLine : public ::testing::Test {
+ protected:
+  static void SetUpTestSuite() {
+    scratch = new Scratch;
+    const House house;
+    for (const auto& [name, text] : house.files.files()) put(*scratch / "house" / name, text);
+    order = (*scratch / "house/catalog/orders/low-table.yaml").string();
+    folder = *scratch / "job";
+    made = new Ended(pommel({"make", order, "--into", folder.string(), "--json"}));
+  }
+  static void TearDownTestSuite() {
+    delete made;
+    delete scratch;
+    made = nullptr;
+    scratch = nullptr;
+  }
+
+  // A bad order beside the good one.
+  static std::string bad_order(const std::string& from, const std::string& to) {
+    std::string text = kSmallOrder;
+    text.replace(text.find(from), from.size(), to);
+    const fs::path path = *scratch / "house/catalog/orders/bad.yaml";
+    put(path, text);
+    return path.string();
+  }
+  static bool no_trace_of(const std::string& name) {
+    for (const auto& entry : fs::directory_iterator(scratch->path()))
+      if (entry.path().filename().string().find(name) != std::string::npos) return false;
+    return true;
+  }
+
+  static inline Scratch* scratch = nullptr;
+  static inline Ended* made = nullptr;
+  static inline std::string order;
+  static inline fs::path folder;
+};
+
+TEST_F(CommandLine, EveryVerbHelps) {
+  for (const std::string verb : {"make", "sheet", "check", "solid", "prove", "catalog"}) {
+    const Ended ended = pommel({verb, "--help"});
+    EXPECT_EQ(ended.code, 0) << verb;
+    EXPECT_NE(ended.out.find("--catalog"), std::string::npos) << verb << "\n" << ended.out;
+    EXPECT_NE(ended.out.find("--json"), std::string::npos) << verb << " prints results\n" << ended.out;
+    EXPECT_EQ(ended.err, "") << verb;
+  }
+  const Ended all = pommel({"--help"});
+  EXPECT_EQ(all.code, 0);
+  EXPECT_NE(all.out.find("Exit codes: 0 done; 1 problems"), std::string::npos) << all.out;
+  EXPECT_EQ(pommel({"--version"}).code, 0);
+}
+
+TEST_F(CommandLine, UsageErrorsGiveTwo) {
+  for (const std::vector<std::string>& arguments : std::vector<std::vector<std::string>>{
+           {}, {"mkae"}, {"make"}, {"make", order}, {"make", order, "--into"}, {"sheet", order, "--wiht", "square=3 mm"}, {"prove", "x"}, {"solid", order, "--into", "a.stl", "--deflection", "99"}}) {
+    const Ended ended = pommel(arguments);
+    EXPECT_EQ(ended.code, 2) << joined(arguments, " ");
+    EXPECT_FALSE(ended.err.empty() && ended.out.empty());
+  }
+}
+
+TEST_F(CommandLine, MakeLeavesAWholeFolder) {
+  ASSERT_EQ(made->code, 0) << made->out << made->err;
+  const auto files = contents(folder);
+  for (const char* name : {"READ-ME-FIRST.txt", "manifest.json", "measures.txt", "job.json", "cut-list.csv", "quote.txt", "cost-sheet.txt", "programs/leg-turning.nc",
+                           "programs/leg-turning.nc.check.txt", "programs/leg-turning.nc.setup.txt", "solids/leg-turned.step", "solids/leg-turned.stl"})
+    EXPECT_TRUE(files.contains(name)) << name;
+  const auto manifest = nlohmann::json::parse(files.at("manifest.json"));
+  EXPECT_EQ(manifest.at("files").size() + 1, files.size());
+  for (const auto& file : manifest.at("files"))
+    EXPECT_EQ(sha256(files.at(file.at("name").get<std::string>())), file.at("sha256").get<std::string>()) << file.at("name");
+  EXPECT_EQ(nlohmann::json::parse(made->out), nlohmann::json::parse(files.at("job.json")));
+  EXPECT_TRUE(no_trace_of("in-making"));
+}
+
+// Another working folder, another language, another clock: the same bytes.
+TEST_F(CommandLine, TheSameOrderGivesTheSameBytes) {
+  ASSERT_EQ(made->code, 0);
+  const fs::path again = *scratch / "again";
+  Surroundings around;
+  around.environment = {{"LC_ALL", "de_DE.UTF-8"}, {"LANG", "de_DE.UTF-8"}, {"LC_NUMERIC", "de_DE.UTF-8"}, {"TZ", "Pacific/Kiritimati"}, {"HOME", "/nowhere"}};
+  around.folder = *scratch / "house/catalog";
+  const Ended ended = pommel({"make", "orders/low-table.yaml", "--into", "../../again"}, around);
+  ASSERT_EQ(ended.code, 0) << ended.err;
+  const auto first = contents(folder), second = contents(again);
+  ASSERT_EQ(first.size(), second.size());
+  for (const auto& [name, bytes] : first) EXPECT_TRUE(second.contains(name) && second.at(name) == bytes) << name << " differs";
+}
+
+TEST_F(CommandLine, JsonParses) {
+  const Ended sheet = pommel({"sheet", order, "--measures-only", "--json"});
+  ASSERT_EQ(sheet.code, 0) << sheet.err;
+  const auto columns = nlohmann::json::parse(sheet.out).at("columns");
+  ASSERT_EQ(columns.size(), 2u);
+  EXPECT_EQ(columns[1].at("measures").at("table_height").get<double>(), 390.0);
+  EXPECT_EQ(columns[1].at("measures").at("leg_length").get<double>(), 368.0);
+
+  const Ended catalog = pommel({"catalog", "--json", "--catalog", (*scratch / "house/catalog").string()});
+  EXPECT_EQ(catalog.code, 0) << catalog.err;
+  EXPECT_EQ(nlohmann::json::parse(catalog.out).at(0).at("id").get<std::string>(), "low-table");
+
+  const Ended bad = pommel({"check", bad_order("390 mm", "390"), "--json"});
+  EXPECT_EQ(bad.code, 1);
+  const auto found = nlohmann::json::parse(bad.out);
+  ASSERT_EQ(found.size(), 1u);
+  EXPECT_EQ(found[0].at("id").get<std::string>(), "quantity.no-unit");
+  EXPECT_EQ(found[0].at("line").get<int>(), 10);
+  EXPECT_EQ(found[0].at("column").get<int>(), 17);
+
+  const Ended solid = pommel({"solid", order, "--into", (*scratch / "leg.stl").string(), "--json"});
+  EXPECT_EQ(solid.code, 0) << solid.err;
+  EXPECT_EQ(nlohmann::json::parse(solid.out).at("bytes").get<std::uintmax_t>(), fs::file_size(*scratch / "leg.stl"));
+}
+
+TEST_F(CommandLine, ASoundOrderIsSaidToBeSound) {
+  const Ended ended = pommel({"check", order});
+  EXPECT_EQ(ended.code, 0) << ended.err;
+  EXPECT_NE(ended.out.find("is sound"), std::string::npos) << ended.out;
+}
+
+TEST_F(CommandLine, ProblemsGiveOneAndMakeNothing) {
+  const Ended ended = pommel({"make", bad_order("390 mm", "390,5 mm"), "--into", (*scratch / "never").string()});
+  EXPECT_EQ(ended.code, 1);
+  EXPECT_EQ(ended.out, "");
+  EXPECT_NE(ended.err.find("bad.yaml:10:17: error: '390,5' has a comma in the number [quantity.comma]"), std::string::npos) << ended.err;
+  EXPECT_TRUE(no_trace_of("never"));
+  EXPECT_EQ(pommel({"make", (*scratch / "no-such.yaml").string(), "--into", (*scratch / "never").string()}).code, 1);
+  EXPECT_TRUE(no_trace_of("never"));
+}
+
+TEST_F(CommandLine, WhatStandsThereIsNotTouched) {
+  const fs::path there = *scratch / "there";
+  put(there / "letter.txt", "mine");
+  const Ended refused = pommel({"make", order, "--into", there.string()});
+  EXPECT_EQ(refused.code, 4);
+  EXPECT_NE(refused.err.find("exists already"), std::string::npos) << refused.err;
+  // not a job folder: not even --replace takes it away
+  const Ended replaced = pommel({"make", order, "--into", there.string(), "--replace"});
+  EXPECT_EQ(replaced.code, 4);
+  EXPECT_NE(replaced.err.find("is not replaced: it is not a job folder [job.not-ours]"), std::string::npos) << replaced.err;
+  EXPECT_EQ(contents(there), (std::map<std::string, std::string>{{"letter.txt", "mine"}}));
+  const Ended file = pommel({"make", order, "--into", (there / "letter.txt").string(), "--replace"});
+  EXPECT_EQ(file.code, 4);
+  EXPECT_EQ(contents(there), (std::map<std::string, std::string>{{"letter.txt", "mine"}}));
+}
+
+TEST_F(CommandLine, AJobFolderIsReplacedUnlessSomethingElseLiesInIt) {
+  ASSERT_EQ(made->code, 0);
+  const fs::path copy = *scratch / "copy";
+  fs::copy(folder, copy, fs::copy_options::recursive);
+  put(copy / "programs" / "photo.jpg", "mine");
+  const Ended refused = pommel({"make", order, "--into", copy.string(), "--replace"});
+  EXPECT_EQ(refused.code, 4);
+  EXPECT_NE(refused.err.find("it holds 'programs/photo.jpg', which this tool did not write"), std::string::npos) << refused.err;
+  EXPECT_TRUE(fs::exists(copy / "programs" / "photo.jpg"));
+  fs::remove(copy / "programs" / "photo.jpg");
+  put(copy / "quote.txt", "old");
+  const Ended replaced = pommel({"make", order, "--into", copy.string(), "--replace"});
+  EXPECT_EQ(replaced.code, 0) << replaced.err;
+  EXPECT_EQ(contents(copy), contents(folder));
+}
+
+TEST_F(CommandLine, ADiskThatRefusesGivesFourAndLeavesNothing) {
+  put(*scratch / "file", "a file");
+  EXPECT_EQ(pommel({"solid", order, "--into", (*scratch / "file" / "leg.stl").string()}).code, 4);
+  EXPECT_EQ(pommel({"make", order, "--into", (*scratch / "file" / "job").string()}).code, 4);
+  EXPECT_EQ(contents(scratch->path()).at("file"), "a file");
+  if (::geteuid() == 0) return;  // root may write anywhere
+  const fs::path closed = *scratch / "closed";
+  fs::create_directory(closed);
+  ::chmod(closed.c_str(), 0555);
+  EXPECT_EQ(pommel({"make", order, "--into", (closed / "job").string()}).code, 4);
+  EXPECT_TRUE(fs::is_empty(closed));
+}
+
+TEST_F(CommandLine, AnInterruptLeavesNothing) {
+  for (int after : {0, 150}) {
+    Surroundings around;
+    around.interrupt_after_ms = after;
+    const Ended ended = pommel({"make", order, "--into", (*scratch / "stopped").string()}, around);
+    EXPECT_EQ(ended.code, 130) << "after " << after << " ms\n" << ended.err;
+    EXPECT_TRUE(no_trace_of("stopped"));
+  }
+}
+
+// --- a program that was harmed
+
+using Harm = std::function<std::string(std::string)>;
+
+// The first place of `from` after `share` of the text.
+Harm change(const std::string& from, const std::string& to, double share) {
+  return [=](std::string text) {
+    const std::size_t at = text.find(from, static_cast<std::size_t>(share * static_cast<double>(text.size())));
+    EXPECT_NE(at, text.npos) << from;
+    return at == text.npos ? text : text.replace(at, from.size(), to);
+  };
+}
+
+// Rewrites the number after `word` in the first line past the middle where it is over `least`.
+Harm rewrite(char word, double least, const std::function<std::string(double)>& to) {
+  return [=](std::string text) {
+    for (std::size_t at = text.find(word, text.size() / 2); at != text.npos; at = text.find(word, at + 1)) {
+      std::size_t end = at + 1;
+      while (end < text.size() && (std::isdigit(static_cast<unsigned char>(text[end])) || text[end] == '.' || text[end] == '-')) ++end;
+      const double value = std::strtod(text.substr(at + 1, end - at - 1).c_str(), nullptr);
+      if (end > at + 1 && value > least) return text.replace(at + 1, end - at - 1, to(value));
+    }
+    ADD_FAILURE() << "no such word " << word;
+    return text;
+  };
+}
+
+struct Harmed {
+  const char* what;
+  Harm harm;
+  const char* says;  ///< an id or words that must stand in what is said
+};
+
+TEST_F(CommandLine, ProveCatchesAHarmedProgram) {
+  ASSERT_EQ(made->code, 0);
+  const std::string text = contents(folder).at("programs/leg-turning.nc");
+  const fs::path program = *scratch / "harmed.nc";
+  put(program, text);
+  const Ended sound = pommel({"prove", program.string(), "--for", order, "--json"});
+  EXPECT_EQ(sound.code, 0) << sound.err;
+  EXPECT_TRUE(nlohmann::json::parse(sound.out).at("passed").get<bool>());
+
+  const Harmed harms[] = {
+      {"a height lost its sign: the cutter dives", rewrite('Z', 15, [](double z) { return "-" + std::to_string(z); }), ""},
+      {"a digit: a tenth too deep", rewrite('Z', 15, [](double z) { return std::to_string(z - 0.1); }), "proof.gouge"},
+      {"a digit: two millimetres too deep, and so too fast", rewrite('Z', 15, [](double z) { return std::to_string(z - 2); }), "feed-limit"},
+      {"a place off by a metre", rewrite('X', 100, [](double x) { return std::to_string(x + 1000); }), ""},
+      {"half of the lines are gone", [](std::string t) { return t.erase(t.size() / 4, t.size() / 2); }, ""},
+      {"the end is gone", [](std::string t) { return t.substr(0, t.size() / 2); }, ""},
+      {"a letter O for a nought", change("0", "O", 0.5), "harmed.nc:"},
+      {"an F that says nought", rewrite('F', 0, [](double) { return std::string("0"); }), "harmed.nc:"},
+      {"an F a thousand times too fast", rewrite('F', 0, [](double f) { return std::to_string(f * 1000); }), "feed"},
+      {"the spindle never starts", change("M3", "M5", 0), ""},
+  };
+  for (const Harmed& one : harms) {
+    const std::string harmed = one.harm(text);
+    ASSERT_NE(harmed, text) << one.what;
+    put(program, harmed);
+    const Ended ended = pommel({"prove", program.string(), "--for", order});
+    EXPECT_EQ(ended.code, 3) << one.what << "\n" << ended.out.substr(0, 600) << ended.err;
+    EXPECT_NE((ended.out + ended.err).find(one.says), std::string::npos) << one.what << "\n" << ended.out.substr(0, 600) << ended.err;
+  }
+}
+
+}  // namespace
+}  // namespace pommel::whole
