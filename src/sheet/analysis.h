@@ -28,7 +28,6 @@ class Scope {
   virtual ~Scope() = default;
   virtual Meaning meaning(std::string_view name) const = 0;
   virtual std::string nearest(std::string_view name) const = 0;
-  virtual std::string name_of(std::size_t row) const = 0;
   virtual const std::vector<double>& sizes(std::size_t list) const = 0;
   virtual const std::string& stage_of(std::size_t outcome_row) const = 0;
 };

@@ -99,7 +99,6 @@ class Sheet::Book : public Scope {
   // Scope
   Meaning meaning(std::string_view name) const override;
   std::string nearest(std::string_view name) const override;
-  std::string name_of(std::size_t row) const override { return rows[row].name; }
   const std::vector<double>& sizes(std::size_t list) const override { return size_lists[list].values; }
   const std::string& stage_of(std::size_t row) const override { return outcomes[rows[row].meta].stage; }
 

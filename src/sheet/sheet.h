@@ -45,7 +45,6 @@
 // belongs to one thread at a time, reading included.
 #pragma once
 
-#include <functional>
 #include <memory>
 #include <optional>
 #include <string>

@@ -30,7 +30,6 @@ class TestScope : public Scope {
     return {};
   }
   std::string nearest(std::string_view) const override { return {}; }
-  std::string name_of(std::size_t row) const override { return rows()[row].first; }
   const std::vector<double>& sizes(std::size_t) const override { return sizes_; }
   const std::string& stage_of(std::size_t) const override { return none_; }
 
