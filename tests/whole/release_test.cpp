@@ -8,48 +8,34 @@
 namespace pommel::whole {
 namespace {
 
-class Release : public ::testing::Test {
- protected:
-  static void SetUpTestSuite() {
-    const House house;
-    auto made = job::run(house.load("catalog/orders/low-table.yaml"), {}, {});
-    ASSERT_TRUE(made.ok()) << render(made.reasons());
-    job = new job::Job(std::move(made).value());
-  }
-  static void TearDownTestSuite() {
-    delete job;
-    job = nullptr;
-  }
+using job::files_of, job::may_write, job::write_folder;
 
-  static inline job::Job* job = nullptr;
-};
-
-TEST_F(Release, TheProvedTextLeaves) {
+void the_proved_text_leaves(const job::Job& job) {
   MemoryFiles files;
-  ASSERT_TRUE(job::write_folder(*job, nullptr, files, "out/job", false).ok());
-  EXPECT_EQ(files.files().at("out/job/programs/leg-turning.nc"), job->programs.front().text);
+  ASSERT_TRUE(write_folder(job, nullptr, files, "out/job", false).ok());
+  EXPECT_EQ(files.files().at("out/job/programs/leg-turning.nc"), job.programs.front().text);
   // a second time it is refused, or replaced
   const auto before = files.files();
-  const auto again = job::write_folder(*job, nullptr, files, "out/job", false);
+  const auto again = write_folder(job, nullptr, files, "out/job", false);
   ASSERT_FALSE(again.ok());
   EXPECT_EQ(again.reasons().front().id, "files.exists");
-  EXPECT_TRUE(job::write_folder(*job, nullptr, files, "out/job", true).ok());
+  EXPECT_TRUE(write_folder(job, nullptr, files, "out/job", true).ok());
   EXPECT_EQ(files.files(), before);
 }
 
 // Every digit matters: one in the head, one in the middle, one at the end.
-TEST_F(Release, OneDigitChangedAndNoFolderAppears) {
+void one_digit_changed_and_no_folder_appears(const job::Job& job) {
   for (double share : {0.0, 0.5, 0.97}) {
-    job::Job changed = *job;
+    job::Job changed = job;
     std::string& text = changed.programs.front().text;
     const std::size_t at = text.find_first_of("0123456789", static_cast<std::size_t>(share * static_cast<double>(text.size())));
     ASSERT_NE(at, text.npos);
     text[at] = text[at] == '9' ? '8' : static_cast<char>(text[at] + 1);
-    const auto files = job::files_of(changed, nullptr);
+    const auto files = files_of(changed, nullptr);
     ASSERT_FALSE(files.ok());
     EXPECT_EQ(files.reasons().front().id, "proof.other-text");
     MemoryFiles disk;
-    const auto written = job::write_folder(changed, nullptr, disk, "out/job", false);
+    const auto written = write_folder(changed, nullptr, disk, "out/job", false);
     ASSERT_FALSE(written.ok());
     EXPECT_EQ(written.reasons().front().id, "proof.other-text");
     EXPECT_TRUE(disk.files().empty());
@@ -57,22 +43,22 @@ TEST_F(Release, OneDigitChangedAndNoFolderAppears) {
   }
 }
 
-TEST_F(Release, AProofThatFoundAFaultReleasesNothing) {
-  job::Job changed = *job;
+void a_proof_that_found_a_fault_releases_nothing(const job::Job& job) {
+  job::Job changed = job;
   proof::Finding fault;
   fault.id = "proof.gouge";
   changed.programs.front().proof.findings.push_back(fault);
-  const auto files = job::files_of(changed, nullptr);
+  const auto files = files_of(changed, nullptr);
   ASSERT_FALSE(files.ok());
   EXPECT_EQ(files.reasons().front().id, "proof.not-passed");
 }
 
 // A disk that fails at any write leaves no folder and no half of one.
-TEST_F(Release, AFullDiskLeavesNothing) {
+void a_full_disk_leaves_nothing(const job::Job& job) {
   for (int writes = 0; writes < 30; ++writes) {
     MemoryFiles disk;
     disk.fail_writes_after(writes);
-    const auto written = job::write_folder(*job, nullptr, disk, "out/job", false);
+    const auto written = write_folder(job, nullptr, disk, "out/job", false);
     if (written.ok()) {
       EXPECT_GT(writes, 12);
       return;
@@ -84,11 +70,11 @@ TEST_F(Release, AFullDiskLeavesNothing) {
 }
 
 // What is ours is replaced; what somebody put beside it is not.
-TEST_F(Release, AFolderWithOtherFilesIsNotReplaced) {
+void a_folder_with_other_files_is_not_replaced(const job::Job& job) {
   MemoryFiles disk;
-  ASSERT_TRUE(job::write_folder(*job, nullptr, disk, "out/job", false).ok());
+  ASSERT_TRUE(write_folder(job, nullptr, disk, "out/job", false).ok());
   ASSERT_TRUE(disk.write("out/job/notes.txt", "mine").ok());
-  const auto written = job::write_folder(*job, nullptr, disk, "out/job", true);
+  const auto written = write_folder(job, nullptr, disk, "out/job", true);
   ASSERT_FALSE(written.ok());
   EXPECT_EQ(render(written.reasons()),
             "error: 'out/job' is not replaced: it holds 'notes.txt', which this tool did not write [job.not-ours]\n   do: move them out of it first\n");
@@ -98,10 +84,22 @@ TEST_F(Release, AFolderWithOtherFilesIsNotReplaced) {
   ASSERT_TRUE(other.make_folder("out/job").ok());
   for (const char* manifest : {"", "{}", "[1]", "{\"format\": \"pommel job folder\"}", "{\"format\": 7, \"files\": []}", "{\"files\": [{\"name\": \"a\"}]}"}) {
     ASSERT_TRUE(other.write("out/job/manifest.json", manifest).ok());
-    const auto refused = job::may_write(other, "out/job", true);
+    const auto refused = may_write(other, "out/job", true);
     ASSERT_FALSE(refused.ok()) << manifest;
     EXPECT_EQ(refused.reasons().front().id, "job.not-ours") << manifest;
   }
+}
+
+// One job for all of it: test runners start a process for each test.
+TEST(Release, NoProofNoProgram) {
+  const House house;
+  const auto made = job::run(house.load("catalog/orders/low-table.yaml"), {}, {});
+  ASSERT_TRUE(made.ok()) << render(made.reasons());
+  the_proved_text_leaves(*made);
+  one_digit_changed_and_no_folder_appears(*made);
+  a_proof_that_found_a_fault_releases_nothing(*made);
+  a_full_disk_leaves_nothing(*made);
+  a_folder_with_other_files_is_not_replaced(*made);
 }
 
 }  // namespace

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
 #include <map>
 
 #include "base/number.h"
@@ -167,82 +166,73 @@ std::string verdict(const Numbers& before, const Numbers& after) {
   return rises && falls ? "*" : rises ? "+" : "-";
 }
 
-class Wires : public ::testing::Test {
- protected:
-  static void SetUpTestSuite() {
-    wiring = new Wiring(read_wiring(repository_text("tests/whole/wiring.txt")));
-    House house;
-    house.put("catalog/designs/wired.yaml", kDesign);
-    house.put("catalog/orders/wired.yaml", kOrder);
-    const job::Loaded loaded = house.load("catalog/orders/wired.yaml");
-    job::TurningMemo memo;
-    job::Options options;
-    options.memo = &memo;
-    run(loaded, {"", "", ""}, options);
-    for (const Input& input : wiring->inputs) {
-      const std::size_t planned = memo.computed();
-      run(loaded, input, options);
-      worked_again[input.name] = memo.computed() > planned;
-    }
-  }
-  static void TearDownTestSuite() {
-    delete wiring;
-    wiring = nullptr;
-  }
-
-  static void run(const job::Loaded& loaded, const Input& input, const job::Options& options) {
-    Sink sink;
-    Extra extra;
-    if (!input.name.empty()) extra.emplace_back(input.measure, input.value);
-    const auto sheet = family::make_sheet(loaded.family, loaded.design, &*loaded.order, loaded.shop, entries(extra), sink);
-    ASSERT_FALSE(sink.has_errors()) << input.name << "\n" << render(sink.all());
-    const auto column = job::run_column(loaded, sheet, family::kOrder, options);
-    ASSERT_TRUE(column.ok()) << input.name << "\n" << render(column.reasons());
-    results[input.name] = results_of(*column);
-  }
-
-  static inline Wiring* wiring = nullptr;
-  static inline std::map<std::string, Results> results;  // by input; "" is the order as it stands
-  static inline std::map<std::string, bool> worked_again;
+// The order as it stands and with each input changed, worked once. Test runners start a process for each test, so all that is
+// asked of it stands in one test.
+struct Wires {
+  Wiring wiring;
+  std::map<std::string, Results> results;      // by input; "" is the order as it stands
+  std::map<std::string, bool> worked_again;    // whether the mill planned anew
 };
 
-TEST_F(Wires, TheTableIsLargeEnoughAndWhole) {
-  EXPECT_GE(wiring->inputs.size(), 12u);
-  EXPECT_GE(wiring->outputs.size(), 14u);
-  EXPECT_GE(wiring->worked.size(), 20u);
-  EXPECT_EQ(wiring->cells.size(), wiring->inputs.size());
-  for (const Input& input : wiring->inputs) {
-    ASSERT_TRUE(wiring->cells.contains(input.name)) << input.name;
-    EXPECT_EQ(wiring->cells.at(input.name).size(), wiring->outputs.size()) << input.name;
-  }
+job::Loaded wired() {
+  House house;
+  house.put("catalog/designs/wired.yaml", kDesign);
+  house.put("catalog/orders/wired.yaml", kOrder);
+  return house.load("catalog/orders/wired.yaml");
 }
 
-TEST_F(Wires, EachResultChangesOrStaysAsTheTableSays) {
-  const Results& before = results.at("");
+Results run(const job::Loaded& loaded, const Input& input, const job::Options& options) {
+  Sink sink;
+  Extra extra;
+  if (!input.name.empty()) extra.emplace_back(input.measure, input.value);
+  const auto sheet = family::make_sheet(loaded.family, loaded.design, &*loaded.order, loaded.shop, entries(extra), sink);
+  EXPECT_FALSE(sink.has_errors()) << input.name << "\n" << render(sink.all());
+  const auto column = job::run_column(loaded, sheet, family::kOrder, options);
+  EXPECT_TRUE(column.ok()) << input.name << "\n" << render(column.reasons());
+  return column.ok() ? results_of(*column) : Results{};
+}
+
+Wires work() {
+  Wires out;
+  out.wiring = read_wiring(repository_text("tests/whole/wiring.txt"));
+  const job::Loaded loaded = wired();
+  job::TurningMemo memo;
+  job::Options options;
+  options.memo = &memo;
+  out.results[""] = run(loaded, {"", "", ""}, options);
+  for (const Input& input : out.wiring.inputs) {
+    const std::size_t planned = memo.computed();
+    out.results[input.name] = run(loaded, input, options);
+    out.worked_again[input.name] = memo.computed() > planned;
+  }
+  return out;
+}
+
+void each_result_changes_or_stays_as_the_table_says(const Wires& wires) {
+  const Results& before = wires.results.at("");
   std::string whole;
-  for (const Input& input : wiring->inputs) {
-    ASSERT_TRUE(results.contains(input.name)) << input.name;
+  for (const Input& input : wires.wiring.inputs) {
     whole += input.name + " ";
-    for (std::size_t i = 0; i < wiring->outputs.size(); ++i) {
-      const std::string& output = wiring->outputs[i];
+    for (std::size_t i = 0; i < wires.wiring.outputs.size(); ++i) {
+      const std::string& output = wires.wiring.outputs[i];
       ASSERT_TRUE(before.contains(output)) << output;
-      const std::string& wanted = wiring->cells.at(input.name).at(i);
-      const std::string found = verdict(before.at(output), results.at(input.name).at(output));
+      const std::string& wanted = wires.wiring.cells.at(input.name).at(i);
+      const std::string found = verdict(before.at(output), wires.results.at(input.name).at(output));
       whole += found + " ";
       const bool alike = wanted == found || (wanted == "*" && found != ".");
       EXPECT_TRUE(alike) << input.name << " -> " << output << ": the table says " << wanted << ", it is " << found;
     }
     whole += "\n";
   }
-  if (HasFailure()) std::printf("as it is:\n%s", whole.c_str());
+  if (::testing::Test::HasFailure()) std::printf("as it is:\n%s", whole.c_str());
 }
 
-TEST_F(Wires, CellsWorkedByHand) {
-  const Results& before = results.at("");
-  for (const Worked& cell : wiring->worked) {
-    ASSERT_TRUE(results.contains(cell.input)) << cell.input;
+void cells_come_out_as_worked_by_hand(const Wires& wires) {
+  const Results& before = wires.results.at("");
+  for (const Worked& cell : wires.wiring.worked) {
+    ASSERT_TRUE(wires.results.contains(cell.input)) << cell.input;
     ASSERT_TRUE(before.contains(cell.output)) << cell.output;
-    const Numbers &a = before.at(cell.output), &b = results.at(cell.input).at(cell.output);
+    const Numbers &a = before.at(cell.output), &b = wires.results.at(cell.input).at(cell.output);
     ASSERT_EQ(a.size(), b.size()) << cell.input << " -> " << cell.output;
     ASSERT_EQ(a.size(), cell.by.size()) << cell.input << " -> " << cell.output;
     for (std::size_t i = 0; i < a.size(); ++i)
@@ -251,24 +241,59 @@ TEST_F(Wires, CellsWorkedByHand) {
 }
 
 // A leg 50 mm longer is 50 mm longer to the bit, not nearly.
-TEST_F(Wires, FiftyMillimetresAreFifty) {
-  EXPECT_EQ(results.at("height").at("leg").front() - results.at("").at("leg").front(), 50.0);
-  EXPECT_EQ(results.at("height").at("blank").front() - results.at("").at("blank").front(), 50.0);
+void fifty_millimetres_are_fifty(const Wires& wires) {
+  for (const char* output : {"leg", "blank"})
+    EXPECT_EQ(wires.results.at("height").at(output).front() - wires.results.at("").at(output).front(), 50.0) << output;
 }
 
-TEST_F(Wires, EqualRailsMakeOnePieceUnequalOnesTwo) {
-  EXPECT_EQ(results.at("").at("pieces").front(), 2);
-  EXPECT_EQ(results.at("").at("turnings").front(), 1);
-  EXPECT_EQ(results.at("equal").at("pieces").front(), 1);
-  EXPECT_EQ(results.at("equal").at("turnings").front(), 1);
+void equal_rails_make_one_piece_unequal_ones_two(const Wires& wires) {
+  EXPECT_EQ(wires.results.at("").at("pieces").front(), 2);
+  EXPECT_EQ(wires.results.at("").at("turnings").front(), 1);
+  EXPECT_EQ(wires.results.at("equal").at("pieces").front(), 1);
+  EXPECT_EQ(wires.results.at("equal").at("turnings").front(), 1);
+}
+
+// The mill works again only where the turning or its blank changed.
+void nothing_is_planned_again_for_nothing(const Wires& wires) {
+  const auto& outputs = wires.wiring.outputs;
+  const auto time = static_cast<std::size_t>(std::find(outputs.begin(), outputs.end(), "time") - outputs.begin());
+  int at_hand = 0;
+  for (const Input& input : wires.wiring.inputs) {
+    if (wires.wiring.cells.at(input.name).at(time) != ".") {
+      EXPECT_TRUE(wires.worked_again.at(input.name)) << input.name;
+    }
+    at_hand += wires.worked_again.at(input.name) ? 0 : 1;
+  }
+  for (const char* input : {"length", "stock", "spares", "thickness"}) EXPECT_FALSE(wires.worked_again.at(input)) << input;
+  EXPECT_TRUE(wires.worked_again.at("height"));
+  EXPECT_GE(at_hand, 10);
+}
+
+TEST(Wiring, TheTableIsLargeEnoughAndWhole) {
+  const Wiring wiring = read_wiring(repository_text("tests/whole/wiring.txt"));
+  EXPECT_GE(wiring.inputs.size(), 12u);
+  EXPECT_GE(wiring.outputs.size(), 14u);
+  EXPECT_GE(wiring.worked.size(), 20u);
+  EXPECT_EQ(wiring.cells.size(), wiring.inputs.size());
+  for (const Input& input : wiring.inputs) {
+    ASSERT_TRUE(wiring.cells.contains(input.name)) << input.name;
+    EXPECT_EQ(wiring.cells.at(input.name).size(), wiring.outputs.size()) << input.name;
+  }
+}
+
+TEST(Wiring, HoldsForEachPair) {
+  const Wires wires = work();
+  ASSERT_FALSE(HasFailure());
+  each_result_changes_or_stays_as_the_table_says(wires);
+  cells_come_out_as_worked_by_hand(wires);
+  fifty_millimetres_are_fifty(wires);
+  equal_rails_make_one_piece_unequal_ones_two(wires);
+  nothing_is_planned_again_for_nothing(wires);
 }
 
 // Unequal rails: the two legs of a diagonal are one piece.
-TEST_F(Wires, DiagonalLegsAreAlike) {
-  House house;
-  house.put("catalog/designs/wired.yaml", kDesign);
-  house.put("catalog/orders/wired.yaml", kOrder);
-  const job::Loaded loaded = house.load("catalog/orders/wired.yaml");
+TEST(Wiring, DiagonalLegsAreAlike) {
+  const job::Loaded loaded = wired();
   Sink sink;
   const auto sheet = family::make_sheet(loaded.family, loaded.design, &*loaded.order, loaded.shop, {}, sink);
   const auto column = job::run_to_stock(loaded, sheet, family::kOrder, {});
@@ -279,25 +304,6 @@ TEST_F(Wires, DiagonalLegsAreAlike) {
   EXPECT_EQ(kinds["front left"], kinds["back right"]);
   EXPECT_EQ(kinds["front right"], kinds["back left"]);
   EXPECT_NE(kinds["front left"], kinds["front right"]);
-}
-
-// The mill works again only where the turning or its blank changed.
-TEST_F(Wires, NothingIsPlannedAgainForNothing) {
-  const std::size_t time = static_cast<std::size_t>(std::find(wiring->outputs.begin(), wiring->outputs.end(), "time") - wiring->outputs.begin());
-  int at_hand = 0;
-  for (const Input& input : wiring->inputs) {
-    const std::vector<std::string>& row = wiring->cells.at(input.name);
-    if (row.at(time) != ".") {
-      EXPECT_TRUE(worked_again.at(input.name)) << input.name;
-    }
-    at_hand += worked_again.at(input.name) ? 0 : 1;
-  }
-  EXPECT_FALSE(worked_again.at("length"));
-  EXPECT_FALSE(worked_again.at("stock"));
-  EXPECT_FALSE(worked_again.at("spares"));
-  EXPECT_FALSE(worked_again.at("thickness"));
-  EXPECT_TRUE(worked_again.at("height"));
-  EXPECT_GE(at_hand, 10);
 }
 
 }  // namespace
