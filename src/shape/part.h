@@ -15,7 +15,7 @@
 //
 // The body without its joints is star-shaped about the axis:
 //     R(x, theta) = min( r(x), min over faces of d_f(x) / cos(theta - phi_f) )      (cos > 0 only)
-// with r the outline and d_f the faces. Mortises belong to the part but not to its turning: a room asks for the part
+// with r the outline and d_f the faces, then what treatments take away (Flute, Reeding, Twist below). Mortises, bores and end cuts belong to the part but not to its turning: a room asks for the part
 // *turned* (blank shape and outline) or *jointed* (turned, then mortised).
 #pragma once
 
@@ -62,13 +62,88 @@ struct Mortise {
   bool operator==(const Mortise&) const = default;
 };
 
+/// A groove along the piece. Square to the axis its section is an arc of radius `radius` about a centre that stands in the direction
+/// theta at distance c = centre(x) from the axis. With a = angle - theta, where cos a > 0 and |c sin a| <= radius:
+///     R <= c cos a - sqrt(radius² - c² sin² a).
+/// `clear` pieces of `centre`: no groove there. Where a groove begins or ends, its centre stands so high that it has left the wood.
+struct Flute {
+  double theta = 0;   ///< radians in [0, 2 pi)
+  double radius = 0;  ///< mm
+  Profile centre;
+
+  bool operator==(const Flute&) const = default;
+};
+
+/// Convex ribs side by side round the piece. In the sector |a| <= pi / count about each of the directions phase + k 2 pi / count, with
+/// c = centre(x), the section is an arc of radius `radius` > c sin(pi / count) about a centre at distance c:
+///     R <= c cos a + sqrt(radius² - c² sin² a).
+/// `clear` pieces of `centre`: no reeds there; at their ends the reeds have risen out of the round.
+struct Reeding {
+  int count = 0;
+  double phase = 0;   ///< radians: direction of the first reed's crown
+  double radius = 0;  ///< mm
+  Profile centre;
+
+  bool operator==(const Reeding&) const = default;
+};
+
+/// A rope twist: on [x0, x1] the outline r(x) is replaced by
+///     r(x) - depth f(x) (1 - cos(starts (theta - psi(x)))) / 2,   psi(x) = phase + 2 pi (x - x0) / pitch,
+///     f(x) = s((x - x0)/fade0) s((x1 - x)/fade1),   s(u) = u² (3 - 2 u) up to u = 1, then 1.
+/// pitch > 0 turns by the right hand (theta grows with x); the mirror has -pitch.
+struct Twist {
+  double x0 = 0, x1 = 0;
+  int starts = 1;
+  double pitch = 0;  ///< mm of length for one turn, not 0
+  double depth = 0;  ///< mm, crest to hollow
+  double fade0 = 0, fade1 = 0;  ///< mm, above 0, together at most x1 - x0
+  double phase = 0;  ///< radians
+
+  bool operator==(const Twist&) const = default;
+};
+
+/// A round hole square to the axis, with its optional wider seat at the face it enters (for a bolt's head, a nut, a cover).
+struct Bore {
+  std::string id, mate;
+  double phi = 0;        ///< direction of the face it enters, radians in [0, 2 pi)
+  double x = 0, t = 0;   ///< its axis: along the piece, across the face
+  double diameter = 0;
+  double depth = 0;      ///< from the face's plane towards the axis; through the piece when at least its thickness there
+  double seat_diameter = 0, seat_depth = 0;  ///< counterbore; 0: none
+
+  bool operator==(const Bore&) const = default;
+};
+
+/// A round hole along the piece's own axis from x0 to x1 (a lamp's wire way, a pin's socket).
+struct AxialBore {
+  std::string id;
+  double diameter = 0, x0 = 0, x1 = 0;
+
+  bool operator==(const AxialBore&) const = default;
+};
+
+/// An end sawn at an angle after turning: the plane through the axis at x, square to the axis for angle 0, leaning by `angle` so that the
+/// end grows longer in the direction phi. It belongs to the joints: the piece is turned to its full length first.
+struct EndCut {
+  bool at_head = true;
+  double x = 0, angle = 0, phi = 0;  ///< mm; radians, |angle| < pi/2
+
+  bool operator==(const EndCut&) const = default;
+};
+
 struct Part {
   std::string name;
   double length = 0;  ///< mm
   Profile outline;    ///< r(x) over [0, length]
   std::vector<Face> faces;
   std::vector<ElementMark> elements;
+  std::vector<Flute> flutes;
+  std::vector<Reeding> reedings;
+  std::vector<Twist> twists;  ///< on stretches that do not meet
   std::vector<Mortise> mortises;
+  std::vector<Bore> bores;
+  std::vector<AxialBore> axial_bores;
+  std::vector<EndCut> end_cuts;
 
   bool operator==(const Part&) const = default;
 };

@@ -52,14 +52,24 @@ struct Machine {
   std::vector<std::string> header, footer;  ///< program lines; {name} fields: program, cutter, rpm
 };
 
+/// A cutter as a body of revolution about its own axis. Its meridian from the tip upwards, height h over radius s:
+///   - a level disc of radius tip_flat (flat: all of diameter / 2; bull nose: diameter / 2 - tip_radius; vee: tip_flat / 2; else 0);
+///   - a corner of radius tip_radius (ball: diameter / 2; flat: none), tangent to the disc, that turns until it stands along the flank;
+///   - a flank at half_angle from the axis (0 but for tapered ball and vee), until s reaches diameter / 2;
+///   - a cylinder of diameter up to flute_length.
+/// Above come, each a cylinder about the same axis: the shank up to shank_length, the collet nut, the holder.
 struct Cutter {
-  enum class Form { ball };  // further forms come with the machining issue
+  enum class Form { ball, tapered_ball, flat, bull_nose, vee };
   std::string id, label;
   Form form = Form::ball;
-  double diameter = 0;      ///< mm
+  double diameter = 0;      ///< mm, the largest that cuts
+  double tip_radius = 0;    ///< mm: tapered ball, bull nose; a vee's point may be rounded by it. Not set for ball and flat
+  double half_angle = 0;    ///< radians between axis and flank: tapered ball and vee, above 0
+  double tip_flat = 0;      ///< mm across: a vee with a blunt point
   double flute_length = 0;  ///< mm from the tip
   double shank_diameter = 0, shank_length = 0;    ///< mm; shank_length from the tip to the collet nut
   double collet_diameter = 0, collet_length = 0;  ///< mm
+  double holder_diameter = 0, holder_length = 0;  ///< mm, above the collet nut: spindle nose or holder; 0: none stated
   int flutes = 2;
   double rpm = 0;
   double chip_load = 0;  ///< mm a tooth
