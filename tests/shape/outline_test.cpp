@@ -535,7 +535,12 @@ TEST(OutlineRandom, AcceptedOutlinesAreSoundAndNothingCrashes) {
     Result<BuiltOutline> built = build_outline(specs, 500, kSixty);
     if (!built.ok()) continue;
     ++accepted;
-    Part part{"x", 500, built->outline, square_faces(60, 500), built->elements, {}};
+    Part part;
+    part.name = "x";
+    part.length = 500;
+    part.outline = built->outline;
+    part.faces = square_faces(60, 500);
+    part.elements = built->elements;
     std::vector<Diagnostic> found = problems(part);
     ASSERT_TRUE(found.empty()) << start << "\n" << reasons_text(found) << dump(part);
   }
