@@ -12,12 +12,40 @@ namespace {
 constexpr double kTurn = 2 * std::numbers::pi;
 constexpr double kSameRow = 1e-7;     // mm: anchors nearer than this are one row
 constexpr double kSameAngle = 1e-7;   // radians: a crease this near a column needs no ray of its own
+constexpr double kFinestRow = 0.002;  // mm: where the skin is plumb, rows come no nearer than this
 constexpr std::size_t kMostRays = 20'000'000;  // about 1 GB with all that is kept of each
 
 double in_turn(double angle) {
   double a = std::fmod(angle, kTurn);
   if (a < 0) a += kTurn;
   return a >= kTurn ? 0 : a;
+}
+
+// mm into the wood from a wall square to the axis. A ray that runs along a wall d inside it sees no more than d of a gouge in it.
+constexpr double kBehindWall[] = {0.021, 0.03, 0.045, 0.07, 0.1, 0.15};
+
+// Further rows behind the walls: the part's ends and where a profile jumps. The rest stay where they are.
+void add_rows_behind_walls(const shape::Part& part, std::vector<double>& rows) {
+  const double first = rows.front(), last = rows.back();
+  auto behind = [&](double wall, double into) {
+    for (double d : kBehindWall) {
+      double x = wall + into * d;
+      if (x > first && x < last) rows.push_back(x);
+    }
+  };
+  auto walls_of = [&](const shape::Profile& profile) {
+    for (std::size_t i = 0; i + 1 < profile.pieces.size(); ++i) {
+      double x = profile.pieces[i].x1, before = profile.value(x, shape::Side::before), after = profile.value(x, shape::Side::after);
+      if (before > after + kBehindWall[0]) behind(x, -1);
+      if (after > before + kBehindWall[0]) behind(x, 1);
+    }
+  };
+  behind(0, 1);
+  behind(part.length, -1);
+  walls_of(part.outline);
+  for (const shape::Face& face : part.faces) walls_of(face.d);
+  std::sort(rows.begin(), rows.end());
+  rows.erase(std::unique(rows.begin(), rows.end(), [](double a, double b) { return b - a < kSameRow; }), rows.end());
 }
 
 std::vector<double> anchors(const shape::Part& part, const shape::Blank& blank) {
@@ -35,6 +63,27 @@ std::vector<double> anchors(const shape::Part& part, const shape::Blank& blank) 
     if (kept.empty() || x - kept.back() > kSameRow) kept.push_back(x);
   }
   return kept;
+}
+
+// How much the skin rises or falls between two rows with no knot between them; stretches that are clear do neither.
+double rise(const shape::Part& part, double a, double b) {
+  if (a < 0 || b > part.length) return 0;
+  auto of = [&](const shape::Profile& profile) {
+    double r0 = profile.value(a, shape::Side::after), r1 = profile.value(b, shape::Side::before);
+    return std::isfinite(r0) && std::isfinite(r1) ? std::fabs(r1 - r0) : 0;
+  };
+  double most = of(part.outline);
+  for (const shape::Face& face : part.faces) most = std::max(most, of(face.d));
+  return most;
+}
+
+// Rows from a to before b: halved until the skin between neighbours rises no more than a row step either, so that a steep shoulder
+// is seen as closely as a level stretch.
+void add_rows(const shape::Part& part, double a, double b, double row_step, std::vector<double>& rows) {
+  if (b - a <= kFinestRow || rise(part, a, b) <= row_step) return rows.push_back(a);
+  double middle = a + (b - a) / 2;
+  add_rows(part, a, middle, row_step, rows);
+  add_rows(part, middle, b, row_step, rows);
 }
 
 void add_creases(const shape::Part& part, double x, shape::Side side, std::vector<double>& angles) {
@@ -96,12 +145,15 @@ Result<Grid> make_grid(const shape::Part& turned, const shape::Blank& blank, dou
   if (blank.length() / row_step * columns > static_cast<double>(kMostRays)) return too_much();
   Grid grid;
   grid.columns = columns;
+  grid.row_step = row_step;
   std::vector<double> at = anchors(turned, blank);
   for (std::size_t i = 0; i + 1 < at.size(); ++i) {
     int pieces = std::max(1, static_cast<int>(std::ceil((at[i + 1] - at[i]) / row_step - 1e-9)));
-    for (int k = 0; k < pieces; ++k) grid.x.push_back(at[i] + (at[i + 1] - at[i]) * k / pieces);
+    auto row = [&](int k) { return k == pieces ? at[i + 1] : at[i] + (at[i + 1] - at[i]) * k / pieces; };
+    for (int k = 0; k < pieces; ++k) add_rows(turned, row(k), row(k + 1), row_step, grid.x);
   }
   grid.x.push_back(at.back());
+  add_rows_behind_walls(turned, grid.x);
   grid.begin.push_back(0);
   for (double x : grid.x) {
     std::vector<double> creases = creases_at(turned, x, grid.column_step());

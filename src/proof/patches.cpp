@@ -42,8 +42,8 @@ Cells folded(const Grid& grid, const std::vector<float>& amount) {
   return cells;
 }
 
-constexpr std::size_t kBridgeRows = 2;          // cells this far apart are one patch: the ridges between passes part a quirk
-constexpr double kBridge = 0.105;       // radians (6 degrees) around
+constexpr double kBridgeRows = 2.01;  // row steps; cells this far apart are one patch: the ridges between passes part a quirk
+constexpr double kBridge = 0.105;     // radians (6 degrees) around
 
 // The cells connected with `seed`, taken out of `open`.
 std::vector<std::size_t> flood(const Grid& grid, const Cells& cells, std::size_t seed, std::vector<bool>& open) {
@@ -52,7 +52,8 @@ std::vector<std::size_t> flood(const Grid& grid, const Cells& cells, std::size_t
   auto bridge = std::max<std::size_t>(1, static_cast<std::size_t>(kBridge / grid.column_step()));
   for (std::size_t next = 0; next < found.size(); ++next) {
     std::size_t row = found[next] / cells.columns, column = found[next] % cells.columns;
-    for (std::size_t r = row > kBridgeRows ? row - kBridgeRows : 0; r <= std::min(row + kBridgeRows, grid.rows() - 1); ++r) {
+    double far = kBridgeRows * grid.row_step;
+    for (std::size_t r = grid.first_row_from(grid.x[row] - far); r < grid.rows() && grid.x[r] <= grid.x[row] + far; ++r) {
       for (std::size_t step = 0; step <= 2 * bridge; ++step) {
         std::size_t at = r * cells.columns + (column + cells.columns - bridge + step) % cells.columns;
         if (!open[at]) continue;

@@ -10,11 +10,12 @@
 //     shank or the collet;
 //   - the machine: travels, feeds, turns, speed, chuck and centre, depth in one move.
 //
-// Sampling. Wood is kept on rays from the axis: rows at most `row_step` apart along x, also exactly on every knot of the
-// outline and of the faces; in each row `columns` equal angles and one ray on every crease (arris, shoulder curve).
+// Sampling. Wood is kept on rays from the axis: rows at most `row_step` apart along x and, on steep skin, in height as well (so at
+// most sqrt 2 row steps along the skin), also exactly on every knot of the outline and of the faces and close behind every wall
+// (proof/grid.h); in each row `columns` equal angles and one ray on every crease (arris, shoulder curve).
 // At a ray the answer is exact within the simulation's own error (Settings::chord_error plus 1e-4 mm of single precision).
 // Between rays a gouge can hide: a ball of radius rho that stands g deep in a flat opens a dimple 2 sqrt(2 rho g) wide, so
-// one that hides from rays spaced a by b is at most Proof::hidden_gouge = (a² + b²)/(8 rho) deeper than what was seen
+// one that hides from rays spaced a by b along the skin is at most Proof::hidden_gouge = (a² + b²)/(8 rho) deeper than what was seen
 // and less than hypot(a, b) wide; on a bead of radius R read 1/rho + 1/R for 1/rho. On creases, where dimples are
 // narrowest, the rays stand on the crease itself.
 //

@@ -139,7 +139,9 @@ class Prover {
     take_left(*grid, body, *found, *wood, reach);
     take_hits(*wood);
     for (Finding& finding : limit_findings(path_, blank_, cutter_, machine_)) proof_.findings.push_back(std::move(finding));
-    proof_.map = unrolled(*grid, part_, found->deviation, std::min(settings_.map_rows, static_cast<int>(grid->rows())),
+    // no finer than the rows: every cell has a ray
+    int rows = std::max(1, std::min(settings_.map_rows, static_cast<int>(blank_.length() / settings_.row_step)));
+    proof_.map = unrolled(*grid, part_, found->deviation, rows,
                           std::min(settings_.map_columns, settings_.columns));
     std::stable_sort(proof_.findings.begin(), proof_.findings.end(),
                      [](const Finding& a, const Finding& b) { return a.severity > b.severity; });
@@ -165,7 +167,7 @@ class Prover {
 
   void state(const Grid& grid, const std::vector<float>& body) {
     double widest = static_cast<double>(*std::max_element(body.begin(), body.end()));
-    double a = settings_.row_step, b = widest * grid.column_step();
+    double a = settings_.row_step * std::numbers::sqrt2, b = widest * grid.column_step();
     proof_.cutter = cutter_.id;
     proof_.settings = settings_;
     proof_.moves = path_.moves.size();

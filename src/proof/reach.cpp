@@ -19,7 +19,7 @@ std::size_t wrapped(long column, int columns) {
 }  // namespace
 
 double reach_error(double rho, double row_step, double column_step, double radius) {
-  double a = row_step / 2, b = radius * column_step / 2;
+  double a = row_step * std::numbers::sqrt2 / 2, b = radius * column_step / 2;
   return (a * a + b * b) / rho;
 }
 

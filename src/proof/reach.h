@@ -7,8 +7,8 @@
 // inside; that is its normal distance above the surface the cutter can make (at most the ball's radius).
 //
 // Error: places are taken on the grid and the skin on its rays, so a centre may come out too low by
-// ((dx/2)² + (R dtheta/2)²)/2 (1/rho + 1/R_skin), and by as much too high for want of a place between. Edges of the body
-// stand on rays of their own. reach_error() is the bound for skin no sharper than the ball.
+// ((ds/2)² + (R dtheta/2)²)/2 (1/rho + 1/R_skin), ds the way along the skin from row to row (at most sqrt 2
+// row steps, see grid.h), and by as much too high for want of a place between. Edges of the body stand on rays of their own. reach_error() is the bound for skin no sharper than the ball.
 //
 // Thread rule: several threads may ask one Reach at once.
 #pragma once

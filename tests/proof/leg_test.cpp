@@ -32,7 +32,12 @@ motion::Path finishing(const Grid& grid, const Reach& reach, double rho, int pas
     double a = static_cast<double>(column) * grid.column_step();
     auto z = [&](std::size_t place) { return reach.centre_height(place, column) - rho; };
     maker.rapid(reach.places()[first], 60, a).feed(reach.places()[first], z(first), a);
-    for (std::size_t place = first + 1; place < reach.places().size(); ++place) maker.feed(reach.places()[place], z(place), a);
+    for (std::size_t place = first + 1; place < reach.places().size(); ++place) {
+      // a straight line between two places of a ball that rolls over an edge would cut into it: along first, then down
+      if (z(place) < z(place - 1) - 0.3) maker.feed(reach.places()[place], z(place - 1), a);
+      if (z(place) > z(place - 1) + 0.3) maker.feed(reach.places()[place - 1], z(place), a);
+      maker.feed(reach.places()[place], z(place), a);
+    }
     maker.rapid(reach.places().back(), 60, a);
   }
   return maker.path;
