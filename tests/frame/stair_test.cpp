@@ -1,0 +1,269 @@
+#include "frame/stair.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <functional>
+#include <numbers>
+#include <random>
+
+#include "frame/tables.h"
+
+namespace pommel::frame {
+namespace {
+
+using testing::Contains;
+using testing::ElementsAre;
+using testing::HasSubstr;
+
+// 3-4-5: rise 180 and going 240 make 300 along the pitch, tangent 0.75, cosine 0.8
+Stair straight_run() {
+  Stair stair;
+  stair.treads = 13;
+  stair.a_tread = 2;
+  stair.rise = 180;
+  stair.going = 240;
+  stair.nosing = 20;
+  stair.rail_height = 900;
+  stair.rail_depth = 48;
+  stair.rail_width = 60;
+  stair.plough = 8;
+  stair.width = 40;
+  stair.foot_pin = 30;
+  stair.foot_pin_diameter = 18;
+  stair.spares = 1;
+  return stair;
+}
+
+// block, taper from 36 to `thin`, block, and a pin where the foot has one
+shape::Part turned_baluster(const Stair& stair, double length, double thin = 24) {
+  shape::Part part;
+  part.name = "baluster";
+  part.length = length;
+  const double half = stair.width / 2, corner = stair.width / std::numbers::sqrt2;
+  const bool pin_head = stair.head == BalusterHead::pin;
+  const bool pin_foot = stair.string == StringKind::open && stair.foot == BalusterFoot::pin;
+  const double head = pin_head ? stair.top_pin : 150, foot = pin_foot ? length - stair.foot_pin : length;
+  std::vector<shape::Piece>& at = part.outline.pieces;
+  at.push_back(pin_head ? shape::line_piece(0, stair.top_pin_diameter / 2, head, stair.top_pin_diameter / 2) : shape::clear_piece(0, head));
+  at.push_back(shape::line_piece(head, pin_head ? half : corner, head + 20, 18));
+  at.push_back(shape::line_piece(head + 20, 18, foot - 160, thin / 2));
+  at.push_back(shape::line_piece(foot - 160, thin / 2, foot - 140, corner));
+  at.push_back(shape::clear_piece(foot - 140, foot));
+  if (pin_foot) at.push_back(shape::line_piece(foot, stair.foot_pin_diameter / 2, length, stair.foot_pin_diameter / 2));
+  for (int quarter = 0; quarter < 4; ++quarter) {
+    shape::Face face;
+    face.phi = quarter == 3 ? 1.5 * kPi : quarter * (kPi / 2);
+    face.d.pieces = {shape::line_piece(0, half, length, half)};
+    part.faces.push_back(face);
+  }
+  return part;
+}
+
+std::vector<shape::Part> balusters_for(const Stair& stair, double thin = 24) {
+  std::vector<shape::Part> parts;
+  for (const double length : baluster_lengths(stair)) parts.push_back(turned_baluster(stair, length, thin));
+  return parts;
+}
+
+Set joined_run(const Stair& stair, double thin = 24) {
+  Result<Set> set = join_stair(stair, balusters_for(stair, thin));
+  EXPECT_TRUE(set.ok()) << (set.ok() ? "" : render(set.reasons()));
+  return set.ok() ? *set : Set{};
+}
+
+std::vector<std::string> refused(const Stair& stair) {
+  Result<Done> checked = check_stair(stair);
+  if (!checked.ok()) return ids(checked.reasons());
+  Result<Set> set = join_stair(stair, balusters_for(stair));
+  EXPECT_FALSE(set.ok());
+  return set.ok() ? std::vector<std::string>{} : ids(set.reasons());
+}
+
+TEST(Stair, LengthsOfAnOpenStringByHand) {
+  // the rail's underside stands 900 - 48/0.8 = 840 over the nosing line; middles at 20 + 20 = 40 and 40 + 120 = 160 behind the nosing
+  // first: 840 + 30 = 870 clear, with 8/0.8 = 10 of plough, 15 to the long point, 30 of pin: 925; second: 840 + 120 = 960 and the same: 1015
+  EXPECT_THAT(baluster_lengths(straight_run()), ElementsAre(testing::DoubleNear(925, 1e-9), testing::DoubleNear(1015, 1e-9)));
+}
+
+TEST(Stair, ThreeOnATreadAreThreeLengthsAQuarterOfTheRiseApartEach) {
+  Stair stair = straight_run();
+  stair.a_tread = 3;
+  const auto lengths = baluster_lengths(stair);
+  ASSERT_EQ(lengths.size(), 3u);
+  EXPECT_NEAR(lengths[1] - lengths[0], 60, 1e-9);  // 80 further back at 0.75
+  EXPECT_NEAR(lengths[2] - lengths[1], 60, 1e-9);
+}
+
+TEST(Stair, OnAShoeRailAllAreAlike) {
+  Stair stair = straight_run();
+  stair.string = StringKind::closed;
+  stair.shoe_height = 60;
+  stair.shoe_depth = 30;
+  stair.shoe_width = 60;
+  // 840 - 60 = 780 clear, 10 + 15 at each end
+  EXPECT_THAT(baluster_lengths(stair), ElementsAre(testing::DoubleNear(830, 1e-9)));
+  const Set set = joined_run(stair);
+  EXPECT_EQ(set.turned_kinds.size(), 1u);
+  EXPECT_EQ(set.jointed_kinds.size(), 1u);
+  EXPECT_EQ(member(set, "baluster-1-1").part.end_cuts.size(), 2u);
+}
+
+TEST(Stair, EveryTreadRepeatsItsLengths) {
+  const Set set = joined_run(straight_run());
+  ASSERT_EQ(set.members.size(), 27u);
+  EXPECT_EQ(set.turned_kinds.size(), 2u);
+  EXPECT_EQ(set.jointed_kinds.size(), 2u);
+  EXPECT_EQ(set.jointed_kinds[0].members.size(), 13u);
+  EXPECT_EQ(member(set, "baluster-7-2").turned_kind, member(set, "baluster-1-2").turned_kind);
+  EXPECT_EQ(member(set, "spare-1").part.length, 1015);
+  EXPECT_TRUE(member(set, "spare-1").part.end_cuts.empty());
+}
+
+TEST(Stair, EveryHeadLiesInTheRailAndEveryFootOnItsTread) {
+  const Stair stair = straight_run();
+  const Set set = joined_run(stair);
+  for (const Member& one : set.members) {
+    if (one.spare) continue;
+    const Spot head = in_room(one.stand, one.part.end_cuts.front().x, 0, 0);
+    // in the plough's ground: 840 + 10 over the nosing line, which rises 0.75
+    EXPECT_NEAR(head.z, 0.75 * head.x + 850, 1e-9) << one.id;
+    const int tread = std::stoi(one.id.substr(9));
+    EXPECT_NEAR(in_room(one.stand, one.part.length - 30, 0, 0).z, 180.0 * (tread - 1), 1e-9) << one.id;
+    // the long point is up the stair: on face D, which looks up it
+    const Spot long_point = in_room(one.stand, 0, 0, -20);
+    EXPECT_NEAR(long_point.x, head.x + 20, 1e-9);
+    EXPECT_NEAR(long_point.z, 0.75 * long_point.x + 850, 1e-9);
+  }
+}
+
+TEST(Stair, AClosedStringSawsBothEndsParallel) {
+  Stair stair = straight_run();
+  stair.string = StringKind::closed;
+  stair.shoe_height = 60;
+  stair.shoe_depth = 30;
+  stair.shoe_width = 60;
+  const Set set = joined_run(stair);
+  const Member& one = member(set, "baluster-2-1");
+  const Spot foot = in_room(one.stand, one.part.end_cuts.back().x, 0, 0);
+  EXPECT_NEAR(foot.z, 0.75 * foot.x + 60 - 10, 1e-9);  // on the ground of the shoe rail's plough
+  const Spot low_point = in_room(one.stand, one.part.length, 0, 20);  // face B looks down the stair
+  EXPECT_NEAR(low_point.z, 0.75 * low_point.x + 50, 1e-9);
+}
+
+TEST(Stair, RailsAndFilletsByTheRun) {
+  const Set set = joined_run(straight_run());
+  EXPECT_NEAR(rail(set, "handrail").overall_length, 13 * 300, 1e-9);
+  EXPECT_NEAR(rail(set, "fillet-handrail").overall_length, (120 - 40) / 0.8, 1e-9);
+  EXPECT_EQ(rail(set, "fillet-handrail").quantity, 27);
+}
+
+TEST(Stair, OpeningsAreJudgedAtTheThinParts) {
+  Stair stair = straight_run();
+  const Set wide = joined_run(stair);
+  const Openings open = openings(stair, wide);
+  EXPECT_NEAR(open.spacing, 120, 1e-12);
+  EXPECT_NEAR(open.at_thin, 96, 1e-6);   // 120 - 24
+  EXPECT_NEAR(open.at_thick, 80, 1e-6);  // 120 - 40
+  EXPECT_LE(open.level, open.at_thin);
+  EXPECT_GT(open.level, open.at_thick);
+  EXPECT_FALSE(has_note(wide, "frame.opening"));
+  EXPECT_TRUE(has_note(wide, "frame.guard"));
+
+  stair.rule = "AD K 2013";
+  const Set thin = joined_run(stair, 15);  // 105 open, 100 allowed; 240/(100 + 15) = 2.09: three
+  EXPECT_TRUE(has_note(thin, "frame.opening"));
+  for (const Diagnostic& one : thin.notes) {
+    if (one.id == "frame.opening") { EXPECT_THAT(one.remedy, HasSubstr("put 3 on a tread")); }
+  }
+  stair.rule = "none";
+  EXPECT_FALSE(has_note(joined_run(stair, 15), "frame.opening"));
+}
+
+TEST(Stair, ALowRailIsSaid) {
+  Stair stair = straight_run();
+  stair.rail_height = 850;
+  EXPECT_TRUE(has_note(joined_run(stair), "frame.rail-low"));
+}
+
+TEST(Stair, RefusesWhatMakesNoStair) {
+  struct Case { const char* what; std::function<void(Stair&)> spoil; const char* id; };
+  const Case cases[] = {
+      {"rise", [](Stair& s) { s.rise = 0; }, "frame.measure-out-of-range"},
+      {"going", [](Stair& s) { s.going = std::nan(""); }, "frame.not-a-number"},
+      {"treads", [](Stair& s) { s.treads = 0; }, "frame.measure-out-of-range"},
+      {"too many", [](Stair& s) { s.treads = 1500; }, "frame.measure-out-of-range"},
+      {"a tread", [](Stair& s) { s.a_tread = 7; }, "frame.measure-out-of-range"},
+      {"crowded", [](Stair& s) { s.width = 120; }, "frame.stair-crowded"},
+      {"rule", [](Stair& s) { s.rule = "mine"; }, "frame.stair-rule"},
+      {"pin", [](Stair& s) { s.foot_pin = 0; }, "frame.measure-out-of-range"},
+      {"no room", [](Stair& s) { s.rail_height = 60; }, "frame.stair-no-room"},
+      {"shoe", [](Stair& s) { s.string = StringKind::closed; s.head = BalusterHead::pin; s.top_pin = 20; s.top_pin_diameter = 15;
+                              s.shoe_depth = s.shoe_width = 30; }, "frame.stair-foot"},
+  };
+  for (const Case& one : cases) {
+    Stair stair = straight_run();
+    one.spoil(stair);
+    EXPECT_THAT(refused(stair), Contains(std::string(one.id))) << one.what;
+  }
+}
+
+TEST(Stair, RefusesBalustersThatDoNotFit) {
+  const Stair stair = straight_run();
+  auto parts = balusters_for(stair);
+  parts.pop_back();
+  EXPECT_THAT(ids(join_stair(stair, parts).reasons()), ElementsAre("frame.baluster-count"));
+  parts = balusters_for(stair);
+  std::swap(parts[0], parts[1]);
+  EXPECT_THAT(ids(join_stair(stair, parts).reasons()), ElementsAre("frame.baluster-length", "frame.baluster-length"));
+  Stair thicker = stair;
+  thicker.foot_pin_diameter = 20;
+  EXPECT_THAT(ids(join_stair(thicker, balusters_for(stair)).reasons()), ElementsAre("frame.baluster-foot", "frame.baluster-foot"));
+  parts = balusters_for(stair);
+  parts[0].outline.pieces.insert(parts[0].outline.pieces.begin() + 1, shape::line_piece(30, 18, 150, 18));
+  parts[0].outline.pieces[0] = shape::clear_piece(0, 30);
+  parts[0].outline.pieces[2] = shape::line_piece(150, 18, 170, 18);
+  EXPECT_THAT(ids(join_stair(stair, parts).reasons()), Contains("frame.baluster-head"));
+}
+
+TEST(Stair, APinnedHeadIsNotSawn) {
+  Stair stair = straight_run();
+  stair.head = BalusterHead::pin;
+  stair.top_pin = 25;
+  stair.top_pin_diameter = 16;
+  // 870 + 25 + 30 and 960 + 55
+  EXPECT_THAT(baluster_lengths(stair), ElementsAre(testing::DoubleNear(925, 1e-9), testing::DoubleNear(1015, 1e-9)));
+  EXPECT_TRUE(member(joined_run(stair), "baluster-1-1").part.end_cuts.empty());
+}
+
+TEST(Stair, RandomRunsMeetTheirRails) {
+  std::mt19937 random(20260301);
+  const auto between = [&](double a, double b) { return std::uniform_real_distribution<>(a, b)(random); };
+  for (int run = 0; run < 300; ++run) {
+    Stair stair = straight_run();
+    stair.treads = 1 + run % 16;
+    stair.a_tread = 1 + run % 3;
+    stair.rise = between(140, 220);
+    stair.going = between(210, 320);
+    stair.nosing = between(0, 40);
+    stair.rail_height = between(850, 1100);
+    stair.rail_depth = between(30, 70);
+    stair.plough = run % 2 ? between(3, 12) : 0;
+    stair.width = between(28, 45);
+    stair.rule = "none";
+    const Set set = joined_run(stair);
+    ASSERT_FALSE(set.members.empty()) << run;
+    const double tangent = stair.rise / stair.going, cosine = std::cos(std::atan(tangent));
+    for (const Member& one : set.members) {
+      if (one.spare) continue;
+      const Spot head = in_room(one.stand, one.part.end_cuts.front().x, 0, 0);
+      EXPECT_NEAR(head.z, head.x * tangent + stair.rail_height + (stair.plough - stair.rail_depth) / cosine, 1e-9) << run << one.id;
+    }
+    const Openings open = openings(stair, set);
+    EXPECT_LE(open.level, open.at_thin + 1e-9) << run;
+  }
+}
+
+}  // namespace
+}  // namespace pommel::frame
