@@ -18,14 +18,16 @@ struct Flat {
        corner1 = false;  ///< that end is an arris with a neighbouring face; else the round cuts it there
 };
 
-/// The places where the outline or a face begins a new piece, with both ends, growing, each once.
+/// The places where the outline, a face or the centre line of a flute or of reeds begins a new piece, and where a twist begins, is
+/// faded in, begins to fade and ends; growing, each once.
 std::vector<double> knots(const Part& part);
 
 /// The places strictly between a and b where the round comes to touch a face (r = d), or to cut an arris (r = distance of the
-/// arris from the axis), growing. REQUIRES: no knot lies between a and b.
+/// arris from the axis), or where the bottom of a flute, the crown or the valleys of reeds come to touch what stands without them,
+/// growing. REQUIRES: no knot lies between a and b.
 std::vector<double> crossings(const Part& part, double a, double b);
 
-/// The flats of the section at x in the order of Part::faces; faces that the others or the round leave nothing of are absent.
+/// The flats of the section at x, before treatments (ring.h has them with what flutes and reeds leave), in the order of Part::faces; faces that the others or the round leave nothing of are absent.
 std::vector<Flat> flats_at(const Part& part, double x, Side side);
 
 /// Half the width of the flat that a round of radius r leaves on a face at distance d: sqrt(r² - d²), 0 where r <= d.

@@ -159,10 +159,10 @@ double least_face_distance(const Part& part, double x, Side side);
 /// Largest distance from the axis to any point of the turned part: half the diagonal where a square stretch stands.
 double reach(const Part& part);
 
-/// Area of the turned section at x, mm², exact (circle cut by the convex polygon of the faces).
+/// Area of the turned section at x, mm², exact (circle cut by the convex polygon of the faces; with treatments ring.h).
 double section_area(const Part& part, double x, Side side);
 /// Volume of the turned part, mm³, by adaptive quadrature of section_area between the profile's knots and the creases'
-/// crossing points; relative error below 1e-9.
+/// crossing points; relative error below 1e-9, with treatments 1e-7.
 double turned_volume(const Part& part);
 /// Area of the turned part's skin with both end faces, mm²; relative error below 1e-6.
 double turned_area(const Part& part);

@@ -23,23 +23,25 @@ double ten_points(const F& f, double a, double b) {
 }
 
 template <class F>
-double halved(const F& f, double a, double b, double whole, double tolerance, int depth) {
+double halved(const F& f, double a, double b, double whole, double tolerance, double floor, int depth) {
   double middle = (a + b) / 2;
   double left = ten_points(f, a, middle), right = ten_points(f, middle, b);
   if (depth == 0 || std::fabs(left + right - whole) <= tolerance) return left + right;
-  return halved(f, a, middle, left, tolerance / 2, depth - 1) + halved(f, middle, b, right, tolerance / 2, depth - 1);
+  double each = tolerance / 2 < floor ? floor : tolerance / 2;
+  return halved(f, a, middle, left, each, floor, depth - 1) + halved(f, middle, b, right, each, floor, depth - 1);
 }
 
 }  // namespace quadrature_detail
 
 /// The integral of f over [a, b]; `tolerance` is the absolute error aimed at. f is not called at a and b themselves. The
-/// substitution x = a + (b - a) s² (3 - 2 s) makes sqrt(x - a) and 1/sqrt(x - a) smooth in s, and so at b.
+/// substitution x = a + (b - a) s² (3 - 2 s) makes sqrt(x - a) and 1/sqrt(x - a) smooth in s, and so at b. No halving asks for less
+/// than `floor`: above 0 where f has kinks at places not known beforehand, towards which halving goes on without end; each kink then
+/// costs at most some floors. `depth` bounds the halvings.
 template <class F>
-double integral(const F& f, double a, double b, double tolerance) {
+double integral(const F& f, double a, double b, double tolerance, double floor = 0, int depth = 24) {
   auto eased = [&](double s) { return f(a + (b - a) * (s * s * (3 - 2 * s))) * (b - a) * 6 * s * (1 - s); };
-  constexpr int kDepth = 24;
   double whole = quadrature_detail::ten_points(eased, 0.0, 1.0);
-  return quadrature_detail::halved(eased, 0.0, 1.0, whole, tolerance, kDepth);
+  return quadrature_detail::halved(eased, 0.0, 1.0, whole, tolerance, floor, depth);
 }
 
 }  // namespace pommel::shape

@@ -140,10 +140,37 @@ std::vector<double> knots(const Part& part) {
   };
   take(part.outline);
   for (const Face& face : part.faces) take(face.d);
+  for (const Flute& flute : part.flutes) take(flute.centre);
+  for (const Reeding& reeding : part.reedings) take(reeding.centre);
+  for (const Twist& twist : part.twists)
+    found.insert(found.end(), {twist.x0, twist.x0 + twist.fade0, twist.x1 - twist.fade1, twist.x1});
   std::sort(found.begin(), found.end());
   found.erase(std::unique(found.begin(), found.end()), found.end());
   return found;
 }
+
+namespace {
+
+const Piece& piece_from(const Profile& profile, double a) {
+  return profile.pieces[profile.index_at(a, Side::after)];
+}
+
+// REQUIRES: no knot of the part strictly within the slab.
+void add_treatments(const Part& part, Slab& slab) {
+  for (const Flute& flute : part.flutes) {
+    const Piece& centre = piece_from(flute.centre, slab.a);
+    if (centre.kind != Piece::Kind::clear) slab.grooves.push_back({flute.theta, flute.radius, &centre});
+  }
+  for (const Reeding& reeding : part.reedings) {
+    const Piece& centre = piece_from(reeding.centre, slab.a);
+    if (centre.kind != Piece::Kind::clear) slab.reeds.push_back({reeding.count, reeding.radius, &centre});
+  }
+  bool twisted = std::any_of(part.twists.begin(), part.twists.end(),
+                             [&](const Twist& t) { return t.x0 <= slab.a && slab.b <= t.x1; });
+  slab.treated = twisted || !slab.grooves.empty() || !slab.reeds.empty();
+}
+
+}  // namespace
 
 std::vector<Slab> slabs(const Part& part) {
   std::vector<Slab> found;
@@ -158,16 +185,43 @@ std::vector<Slab> slabs(const Part& part) {
       const Piece& d = face.d.pieces[face.d.index_at(slab.a, Side::after)];
       if (d.kind != Piece::Kind::clear) slab.sides.push_back({f, face.phi, sin_cos(face.phi), &d});
     }
+    add_treatments(part, slab);
     found.push_back(std::move(slab));
   }
   return found;
 }
 
+namespace {
+
+// Where the bottom of a groove or the crown or valley of a reed comes to touch the skin that stands without them.
+void cross_treatments(const Slab& slab, std::vector<double>& roots) {
+  auto skin = [&](double x, double theta) {
+    double least = slab.round->value(x);
+    for (const Slab::Side& side : slab.sides) {
+      double c = sin_cos(theta - side.phi).cos;
+      if (c > 0) least = std::min(least, side.d->value(x) / c);
+    }
+    return least;
+  };
+  for (const Slab::Groove& groove : slab.grooves)
+    find_roots([&](double x) { return groove.centre->value(x) - groove.radius - skin(x, groove.theta); }, slab.a, slab.b, roots);
+  for (const Slab::Reeds& reeds : slab.reeds) {
+    SinCos half = sin_cos(kTurn / reeds.count / 2);
+    find_roots([&](double x) { return reeds.centre->value(x) + reeds.radius - slab.round->value(x); }, slab.a, slab.b, roots);
+    auto valley = [&](double c) {
+      return c * half.cos + std::sqrt(std::max(0.0, reeds.radius * reeds.radius - c * c * half.sin * half.sin));
+    };
+    find_roots([&](double x) { return valley(reeds.centre->value(x)) - slab.round->value(x); }, slab.a, slab.b, roots);
+  }
+}
+
+}  // namespace
+
 std::vector<double> crossings(const Slab& slab) {
   std::vector<double> roots;
-  if (slab.round->kind == Piece::Kind::clear) return roots;
+  if (slab.round->kind == Piece::Kind::clear && !slab.treated) return roots;
   const auto& sides = slab.sides;
-  for (std::size_t i = 0; i < sides.size(); ++i) {
+  for (std::size_t i = 0; slab.round->kind != Piece::Kind::clear && i < sides.size(); ++i) {
     find_roots([&](double x) { return slab.round->value(x) - sides[i].d->value(x); }, slab.a, slab.b, roots);
     for (std::size_t j = i + 1; j < sides.size(); ++j) {
       if (std::fabs(sin_cos(sides[j].phi - sides[i].phi).sin) <= kAngleSnap) continue;
@@ -175,6 +229,7 @@ std::vector<double> crossings(const Slab& slab) {
                  slab.b, roots);
     }
   }
+  if (slab.treated) cross_treatments(slab, roots);
   std::sort(roots.begin(), roots.end());
   // faces alike cross at the same place but for rounding
   double near = 1e-9 * (slab.b - slab.a);

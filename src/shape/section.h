@@ -1,4 +1,5 @@
-// Sections of the turned part square to its axis: a circle of radius r (infinite where nothing is turned) cut by half-planes.
+// Sections of the turned part square to its axis, before treatments: a circle of radius r (infinite where nothing is turned) cut by
+// half-planes.
 // Inside shape/ only.
 #pragma once
 
@@ -42,7 +43,20 @@ struct Slab {
     const Piece* d;
   };
   std::vector<Side> sides;  ///< the faces that are there
+  struct Groove {
+    double theta, radius;
+    const Piece* centre;
+  };
+  struct Reeds {
+    int count;
+    double radius;
+    const Piece* centre;
+  };
+  std::vector<Groove> grooves;
+  std::vector<Reeds> reeds;
+  bool treated = false;  ///< flutes, reeds or a twist are there: the section is a Ring's, see ring.h
 
+  /// Without treatments.
   Section section(double x) const;
 };
 
