@@ -19,14 +19,21 @@ struct Machine {
     unrolled_mm   ///< the rotary hangs on a linear drive's word: millimetres along a surface of `unrolled_diameter`
   };
   enum class Feed {
-    inverse_time,  ///< G93: F = 1/minutes
-    per_minute     ///< G94: F = programmed path per minute
+    inverse_time,  ///< G93: F = 1/minutes (NISTIR 6556, 3.5.19)
+    per_minute,    ///< G94 by the published rule (NISTIR 6556, 2.1.2.5): the straight path alone, or degrees when nothing else moves
+    surface        ///< G94 on a control that counts the rotary as an arc of the fixed `feed_diameter`: F = hypot(dx, dy, dz, r da) a minute
+  };
+  enum class Counting {
+    unbounded,  ///< the word goes on past a turn for as long as the program does
+    limited,    ///< no further than rotary_limit_turns from its zero; where `reset` says how, the count begins anew on the spot
+    modulo      ///< degrees only: the word runs from 0 to below 360, and the rotary goes there by the shorter way
   };
   std::string id, label;
   bool confirmed = false;
   Rotary rotary = Rotary::degrees;
   double unrolled_diameter = 0;   ///< mm; only for unrolled_mm: pi * d of travel is one turn
   std::string x_word = "X", z_word = "Z", rotary_word = "A";
+  std::string y_word;             ///< of the sideways axis, beside the rotary; empty: the machine has no free Y
   /// +1: the rotary word grows when a (the direction of the wood under the cutter) grows; -1: it falls.
   /// ISO 841 turns the workpiece by the right hand about +X for growing A; the wood then under the cutter has the direction
   /// -A: sense = -1 for a machine that follows it with its X along ours.
@@ -34,12 +41,22 @@ struct Machine {
   bool head_at_chuck = true;      ///< which end of the piece the chuck holds
   bool x_towards_foot = true;     ///< machine X grows from the piece's head to its foot
   Feed feed = Feed::inverse_time;
+  double feed_diameter = 0;       ///< mm; only for Feed::surface
+  bool inches = false;            ///< programs are written in inches (G20); everything here stays in mm
   double x_min = 0, x_max = 0, z_min = 0, z_max = 0;  ///< travels, mm, in program coordinates (x from the head, z from the axis)
-  double rotary_limit_turns = 0;  ///< 0: unbounded
+  double y_min = 0, y_max = 0;    ///< mm beside the axis; only with a free Y
+  Counting counting = Counting::unbounded;
+  double rotary_limit_turns = 0;  ///< above 0 where counting is limited, else 0
+  std::vector<std::string> reset; ///< lines that name the present angle anew without turning; {rotary}: its word and new value
+  std::vector<std::string> lock, unlock;  ///< lines that hold the rotary fast for indexed work, and free it; empty: it has no brake
+  double blocks_per_second = 0;   ///< lines the control takes a second; 0: not stated
+  double largest_file = 0;        ///< bytes; 0: not stated
   double rapid_x = 0, rapid_z = 0;      ///< mm/min
+  double rapid_y = 0;                   ///< mm/min; only with a free Y
   double rapid_rotary = 0;              ///< turns/min
   double feed_max = 0;                  ///< mm/min
   double accel_x = 0, accel_z = 0;      ///< mm/s²
+  double accel_y = 0;                   ///< mm/s²; only with a free Y
   double accel_rotary = 0;              ///< turns/s²
   double max_rpm = 0;
   double max_swing = 0;                 ///< largest diameter that turns freely, mm
@@ -49,7 +66,16 @@ struct Machine {
   double keep_out = 0;                  ///< cutter stays this far from chuck and centre along x, mm
   double blank_off_centre = 0, blank_bow = 0, blank_oversize = 0;  ///< what the shop admits of a blank on the machine, mm
   int x_decimals = 3, rotary_decimals = 3, feed_decimals = 3;
-  std::vector<std::string> header, footer;  ///< program lines; {name} fields: program, cutter, rpm
+  bool always_point = false;      ///< whole numbers keep their point ("X10."): some controls read a word without one in its last decimal
+  /// How zero in height is found: an axis cannot be touched. Each cutter touches `setting_surface`, which lies setting_height mm above
+  /// (below when negative) the rotary axis, with a gauge of setting_gauge mm between; there its height is set to their sum.
+  std::string setting_surface;
+  double setting_height = 0, setting_gauge = 0;
+  bool file_a_cutter = false;     ///< a program file for each cutter; else one file with tool_change between
+  std::vector<std::string> header, footer;  ///< program lines; {name} fields: program, date, cutter, tool, rpm
+  std::vector<std::string> tool_change;     ///< lines that bring the next cutter and start its spindle; the same fields
+
+  bool has_free_y() const { return !y_word.empty(); }
 };
 
 /// A cutter as a body of revolution about its own axis. Its meridian from the tip upwards, height h over radius s:
