@@ -55,6 +55,7 @@ class Heights {
 
  private:
   friend class Envelope;
+  friend class MeshEnvelope;
   std::vector<double> x_;
   int columns_ = 0;
   std::size_t stride_ = 0;
