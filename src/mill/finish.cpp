@@ -24,6 +24,7 @@ double deepest(const std::vector<Cut>& cuts, const Surface& surface) {
   for (const Cut& cut : cuts) {
     const double blank = surface.below(cut.a);
     for (const LinePoint& p : cut.points) most = std::max(most, blank - p.z);
+    for (const motion::Position& p : cut.turning) most = std::max(most, surface.below(p.a) - p.z);
   }
   return most;
 }
@@ -51,9 +52,17 @@ Result<Finish> plan(const shape::Part& turned, const shape::Blank& blank, const 
   const Leftover whole(blank, tolerance, Leftover::cell_for(setup.ball()));
   const Surface surface{&*envelope, setup.ball(), -std::numeric_limits<double>::infinity(),
                         [&](double a) { return wood->centre_height(0, a) - setup.ball() - kShaving; }};
-  const LengthwiseSettings how{"finish, lengthwise", settings.cusp,        settings.along, kRowStep,
-                               settings.prominence,  settings.plunge_share};
-  auto pass = cut_lengthwise(setup, surface, how, roughed ? *roughed : whole, finish.path, stop);
+  const PassSettings how{.name = "finish",
+                         .way = settings.way,
+                         .cusp = settings.cusp,
+                         .round_cusp = settings.cusp,
+                         .along = settings.along,
+                         .row_step = kRowStep,
+                         .prominence = settings.prominence,
+                         .plunge_share = settings.plunge_share,
+                         .both_ways = true,
+                         .climb = settings.climb};
+  auto pass = cut_pass(setup, surface, how, roughed ? *roughed : whole, finish.path, stop);
   if (!pass.ok()) return pass.failure();
   if (const double depth = deepest(pass->cuts, surface); !roughed && depth > cutter.max_depth_of_cut) {
     return fail("mill.rough-first",

@@ -1,5 +1,5 @@
-// The finishing pass: the ball runs lengthwise over the envelope, line beside line, only where the blank has wood to
-// remove.
+// The finishing pass: the ball runs over the envelope, lengthwise line beside line or round and round (pass.h), only where
+// the blank has wood to remove.
 //
 // The lines lie so near that the ridge between them is no higher than the wished cusp at the largest radius of each
 // stretch (feed.h). Along a line the moves stay within `along` of the envelope, on both sides. Lines go on past both
@@ -13,7 +13,7 @@
 
 #include <stop_token>
 
-#include "mill/lengthwise.h"
+#include "mill/pass.h"
 
 namespace pommel::mill {
 
@@ -22,6 +22,8 @@ struct FinishSettings {
   double along = 0.005;       ///< mm
   double prominence = 0.3;    ///< mm: lower crests and shallower valleys do not split a line
   double plunge_share = 0.4;  ///< of the cutting speed
+  Way way = Way::fastest;
+  bool climb = false;
 };
 
 struct Finish {
@@ -31,7 +33,7 @@ struct Finish {
   double least_tip = 0;     ///< mm: the lowest the tip goes
 };
 
-/// `roughed`: the wood after roughing; without it the blank stands whole. Fails as set_up(), cut_lengthwise() and
+/// `roughed`: the wood after roughing; without it the blank stands whole. Fails as set_up(), cut_pass() and
 /// within_machine() do, and with
 ///   "mill.settings": cusp, tolerance or shares that are no such thing;
 ///   "mill.rough-first": without roughing the cutter would enter deeper than it may.

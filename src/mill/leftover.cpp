@@ -75,6 +75,56 @@ void Leftover::cut(const std::vector<LinePoint>& line, double a, double rho) {
   }
 }
 
+/// Where the ball's centre passed over one column of cells.
+struct Leftover::Sweep {
+  long column = 0;
+  double least_x = 0, most_x = 0, most_z = 0;
+};
+
+void Leftover::cut_turning(const std::vector<motion::Position>& path, double rho) {
+  bool begun = false;  // an edge was crossed: the column after it is swept from its edge
+  Sweep sweep;
+  auto see = [&](double x, double z) {
+    sweep.least_x = std::min(sweep.least_x, x), sweep.most_x = std::max(sweep.most_x, x);
+    sweep.most_z = std::max(sweep.most_z, z);
+  };
+  double sense = 0;
+  for (std::size_t i = 0; i + 1 < path.size(); ++i) {
+    const motion::Position &p = path[i], &q = path[i + 1];
+    if (q.a != p.a) {
+      const double now = q.a > p.a ? 1 : -1;
+      begun = begun && now == sense;
+      sense = now;
+    }
+    const double from = p.a / spacing_, to = q.a / spacing_;
+    // edges crossed by this move, in its order; the one it stands on at the start was the last move's
+    const double first = sense > 0 ? std::floor(from) + 1 : std::ceil(from) - 1;
+    for (double edge = first; q.a != p.a && sense * (to - edge) >= 0; edge += sense) {
+      const double t = (edge - from) / (to - from), x = p.x + t * (q.x - p.x), z = p.z + t * (q.z - p.z);
+      see(x, z);
+      if (begun) {
+        sweep.column = std::lround(sense > 0 ? edge - 1 : edge);
+        lower_column(sweep, rho);
+      }
+      sweep = {0, x, x, z};
+      begun = true;
+    }
+    see(q.x, q.z);
+  }
+}
+
+void Leftover::lower_column(const Sweep& sweep, double rho) {
+  const std::size_t column = wrapped(sweep.column);
+  const auto [first, end] = rows_near((sweep.least_x + sweep.most_x) / 2, rho);
+  for (std::size_t i = first; i < end; ++i) {
+    const double beside = std::max(edge(i + 1) - sweep.least_x, sweep.most_x - edge(i));
+    if (beside >= rho) continue;
+    const double under = sweep.most_z + rho - std::sqrt((rho - beside) * (rho + beside)) + kCornerSlack;
+    float& reach = radius_[i * static_cast<std::size_t>(columns_) + column];
+    reach = std::min(reach, static_cast<float>(std::max(0.0, under)));
+  }
+}
+
 void Leftover::cut_ball(double x, double centre, double a, double rho) {
   const auto [first, end] = rows_near(x, rho);
   if (first >= end || centre <= 0) return;

@@ -14,6 +14,7 @@
 #include <utility>
 #include <vector>
 
+#include "motion/motion.h"
 #include "shape/blank.h"
 
 namespace pommel::mill {
@@ -35,6 +36,11 @@ class Leftover {
   /// A ball of radius rho ran along the points (tip heights) with the direction a under it.
   void cut(const std::vector<LinePoint>& line, double a, double rho);
 
+  /// A ball of radius rho ran straight from position to position while the piece turned. A cell is lowered where the
+  /// ball's centre passed over it from edge to edge of its directions: there the ray lies in the cutter's axis, and is
+  /// cleared from the ball's underside outwards.
+  void cut_turning(const std::vector<motion::Position>& path, double rho);
+
   /// The lowest tip height at (x, a) at which a ball of radius rho certainly meets no wood; -infinity where none
   /// stands.
   double touch(double x, double a, double rho) const;
@@ -42,6 +48,8 @@ class Leftover {
  private:
   friend class Skyline;
 
+  struct Sweep;
+  void lower_column(const Sweep& sweep, double rho);
   void cut_ball(double x, double centre, double a, double rho);
   double edge(std::size_t row) const { return x0_ + step_ * static_cast<double>(row); }
   std::size_t wrapped(long column) const;

@@ -81,15 +81,21 @@ Result<double> lowest_tip(const Setup& setup, const Envelope& envelope, const Wo
   return lowest;
 }
 
-double ridge_of(const RoughSettings& settings, const shop::Cutter& cutter) {
-  return std::min({settings.cusp, cutter.max_depth_of_cut / 3, cutter.diameter / 8});
+double ridge_of(double cusp, const shop::Cutter& cutter) {
+  return std::min({cusp, cutter.max_depth_of_cut / 3, cutter.diameter / 8});
+}
+
+// What a layer leaves between its lines or turns, so that much less deep are the layers.
+double step_down(const RoughSettings& settings, const shop::Cutter& cutter) {
+  return cutter.max_depth_of_cut -
+         std::max(ridge_of(settings.cusp, cutter), ridge_of(settings.round_cusp, cutter));
 }
 
 }  // namespace
 
 double waste_beyond_end(double blank_reach, double least_radius, double holder_top, const RoughSettings& settings,
                         const shop::Cutter& cutter, const shop::Machine& machine) {
-  const double cusp = ridge_of(settings, cutter), depth = cutter.max_depth_of_cut - cusp;
+  const double cusp = ridge_of(settings.cusp, cutter), depth = step_down(settings, cutter);
   double widest = std::max(cutter.diameter, cutter.shank_diameter) / 2;
   if (least_radius + cutter.shank_length <= holder_top) widest = std::max(widest, cutter.collet_diameter / 2);
   const double ribs =
@@ -107,13 +113,13 @@ Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank
   Result<Setup> made = set_up(turned, blank, tolerance, cutter, machine);
   if (!made.ok()) return made.failure();
   const Setup& setup = *made;
-  if (!(settings.cusp >= 0.01 && settings.along >= 1e-4 && settings.along < settings.allowance &&
+  if (!(settings.cusp >= 0.01 && settings.round_cusp >= 0.01 && settings.along >= 1e-4 && settings.along < settings.allowance &&
         settings.prominence > 0 && settings.plunge_share > 0 && settings.plunge_share <= 1)) {
     return fail("mill.settings", "roughing was given a cusp or tolerance that makes no sense",
                 "ask for a cusp of some tenths of a millimetre");
   }
-  const double cusp = ridge_of(settings, cutter);
-  if (!(settings.allowance > 0 && cusp > 0) || settings.allowance + cusp > cutter.max_depth_of_cut) {
+  const double cusp = ridge_of(settings.cusp, cutter), depth = step_down(settings, cutter);
+  if (!(settings.allowance > 0 && cusp > 0) || settings.allowance > depth) {
     return fail("mill.allowance",
                 "an allowance of " + format_number(settings.allowance, 2) +
                     " mm leaves the finishing pass more than the cutter's depth of cut",
@@ -130,7 +136,6 @@ Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank
               Leftover(blank, tolerance, Leftover::cell_for(setup.ball())),
               0,
               setup.clear_height};
-  const double depth = cutter.max_depth_of_cut - cusp;
   double before = setup.clear_height;
   const std::vector<Layer> layers = std::isfinite(*lowest)
                                         ? layers_of(Skyline(rough.wood).highest(), *lowest, depth, setup.ball(), cusp)
@@ -140,15 +145,24 @@ Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank
     reaching.run_up += longer;
     const Surface surface{&*envelope, setup.ball(), floor,
                           [&, floor = floor](double a) { return wood_below(*wood, setup.ball(), floor, before, a); }};
-    const LengthwiseSettings how{"rough, layer " + std::to_string(rough.layers + 1),
-                                 cusp,
-                                 settings.along,
-                                 kRowStep,
-                                 settings.prominence,
-                                 settings.plunge_share};
-    auto pass = cut_lengthwise(reaching, surface, how, rough.wood, rough.path, stop);
+    const PassSettings how{.name = "rough, layer " + std::to_string(rough.layers + 1),
+                           .way = settings.way,
+                           .cusp = cusp,
+                           .round_cusp = ridge_of(settings.round_cusp, cutter),
+                           .along = settings.along,
+                           .row_step = kRowStep,
+                           .prominence = settings.prominence,
+                           .plunge_share = settings.plunge_share,
+                           .both_ways = false,
+                           .climb = settings.climb};
+    auto pass = cut_pass(reaching, surface, how, rough.wood, rough.path, stop);
     if (!pass.ok()) return pass.failure();
-    for (const Cut& cut : pass->cuts) rough.wood.cut(cut.points, cut.a, setup.ball());
+    for (const Cut& cut : pass->cuts) {
+      if (cut.turning.empty())
+        rough.wood.cut(cut.points, cut.a, setup.ball());
+      else
+        rough.wood.cut_turning(cut.turning, setup.ball());
+    }
     ++rough.layers;
     before = floor;
   }

@@ -1,7 +1,8 @@
 // Roughing: from the blank down in layers, so that the finishing pass meets only the allowance.
 //
-// Layer by layer the tip goes to max(envelope + allowance, layer height), lengthwise as in lengthwise.h with coarser
-// lines. The allowance is true normal depth: the envelope is that of a ball larger by it. The layers are
+// Layer by layer the tip goes to max(envelope + allowance, layer height), lengthwise or round and round as in pass.h
+// with coarser lines, conventional unless climb is asked for: a drive with play is not dragged along by the cutter.
+// The allowance is true normal depth: the envelope is that of a ball larger by it. The layers are
 // max_depth_of_cut apart less the ridge that the layer above has left between its lines, so the cutter never enters
 // deeper than it may. Whether a layer has wood at a place is settled by formula, not by a map: the blank with all
 // tolerances stands above the tip, and the layer before did not yet reach the allowance there.
@@ -13,7 +14,7 @@
 
 #include <stop_token>
 
-#include "mill/lengthwise.h"
+#include "mill/pass.h"
 
 namespace pommel::mill {
 
@@ -21,9 +22,12 @@ struct RoughSettings {
   double allowance = 0.5;  ///< mm of wood left for finishing, square to the surface
   double cusp =
       0.5;  ///< mm: ridge between neighbouring lines; at most a third of the depth of cut and a quarter of the ball
+  double round_cusp = 1.0;    ///< mm: ridge between neighbouring turns; bounded as the cusp is
   double along = 0.05;        ///< mm: moves stay this near to the surface
   double prominence = 1.0;    ///< mm: lower crests do not split a line
   double plunge_share = 0.4;  ///< of the cutting speed
+  Way way = Way::fastest;
+  bool climb = false;
 };
 
 struct Rough {
@@ -33,7 +37,7 @@ struct Rough {
   double clear_height = 0;
 };
 
-/// Fails as set_up(), cut_lengthwise() and within_machine() do, and with
+/// Fails as set_up(), cut_pass() and within_machine() do, and with
 ///   "mill.settings": a cusp, tolerance or share that is no such thing;
 ///   "mill.allowance": no allowance, or with the cusp more than the depth of cut.
 Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank,

@@ -1,11 +1,15 @@
-// Where a pass is divided along the piece, and how many lines each stretch needs.
+// Where a pass is divided along the piece, how many lines or turns each stretch needs, and which way it is cut.
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numbers>
 
 #include "mill/feed.h"
 #include "mill/lengthwise.h"
 #include "mill/line.h"
+#include "mill/pass.h"
+#include "mill/round.h"
+#include "mill/time.h"
 #include "shape/crease.h"
 
 namespace pommel::mill {
@@ -14,6 +18,8 @@ namespace {
 constexpr double kLook = 0.25;  // mm between the rows looked at
 constexpr int kColumns = 144;   // 2.5 degrees: arrises of square, hexagon and octagon get a column
 constexpr double kThin = 0.5;   // mm: least radius for counting lines
+constexpr double kAlike = 1e-4;    // mm: tips that differ by less all round are those of a round section
+constexpr double kLeastRound = 2;  // mm: shorter stretches of a round section are cut with their neighbours
 
 /// One row of the piece as the pass sees it.
 struct Row {
@@ -21,6 +27,8 @@ struct Row {
   bool cut = false;
   double top = -std::numeric_limits<double>::infinity();  // greatest tip height
   double cut_top = kThin;                                 // the same where there is wood to remove
+  bool round = false;                                     // the tip stands alike all round
+  double share = 0;                                       // of the directions that have wood to remove
 };
 
 std::vector<double> even_rows(double from, double to, double step) {
@@ -41,13 +49,17 @@ Result<std::vector<Row>> look_along(const Setup& setup, const Surface& surface, 
   for (std::size_t i = 0; i < x.size(); ++i) {
     Row& row = rows[i];
     row.x = x[i];
+    double least = std::numeric_limits<double>::infinity();
     for (int j = 0; j < kColumns; ++j) {
       const double lowest = grid.at(i, j) - surface.ball, tip = std::max(lowest, surface.floor);
       row.top = std::max(row.top, tip);
+      least = std::min(least, tip);
       if (lowest >= below[static_cast<std::size_t>(j)]) continue;
       row.cut = true;
       row.cut_top = std::max(row.cut_top, tip);
+      row.share += 1.0 / kColumns;
     }
+    row.round = row.top - least <= kAlike;
   }
   return rows;
 }
@@ -76,14 +88,128 @@ double lean_at(const std::vector<Row>& rows, std::size_t i) {
   return std::atan2(rise, rows[1].x - rows[0].x);
 }
 
+using Rows = std::vector<Row>;
+
+// Lines round the piece from row a to row b.
+int lines_of(const Setup& setup, const Surface& surface, const PassSettings& settings, const Rows& rows, std::size_t a,
+             std::size_t b) {
+  double lines = lines_on_flat(surface.ball, settings.cusp, flattest(setup, rows[a].x, rows[b].x));
+  for (std::size_t k = a; k <= b; ++k)
+    lines = std::max(lines, lines_on_round(surface.ball, settings.cusp, rows[k].cut_top, lean_at(rows, k)));
+  return whole_lines(lines);
+}
+
+std::vector<LinePoint> tops(const Rows& rows, std::size_t a, std::size_t b) {
+  std::vector<LinePoint> line;
+  for (std::size_t k = a; k <= b; ++k) line.push_back({rows[k].x, rows[k].top});
+  return line;
+}
+
+// Seconds: every turn at the chip load's speed over the wood or the rotary's greatest, and three rings.
+double round_seconds(const Setup& setup, const std::vector<LinePoint>& line, const std::vector<double>& turns) {
+  const double speed = cutting_speed(setup.cutter, setup.machine);
+  auto turn = [&](double r) {
+    return 60 * std::max(2 * std::numbers::pi * std::max(r, kThin) / speed, 1 / setup.machine.rapid_rotary);
+  };
+  double seconds = 2 * turn(line.front().z) + turn(line.back().z);
+  for (std::size_t i = 0; i + 1 < line.size(); ++i)
+    seconds += (turns[i + 1] - turns[i]) * turn((line[i].z + line[i + 1].z) / 2);
+  return seconds;
+}
+
+// Seconds: the way of each line that has wood, and with each crest a way to the clear height and back.
+double lengthwise_seconds(const Setup& setup, const PassSettings& settings, const Rows& rows, std::size_t a,
+                          std::size_t b, int lines, std::size_t runs) {
+  const shop::Machine& m = setup.machine;
+  const double speed = cutting_speed(setup.cutter, m) / 60;
+  double way = 0, sunk = 0, share = 0;
+  for (std::size_t k = a; k <= b; ++k) {
+    share = std::max(share, rows[k].share);
+    if (k > a) way += std::hypot(rows[k].x - rows[k - 1].x, rows[k].top - rows[k - 1].top);
+    if (k > a) sunk += std::fabs(rows[k].top - rows[k - 1].top);
+  }
+  auto axis = [](double length, double rapid, double a_max) {
+    return trapezoid_seconds(length, rapid / 60, a_max > 0 ? a_max : std::numeric_limits<double>::infinity(), 0, 0);
+  };
+  const double lift = setup.clear_height - rows[a].top;
+  const double each_run = 2 * axis(std::max(0.0, lift), m.rapid_z, m.accel_z) +
+                          axis((rows[b].x - rows[a].x) / static_cast<double>(runs), m.rapid_x, m.accel_x) +
+                          3 / (settings.plunge_share * speed);
+  return lines * share * (way / speed + sunk / (settings.plunge_share * speed) + static_cast<double>(runs) * each_run);
+}
+
+/// Gathers the stretches of a pass.
+class Divider {
+ public:
+  Divider(const Setup& setup, const Surface& surface, const PassSettings& settings, const Rows& rows)
+      : setup_(setup), surface_(surface), settings_(settings), rows_(rows) {}
+
+  /// The rows from a to b, all with wood but perhaps the outermost.
+  void divide(std::size_t a, std::size_t b) {
+    std::size_t done = a;
+    for (std::size_t i = a; i <= b; ++i) {
+      if (!rows_[i].round) continue;
+      std::size_t end = i;
+      while (end < b && rows_[end + 1].round) ++end;
+      if (may_go_round(i, end)) {
+        if (i > done) lengthwise(done, i);
+        found_.push_back(round_);
+        done = end;
+      }
+      i = end;
+    }
+    if (b > done) lengthwise(done, b);
+  }
+
+  std::vector<Stretch> found() && { return std::move(found_); }
+
+ private:
+  std::vector<std::size_t> turns_of(std::size_t a, std::size_t b) const {
+    std::vector<double> heights;
+    for (std::size_t k = a; k <= b; ++k) heights.push_back(rows_[k].top);
+    return turning_points(heights, settings_.prominence);
+  }
+
+  // Whether the round stretch from row a to row b is to be cut round and round; round_ is it then.
+  bool may_go_round(std::size_t a, std::size_t b) {
+    if (settings_.way == Way::lengthwise || rows_[b].x - rows_[a].x < kLeastRound) return false;
+    const std::vector<LinePoint> line = tops(rows_, a, b);
+    const std::vector<double> turns = turns_along(line, surface_.ball, settings_.round_cusp);
+    const double limit = setup_.machine.rotary_limit_turns;
+    if (limit > 0 && turns.back() + 4 > limit) return false;
+    round_ = {rows_[a].x, rows_[b].x, 0, Way::round, turns.back(), rows_[a].top >= rows_[b].top};
+    if (settings_.way == Way::round) return true;
+    const int lines = lines_of(setup_, surface_, settings_, rows_, a, b);
+    round_.lines = lines;
+    return round_seconds(setup_, line, turns) <=
+           lengthwise_seconds(setup_, settings_, rows_, a, b, lines, turns_of(a, b).size() - 1);
+  }
+
+  void lengthwise(std::size_t first, std::size_t last) {
+    const std::vector<std::size_t> turns = turns_of(first, last);
+    for (std::size_t t = 0; t + 1 < turns.size(); ++t) {
+      const std::size_t a = first + turns[t], b = first + turns[t + 1];
+      found_.push_back({rows_[a].x, rows_[b].x, lines_of(setup_, surface_, settings_, rows_, a, b), Way::lengthwise, 0,
+                        rows_[a].top >= rows_[b].top});
+    }
+  }
+
+  const Setup& setup_;
+  const Surface& surface_;
+  const PassSettings& settings_;
+  const Rows& rows_;
+  Stretch round_;
+  std::vector<Stretch> found_;
+};
+
 }  // namespace
 
-Result<std::vector<Stretch>> stretches_of(const Setup& setup, const Surface& surface,
-                                          const LengthwiseSettings& settings, std::stop_token stop) {
+Result<std::vector<Stretch>> stretches_of(const Setup& setup, const Surface& surface, const PassSettings& settings,
+                                          std::stop_token stop) {
   Result<std::vector<Row>> looked = look_along(setup, surface, stop);
   if (!looked.ok()) return looked.failure();
   const std::vector<Row>& rows = *looked;
-  std::vector<Stretch> found;
+  Divider divider(setup, surface, settings, rows);
   for (std::size_t i = 0; i < rows.size();) {
     if (!rows[i].cut) {
       ++i;
@@ -92,21 +218,10 @@ Result<std::vector<Stretch>> stretches_of(const Setup& setup, const Surface& sur
     std::size_t end = i;
     while (end < rows.size() && rows[end].cut) ++end;
     // one row more on both sides: the wood begins somewhere between
-    const std::size_t first = i > 0 ? i - 1 : 0, last = std::min(end, rows.size() - 1);
-    std::vector<double> tops;
-    for (std::size_t k = first; k <= last; ++k) tops.push_back(rows[k].top);
-    const std::vector<std::size_t> turns = turning_points(tops, settings.prominence);
-    for (std::size_t t = 0; t + 1 < turns.size(); ++t) {
-      const std::size_t a = first + turns[t], b = first + turns[t + 1];
-      double lines = lines_on_flat(surface.ball, settings.cusp, flattest(setup, rows[a].x, rows[b].x));
-      for (std::size_t k = a; k <= b; ++k) {
-        lines = std::max(lines, lines_on_round(surface.ball, settings.cusp, rows[k].cut_top, lean_at(rows, k)));
-      }
-      found.push_back({rows[a].x, rows[b].x, whole_lines(lines)});
-    }
+    divider.divide(i > 0 ? i - 1 : 0, std::min(end, rows.size() - 1));
     i = end;
   }
-  return found;
+  return std::move(divider).found();
 }
 
 }  // namespace pommel::mill

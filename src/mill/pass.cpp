@@ -1,0 +1,63 @@
+#include "mill/pass.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "base/number.h"
+#include "mill/lengthwise.h"
+#include "mill/mover.h"
+#include "mill/round.h"
+#include "shape/crease.h"
+
+namespace pommel::mill {
+namespace {
+
+std::string stage_name(const PassSettings& settings, const Stretch& stretch) {
+  return settings.name + (stretch.way == Way::round ? ", round and round" : ", lengthwise") + ", x " +
+         format_number(stretch.x0, 1) + " to " + format_number(stretch.x1, 1);
+}
+
+}  // namespace
+
+std::vector<double> rows_of(const Stretch& stretch, const Setup& setup, double ball, double step) {
+  std::vector<double> rows;
+  const auto spaces = static_cast<int>(std::max(1.0, std::ceil((stretch.x1 - stretch.x0) / step)));
+  for (int i = 0; i <= spaces; ++i) rows.push_back(stretch.x0 + (stretch.x1 - stretch.x0) * i / spaces);
+  constexpr int kRoll = 20;
+  for (double knot : shape::knots(setup.part)) {
+    if (knot < stretch.x0 - ball || knot > stretch.x1 + ball) continue;
+    for (int k = -kRoll; k <= kRoll; ++k) rows.push_back(knot + ball * std::sin(std::numbers::pi / 2 * k / kRoll));
+  }
+  std::sort(rows.begin(), rows.end());
+  auto outside = [&](double x) { return x < stretch.x0 || x > stretch.x1; };
+  std::erase_if(rows, outside);
+  rows.erase(std::unique(rows.begin(), rows.end(), [](double a, double b) { return b - a < 1e-5; }), rows.end());
+  return rows;
+}
+
+Result<Pass> cut_pass(const Setup& setup, const Surface& surface, const PassSettings& settings, const Leftover& wood,
+                      motion::Path& path, std::stop_token stop) {
+  Result<std::vector<Stretch>> stretches = stretches_of(setup, surface, settings, stop);
+  if (!stretches.ok()) return stretches.failure();
+  Pass done;
+  done.stretches = *stretches;
+  Mover mover(setup, wood, settings.plunge_share, settings.along, path);
+  Heights grid;
+  for (Way way : {Way::round, Way::lengthwise}) {
+    for (const Stretch& stretch : done.stretches) {
+      if (stretch.way != way) continue;
+      mover.begin(stage_name(settings, stretch));
+      const auto cut = way == Way::round
+                           ? cut_round(setup, surface, settings, stretch, grid, mover, done.cuts, stop)
+                           : cut_lengthwise(setup, surface, settings, stretch, grid, mover, done.cuts, stop);
+      if (!cut.ok()) return cut.failure();
+      mover.rise();
+      mover.end();
+    }
+  }
+  if (auto clear = mover.shank_is_clear(); !clear.ok()) return clear.failure();
+  return done;
+}
+
+}  // namespace pommel::mill

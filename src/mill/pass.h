@@ -1,0 +1,94 @@
+// A pass: the cutter follows a surface stretch by stretch, lengthwise or round and round, whichever is sooner done.
+//
+// The rows that have wood are divided where the section stops being round, and the rest at the crests and valleys of the
+// piece. On a stretch whose section is round throughout (the envelope is the same all round), the cutter may go round and
+// round (round.h); elsewhere it goes lengthwise (lengthwise.h). Round stretches of a pass are cut first: lines that run
+// downhill towards them then end over wood that is already away.
+//
+// The choice is by computed time (stretches.cpp): turns times the way round at each radius, the rotary's greatest speed
+// held, against lines times their way with what each costs in lifts. A machine whose turns are limited gets no pass that
+// needs more of them.
+//
+// Climb and conventional. The spindle turns clockwise seen from above (M3), so with up = the direction of the wood under
+// the cutter a tooth at the offset p from the cutter's axis moves as (-up) x p. In the frame (along x, sideways = growing
+// theta, up), whose handedness is the left one, that is: a tooth on the side of growing x moves to growing theta, a tooth
+// on the side of growing theta moves to falling x. Conventional is where the teeth in the wood move as the cutter moves
+// over it; climb where they move against it. Hence
+//     round and round, progressing along dx:      conventional when  da dx > 0;
+//     lengthwise along dx, lines progressing da:  conventional when  da dx < 0.
+#pragma once
+
+#include <functional>
+#include <stop_token>
+#include <string>
+#include <vector>
+
+#include "mill/envelope.h"
+#include "mill/leftover.h"
+#include "mill/setup.h"
+
+namespace pommel::mill {
+
+/// Which way a stretch is cut. `fastest` is a wish only: round and round where the section is round and that takes less
+/// time.
+enum class Way { lengthwise, round, fastest };
+
+/// What a pass follows: the tip goes to max(envelope, floor), where that is lower than `below`.
+struct Surface {
+  const Envelope* envelope = nullptr;     ///< of a ball as large as the cutter's and the allowance together
+  double ball = 0;                        ///< the cutter's, mm
+  double floor = 0;                       ///< mm; -infinity: none
+  std::function<double(double a)> below;  ///< tip height under which there is wood to remove at direction a
+
+  double tip_of(double centre) const { return std::max(centre - ball, floor); }
+  double tip(double x, double a) const { return tip_of(envelope->centre_height(x, a)); }
+};
+
+struct PassSettings {
+  std::string name;           ///< of the stages: "finish"
+  Way way = Way::fastest;     ///< lengthwise: everywhere; round: wherever the section is round
+  double cusp = 0.02;         ///< mm: ridge between neighbouring lines
+  double round_cusp = 0.02;   ///< mm: ridge between neighbouring turns
+  double along = 0.005;       ///< mm: moves stay this near to the surface
+  double row_step = 0.1;      ///< mm between the samples along x
+  double prominence = 0.3;    ///< mm: lower crests and shallower valleys do not split a line
+  double plunge_share = 0.4;  ///< of the cutting speed, for coming down into wood
+  bool both_ways = false;     ///< gentle lines may be run from either end (lengthwise.h)
+  bool climb = false;         ///< else conventional; of no effect on lines run both ways
+};
+
+struct Stretch {
+  double x0 = 0, x1 = 0;  ///< mm
+  int lines = 0;          ///< round the piece, were it cut lengthwise
+  Way way = Way::lengthwise;
+  double turns = 0;       ///< of a round stretch, rings at its ends not counted
+  bool falls = true;      ///< towards growing x
+};
+
+/// What was cut, for the state of the wood: a line at one direction, or a path that turns.
+struct Cut {
+  double a = 0;
+  std::vector<LinePoint> points;
+  std::vector<motion::Position> turning;
+};
+
+struct Pass {
+  std::vector<Stretch> stretches;  ///< head to foot
+  std::vector<Cut> cuts;
+};
+
+/// Adds the pass to the path (whose last position is at the clear height, or which has none yet). `wood`: what may
+/// stand when the pass begins. Fails with
+///   "mill.shank": shank or collet would rub on standing wood; says where and what reach it needs;
+///   "mill.cancelled", "mill.grid".
+Result<Pass> cut_pass(const Setup& setup, const Surface& surface, const PassSettings& settings, const Leftover& wood,
+                      motion::Path& path, std::stop_token stop);
+
+/// The stretches of the pass, head to foot.
+Result<std::vector<Stretch>> stretches_of(const Setup& setup, const Surface& surface, const PassSettings& settings,
+                                          std::stop_token stop);
+
+/// The rows of a stretch: even, and crowded where the ball rolls over a corner, at whose side its path is plumb.
+std::vector<double> rows_of(const Stretch& stretch, const Setup& setup, double ball, double step);
+
+}  // namespace pommel::mill
