@@ -3,7 +3,8 @@
 // The body is the intersection of the revolved outline with one extruded half-space a face, so its outside is the union of
 // their outsides, and the depth of a point under the skin is exactly the least of plane distances: to the curve r(x) in
 // the plane (x, distance from the axis), and to each d_f(x) in the plane (x, height over the axis along phi_f). Radial
-// differences exaggerate on steep walls; these depths do not. The part's end planes are skin like the rest.
+// differences exaggerate on steep walls; these depths do not. The part's end planes are skin like the rest. Where treatments (flutes, reeds,
+// twists) shape the skin, it is R(x, theta) of shape/part.h and its distance is searched.
 #pragma once
 
 #include <vector>

@@ -50,6 +50,12 @@ void add_rows_behind_walls(const shape::Part& part, std::vector<double>& rows) {
 
 std::vector<double> anchors(const shape::Part& part, const shape::Blank& blank) {
   std::vector<double> at{blank.x0, blank.x1, 0, part.length};
+  auto ends_of = [&](const shape::Profile& profile) {
+    for (const shape::Piece& piece : profile.pieces) at.insert(at.end(), {piece.x0, piece.x1});
+  };
+  for (const shape::Flute& flute : part.flutes) ends_of(flute.centre);
+  for (const shape::Reeding& reeding : part.reedings) ends_of(reeding.centre);
+  for (const shape::Twist& twist : part.twists) at.insert(at.end(), {twist.x0, twist.x0 + twist.fade0, twist.x1 - twist.fade1, twist.x1});
   std::vector<double> knots = shape::knots(part);
   at.insert(at.end(), knots.begin(), knots.end());
   for (std::size_t i = 0; i + 1 < knots.size(); ++i) {
@@ -69,11 +75,14 @@ std::vector<double> anchors(const shape::Part& part, const shape::Blank& blank) 
 double rise(const shape::Part& part, double a, double b) {
   if (a < 0 || b > part.length) return 0;
   auto of = [&](const shape::Profile& profile) {
+    if (profile.pieces.empty() || a < profile.start() || b > profile.end()) return 0.0;
     double r0 = profile.value(a, shape::Side::after), r1 = profile.value(b, shape::Side::before);
     return std::isfinite(r0) && std::isfinite(r1) ? std::fabs(r1 - r0) : 0;
   };
   double most = of(part.outline);
   for (const shape::Face& face : part.faces) most = std::max(most, of(face.d));
+  for (const shape::Flute& flute : part.flutes) most = std::max(most, of(flute.centre));
+  for (const shape::Reeding& reeding : part.reedings) most = std::max(most, of(reeding.centre));
   return most;
 }
 
@@ -90,6 +99,15 @@ void add_creases(const shape::Part& part, double x, shape::Side side, std::vecto
   for (const shape::Flat& flat : shape::flats_at(part, x, side)) {
     angles.push_back(in_turn(flat.phi + std::atan2(flat.t0, flat.d)));
     angles.push_back(in_turn(flat.phi + std::atan2(flat.t1, flat.d)));
+  }
+  // where a flute's arc meets the round, law of cosines; a flute on a face has its edges between two columns
+  double r = part.outline.value(x, side);
+  for (const shape::Flute& flute : part.flutes) {
+    if (x < flute.centre.start() || x > flute.centre.end()) continue;
+    double c = flute.centre.value(x, side), edge = (r * r + c * c - flute.radius * flute.radius) / (2 * r * c);
+    if (!std::isfinite(edge) || std::fabs(edge) >= 1) continue;
+    angles.push_back(in_turn(flute.theta - std::acos(edge)));
+    angles.push_back(in_turn(flute.theta + std::acos(edge)));
   }
 }
 

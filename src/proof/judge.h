@@ -12,17 +12,18 @@ namespace pommel::proof {
 
 /// One entry a ray; 0 where there is none.
 struct Amounts {
-  std::vector<float> gouge;      ///< mm normal below the skin, all of it however small
-  std::vector<float> left;       ///< mm normal above what the cutter reaches, where over the cusp
-  std::vector<float> hand;       ///< mm normal above the skin where the cutter cannot reach
-  std::vector<float> deviation;  ///< mm normal: wood above the skin, or minus the gouge; 0 on rows outside the part
+  std::vector<float> gouge;  ///< mm normal below the skin, all of it however small
+  std::vector<float> left;   ///< where a cutter reaches deeper than the cusp into what stands: mm normal above the skin, at most its radius
+  std::vector<float> hand;   ///< mm normal above the skin where no cutter reaches
 };
 
-/// The cusp that is let pass on a ray is Settings::cusp and the reach_error() of its distance from the axis.
-/// Fails with "cancelled".
-Result<Amounts> amounts(const Grid& grid, const shape::Part& part, const std::vector<float>& body, const Cut& wood,
-                        const Reach& reach, double rho, const Settings& settings, std::stop_token stop);
+/// `reaches`: of all the cutters that have been at work. The cusp that is let pass on a ray is Settings::cusp and the reach_error() of
+/// its distance from the axis for the sharpest of them. Fails with "cancelled".
+Result<Amounts> amounts(const Grid& grid, const shape::Part& part, const std::vector<float>& body, const Wood& wood,
+                        const std::vector<Reach>& reaches, double rho, const Settings& settings, std::stop_token stop);
 
-Map unrolled(const Grid& grid, const shape::Part& part, const std::vector<float>& deviation, int rows, int columns);
+/// Of each cell the ray that is farthest from the skin along itself; its normal distance.
+Map unrolled(const Grid& grid, const shape::Part& part, const std::vector<float>& body, const Wood& wood, const Amounts& amounts, int rows,
+             int columns);
 
 }  // namespace pommel::proof

@@ -95,36 +95,29 @@ POMMEL_WIDE void meet(const RowStroke& stroke, const RayTable& rays, std::size_t
 }
 
 POMMEL_WIDE float take_away(const RayTable& rays, std::size_t n, const float* __restrict entry, const float* __restrict exit,
-                            const float* __restrict tip, float by_side, float* __restrict low, float* __restrict high,
-                            float* const* tops, std::size_t count) {
+                            const float* __restrict tip, float by_side, const WoodRun& wood) {
+  float* __restrict low = wood.low;
+  float* __restrict high = wood.high;
+  float* __restrict out = wood.out;
+  const float* __restrict start = wood.start;
+  const float* __restrict most = wood.most;
+  const float* __restrict cosine = rays.cosine;
   float deepest = 0.0f;
-  if (count > 0) {
-    const float* __restrict top = tops[0];
-    const float* __restrict cosine = rays.cosine;
-    for (std::size_t j = 0; j < n; ++j) {
-      float t = top[j], e = entry[j];
-      float stood = (lesser(t, exit[j]) - e) * cosine[j];
-      bool counts = (e < t) & (e * cosine[j] - tip[j] <= by_side);
-      float lost = counts ? kNone : 0.0f;
-      deepest = greater(deepest, lesser(stood, lost));
-    }
-  }
   for (std::size_t j = 0; j < n; ++j) {
-    float e = entry[j], x = exit[j], l = low[j], h = high[j];
+    float e = entry[j], x = exit[j], l = low[j], h = high[j], o = out[j];
+    float top = lesser(h >= start[j] ? l : o, start[j]);
+    float stood = (lesser(top, x) - e) * cosine[j];
+    bool counts = (e < top) & (e * cosine[j] - tip[j] <= by_side);
+    deepest = greater(deepest, lesser(stood, counts ? kNone : 0.0f));
     bool joins = (e <= h) & (x >= l);
     float deeper = e < l ? x : h;
-    high[j] = joins ? greater(h, x) : deeper;
-    low[j] = lesser(l, e);
-  }
-  for (std::size_t b = 0; b < count; ++b) {
-    float* __restrict top = tops[b];
-    for (std::size_t j = 0; j < n; ++j) {
-      float t = top[j], e = entry[j], x = exit[j], l = low[j], h = high[j];
-      float cleared = x >= t ? e : kNone;
-      t = lesser(t, cleared);
-      float opened = h >= t ? l : kNone;
-      top[j] = lesser(t, opened);
-    }
+    h = joins ? greater(h, x) : deeper;
+    l = lesser(l, e);
+    o = lesser(o, x >= most[j] ? e : kNone);
+    o = lesser(o, h >= o ? l : kNone);
+    low[j] = l;
+    high[j] = h;
+    out[j] = o;
   }
   return deepest;
 }

@@ -36,10 +36,19 @@ struct RowStroke {
 /// exit = -kNone where it misses.
 void meet(const RowStroke& row, const RayTable& rays, std::size_t n, float* entry, float* exit, float* tip);
 
-/// Takes the swept wood away: `low`, `high` (the gap above low) and each of the `count` tops. Returns the greatest height of
-/// top[0]'s wood that a ray lost, measured along the cutter from where the ball enters, 0 for none. Rays that the ball enters higher
-/// than `by_side` above its tip do not count: there its side takes a thin slice.
+/// The wood of a run of rays: see removal.h.
+struct WoodRun {
+  float* low;
+  float* high;
+  float* out;
+  const float* start;  ///< of the blank as planned
+  const float* most;   ///< of whatever blank reaches farthest
+};
+
+/// Takes the swept wood away. Returns the greatest height of the planned blank's wood that a ray lost, measured along the cutter from
+/// where it enters, 0 for none. Rays that are entered higher than `by_side` above the tip do not count: there the cutter's side
+/// takes a thin slice.
 float take_away(const RayTable& rays, std::size_t n, const float* entry, const float* exit, const float* tip, float by_side,
-                float* low, float* high, float* const* tops, std::size_t count);
+                const WoodRun& wood);
 
 }  // namespace pommel::proof

@@ -137,7 +137,10 @@ void check_ends(const motion::Path& path, const shape::Blank& blank, const shop:
     double radius, bottom;
   };
   std::vector<Round> rounds{{cutter.diameter / 2, 0}, {cutter.shank_diameter / 2, cutter.flute_length}};
-  if (cutter.shank_length > 0) rounds.push_back({cutter.collet_diameter / 2, cutter.shank_length});
+  if (cutter.shank_length > 0) {
+    rounds.push_back({cutter.collet_diameter / 2, cutter.shank_length});
+    rounds.push_back({cutter.holder_diameter / 2, cutter.shank_length + cutter.collet_length});
+  }
   Breaks chuck, centre;
   motion::Position from = path.start;
   for (std::size_t i = 0; i < path.moves.size(); ++i) {

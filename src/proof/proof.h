@@ -22,8 +22,11 @@
 // Leftover errs to the side of finding it: wood undercut from the side counts as standing until its ray is cleared from
 // outside (proof/removal.h).
 //
-// A rigid blank, a rigid machine and a cutter of the stated form; the ball's axis through the rotary axis (y = 0 always;
-// anything else is refused, not guessed).
+// Cutters. Any form of shop::Cutter, with shank, collet nut and holder. A program may change cutters: the wood carries over, what is left is
+// held against what any of the cutters that have been at work can reach, and what each left is told (Proof::after).
+//
+// A rigid blank, a rigid machine and cutters of the stated form; the cutter's axis through the rotary axis (y = 0 always;
+// anything else is refused here, not guessed). Programs that cut joints are another check's: proof/joints.h.
 //
 // Thread rule: functions have no state; prove() uses at most Settings::threads threads of its own.
 #pragma once
@@ -78,6 +81,13 @@ struct Patch {
   std::string element;  ///< where the greatest part of it lies
 };
 
+/// What stood when one of several cutters was done.
+struct AfterCutter {
+  std::string cutter;            ///< id
+  std::size_t left_patches = 0;  ///< patches over the cusp that the cutters so far reach
+  Spot left, hand;               ///< the greatest heights above the skin within their reach and out of it, mm normal; 0: none
+};
+
 /// How one lie of the blank fared.
 struct BlankRun {
   std::string name;        ///< "as planned", "off centre", "bowed", "oversize"
@@ -98,8 +108,8 @@ struct Finding {
   std::string stage;
 };
 
-/// Unrolled picture: rows along x, columns around. deviation: mm, normal; above 0 wood stands, below 0 gouge; the value
-/// with the greatest magnitude of the cell's rays. NaN where the part has no skin (outside its ends).
+/// Unrolled picture: rows along x, columns around. deviation: mm, normal; above 0 wood stands, below 0 gouge; of the ray of the cell that
+/// is farthest from the skin. NaN where the part has no skin (outside its ends).
 struct Map {
   double x0 = 0, x1 = 0;
   int rows = 0, columns = 0;     ///< row i covers x0 + [i, i+1] (x1 - x0)/rows, column j 360/columns degrees from 0
@@ -108,7 +118,8 @@ struct Map {
 
 struct Proof {
   std::string text_sha256;   ///< of the program text that was read
-  std::string cutter;        ///< id
+  std::string cutter;        ///< id; of several ", then " between them
+  std::vector<AfterCutter> after;  ///< only of several cutters, in their order
   Settings settings;
   std::vector<Finding> findings;  ///< errors first, then warnings, each in a fixed order
   Spot gouge;                ///< the greatest, mm normal; amount 0: none
@@ -130,14 +141,22 @@ struct Proof {
 };
 
 /// Reads `program_text` for `machine`, cuts `blank` in simulation and judges the result against `turned` (without its
-/// mortises). A bad result is a Proof with findings. Failures: the text cannot be read ("program.*"); it moves beside the
-/// axis ("proof.off-axis"); blank, cutter, part or settings make no sense ("proof.blank", "proof.cutter", "proof.part",
-/// "proof.settings"); it would need more memory or time than is sane ("proof.too-much"); stopped ("cancelled").
+/// joints). The text's comments (cutter: id) choose among `cutters`; of a single one it is a finding when they name another.
+/// A bad result is a Proof with findings. Failures: the text cannot be read ("program.*"); it moves beside the
+/// axis ("proof.off-axis") or nothing ("proof.empty"); it does not say which cutter ("proof.which-cutter"); blank, cutter, part or settings
+/// make no sense ("proof.blank", "proof.cutter", "proof.part", "proof.settings"); it would need more memory or time than is sane
+/// ("proof.too-much"); stopped ("cancelled").
+Result<Proof> prove(std::string_view program_text, const shape::Part& turned, const shape::Blank& blank,
+                    const shape::BlankTolerance& tolerance, const std::vector<shop::Cutter>& cutters, const shop::Machine& machine,
+                    const Settings& settings, std::stop_token stop);
 Result<Proof> prove(std::string_view program_text, const shape::Part& turned, const shape::Blank& blank,
                     const shape::BlankTolerance& tolerance, const shop::Cutter& cutter, const shop::Machine& machine,
                     const Settings& settings, std::stop_token stop);
 
-/// The same for motions that are already there; text_sha256 stays empty, so such a proof releases nothing.
+/// The same for motions that are already there, one path after the other; text_sha256 stays empty, so such a proof releases nothing.
+Result<Proof> prove_paths(const std::vector<motion::Path>& paths, const shape::Part& turned, const shape::Blank& blank,
+                          const shape::BlankTolerance& tolerance, const std::vector<shop::Cutter>& cutters, const shop::Machine& machine,
+                          const Settings& settings, std::stop_token stop);
 Result<Proof> prove_path(const motion::Path& path, const shape::Part& turned, const shape::Blank& blank,
                          const shape::BlankTolerance& tolerance, const shop::Cutter& cutter,
                          const shop::Machine& machine, const Settings& settings, std::stop_token stop);

@@ -51,17 +51,6 @@ Result<Done> check_blank(const shape::Blank& blank, const shape::BlankTolerance&
   return Done{};
 }
 
-Result<Done> check_cutter(const shop::Cutter& cutter) {
-  bool sound = cutter.form == shop::Cutter::Form::ball && finite_positive(cutter.diameter) && cutter.diameter < 1000 &&
-               std::isfinite(cutter.flute_length) && cutter.flute_length >= cutter.diameter / 2 && cutter.flute_length < 1000;
-  for (double v : {cutter.shank_diameter, cutter.shank_length, cutter.collet_diameter, cutter.collet_length}) {
-    sound = sound && std::isfinite(v) && v >= 0 && v < 1000;
-  }
-  if (sound) return Done{};
-  return fail("proof.cutter", "cutter '" + cutter.id + "' cannot be simulated: a ball of " + mm(cutter.diameter) + " with flutes of " +
-              mm(cutter.flute_length), "give its diameter and a flute length of at least half of it");
-}
-
 Result<Done> check_settings(const Settings& s) {
   bool sound = std::isfinite(s.gouge_limit) && s.gouge_limit > 0 && std::isfinite(s.cusp) && s.cusp > 0 &&
                std::isfinite(s.hand_work_from) && s.hand_work_from > 0 && std::isfinite(s.row_step) && s.row_step >= 0.01 &&
@@ -109,13 +98,21 @@ Result<Done> check_part(const shape::Part& part) {
   return Failure(std::move(wrong));
 }
 
+// A cutter's share of the work.
+struct Share {
+  const motion::Path* path;
+  const shop::Cutter* cutter;
+  Tool tool;
+};
+
 // One proof in the making.
 class Prover {
  public:
-  Prover(const motion::Path& path, const shape::Part& part, const shape::Blank& blank, const shop::Cutter& cutter,
-         const shop::Machine& machine, const Settings& settings)
-      : path_(path), part_(part), blank_(blank), cutter_(cutter), machine_(machine), settings_(settings),
-        rho_(cutter.diameter / 2) {}
+  Prover(std::vector<Share> shares, const shape::Part& part, const shape::Blank& blank, const shop::Machine& machine, const Settings& settings)
+      : shares_(std::move(shares)), part_(part), blank_(blank), machine_(machine), settings_(settings) {
+    rho_ = rounding(shares_.front().tool);
+    for (const Share& share : shares_) rho_ = std::min(rho_, rounding(share.tool));
+  }
 
   Result<Proof> run(const shape::BlankTolerance& tolerance, std::stop_token stop) {
     auto grid = make_grid(part_, blank_, settings_.row_step, settings_.columns);
@@ -127,24 +124,38 @@ class Prover {
       starts.push_back(start_radii(*grid, blank_, lie));
     }
     compare_with_blank(*grid, body, starts.front());
-    CutSettings how{settings_.chord_error, settings_.rapid_clearance, settings_.depth_slack, settings_.side_slice, settings_.threads};
-    auto wood = cut(*grid, std::move(starts), path_, cutter_, how, stop);
-    if (!wood) return wood.failure();
-    FreeRange free = free_range(blank_, machine_, rho_);
-    Reach reach(*grid, body, cutter_, free.low, free.high);
-    auto found = amounts(*grid, part_, body, *wood, reach, rho_, settings_, stop);
-    if (!found) return found.failure();
     state(*grid, body);
-    take_gouges(*grid, body, found->gouge);
-    take_left(*grid, body, *found, *wood, reach);
-    take_hits(*wood);
-    for (Finding& finding : limit_findings(path_, blank_, cutter_, machine_)) proof_.findings.push_back(std::move(finding));
-    // no finer than the rows: every cell has a ray
-    int rows = std::max(1, std::min(settings_.map_rows, static_cast<int>(blank_.length() / settings_.row_step)));
-    proof_.map = unrolled(*grid, part_, found->deviation, rows,
-                          std::min(settings_.map_columns, settings_.columns));
+    Wood wood = uncut(std::move(starts));
+    std::vector<Reach> reaches;
+    CutSettings how{settings_.chord_error, settings_.rapid_clearance, settings_.depth_slack, settings_.side_slice, settings_.threads};
+    for (std::size_t k = 0; k < shares_.size(); ++k) {
+      auto met = cut(*grid, wood, *shares_[k].path, shares_[k].tool, how, stop);
+      if (!met) return met.failure();
+      take_hits(*met, shares_[k]);
+      FreeRange free = free_range(blank_, machine_, shares_[k].tool.radius);
+      reaches.emplace_back(*grid, body, shares_[k].tool, free.low, free.high);
+      auto found = amounts(*grid, part_, body, wood, reaches, rho_, settings_, stop);
+      if (!found) return found.failure();
+      if (k + 1 < shares_.size()) {
+        note_after(*grid, body, *found, shares_[k]);
+        continue;
+      }
+      take_gouges(*grid, body, found->gouge);
+      take_left(*grid, body, *found, wood, reaches);
+      // no finer than the rows: every cell has a ray
+      int rows = std::max(1, std::min(settings_.map_rows, static_cast<int>(blank_.length() / settings_.row_step)));
+      proof_.map = unrolled(*grid, part_, body, wood, *found, rows, std::min(settings_.map_columns, settings_.columns));
+      if (shares_.size() > 1) note_after(*grid, body, *found, shares_[k]);
+    }
+    add_hits();
+    for (const Share& share : shares_) {
+      for (Finding& finding : limit_findings(*share.path, blank_, *share.cutter, machine_)) {
+        bool said = std::any_of(proof_.findings.begin(), proof_.findings.end(), [&](const Finding& f) { return f.message == finding.message; });
+        if (!said) proof_.findings.push_back(std::move(finding));
+      }
+    }
     std::stable_sort(proof_.findings.begin(), proof_.findings.end(),
-                     [](const Finding& a, const Finding& b) { return a.severity > b.severity; });
+                     [](const Finding& x, const Finding& y) { return x.severity > y.severity; });
     return std::move(proof_);
   }
 
@@ -159,20 +170,40 @@ class Prover {
     return {amount, x, in_turn * kDegrees, 0, {}, x >= 0 && x <= part_.length ? element_at(part_, x) : std::string{}};
   }
 
-  void set_move(Spot& spot, std::size_t move) const {
-    if (move >= path_.moves.size()) return;
-    spot.line = path_.moves[move].line;
-    spot.stage = stage_of(path_, move);
+  static void set_move(Spot& spot, const motion::Path& path, std::size_t move) {
+    if (move >= path.moves.size()) return;
+    spot.line = path.moves[move].line;
+    spot.stage = stage_of(path, move);
+  }
+
+  // The ray's row and its greatest amount.
+  Spot greatest(const Grid& grid, const std::vector<float>& amount) const {
+    auto at = static_cast<std::size_t>(std::max_element(amount.begin(), amount.end()) - amount.begin());
+    if (!(amount[at] > 0)) return {};
+    auto row = static_cast<std::size_t>(std::upper_bound(grid.begin.begin(), grid.begin.end(), at) - grid.begin.begin()) - 1;
+    return spot_at(static_cast<double>(amount[at]), grid.x[row], grid.angle(row, at - grid.begin[row]));
+  }
+
+  // What the cutters so far have left, as a note: it is the last one's state that is judged.
+  void note_after(const Grid& grid, const std::vector<float>& body, const Amounts& found, const Share& share) {
+    AfterCutter after;
+    after.cutter = share.tool.id;
+    after.left = greatest(grid, found.left);
+    after.hand = greatest(grid, found.hand);
+    after.left_patches = patches(grid, part_, body, found.left).size();
+    proof_.after.push_back(std::move(after));
   }
 
   void state(const Grid& grid, const std::vector<float>& body) {
     double widest = static_cast<double>(*std::max_element(body.begin(), body.end()));
     double a = settings_.row_step * std::numbers::sqrt2, b = widest * grid.column_step();
-    proof_.cutter = cutter_.id;
     proof_.settings = settings_;
-    proof_.moves = path_.moves.size();
-    proof_.feed_minutes = feed_minutes(path_);
-    proof_.rapid_minutes = rapid_minutes(path_, machine_);
+    for (const Share& share : shares_) {
+      proof_.cutter += (proof_.cutter.empty() ? "" : ", then ") + share.tool.id;
+      proof_.moves += share.path->moves.size();
+      proof_.feed_minutes += feed_minutes(*share.path);
+      proof_.rapid_minutes += rapid_minutes(*share.path, machine_);
+    }
     proof_.hidden_gouge = (a * a + b * b) / (8 * rho_);
     proof_.reach_error = reach_error(rho_, settings_.row_step, grid.column_step(), widest);
   }
@@ -193,12 +224,8 @@ class Prover {
   }
 
   void take_gouges(const Grid& grid, const std::vector<float>& body, const std::vector<float>& gouge) {
-    auto at = static_cast<std::size_t>(std::max_element(gouge.begin(), gouge.end()) - gouge.begin());
-    if (gouge[at] > 0) {
-      auto row = static_cast<std::size_t>(std::upper_bound(grid.begin.begin(), grid.begin.end(), at) - grid.begin.begin()) - 1;
-      proof_.gouge = spot_at(static_cast<double>(gouge[at]), grid.x[row], grid.angle(row, at - grid.begin[row]));
-      attribute(proof_.gouge);
-    }
+    proof_.gouge = greatest(grid, gouge);
+    if (proof_.gouge.amount > 0) attribute(proof_.gouge);
     std::vector<float> over(gouge.size());
     for (std::size_t i = 0; i < gouge.size(); ++i) over[i] = static_cast<double>(gouge[i]) > settings_.gouge_limit ? gouge[i] : 0;
     std::vector<Patch> all = patches(grid, part_, body, over);
@@ -214,20 +241,28 @@ class Prover {
   }
 
   void attribute(Spot& spot) const {
-    double entry = 0;
-    set_move(spot, deepest_move(path_, rho_, settings_.chord_error, spot.x, spot.degrees / kDegrees, entry));
+    double deepest = 1e300;
+    for (const Share& share : shares_) {
+      double entry = 0;
+      std::size_t move = deepest_move(*share.path, share.tool, spot.x, spot.degrees / kDegrees, entry);
+      if (entry >= deepest) continue;
+      deepest = entry;
+      set_move(spot, *share.path, move);
+    }
   }
 
-  void take_left(const Grid& grid, const std::vector<float>& body, const Amounts& found, const Cut& wood, const Reach& reach) {
+  void take_left(const Grid& grid, const std::vector<float>& body, const Amounts& found, const Wood& wood, std::vector<Reach>& reaches) {
     proof_.left = patches(grid, part_, body, found.left);
     std::size_t places = proof_.left.size();
     if (places > kMostPatches) proof_.left.resize(kMostPatches);
-    for (Patch& patch : proof_.left) refine(grid, wood, reach, patch.worst);
+    for (Patch& patch : proof_.left) refine(grid, wood, reaches, patch.worst);
     if (places > 0) {
       proof_.leftover = std::max_element(proof_.left.begin(), proof_.left.end(), [](const Patch& a, const Patch& b) {
                           return a.worst.amount < b.worst.amount;
                         })->worst;
-      bool beyond = proof_.leftover.amount >= rho_ * 0.99;
+      double widest = 0;
+      for (const Share& share : shares_) widest = std::max(widest, share.tool.radius);
+      bool beyond = proof_.leftover.amount >= widest * 0.99;
       add(Severity::error, "proof.leftover",
           (beyond ? "at least " : "") + mm(proof_.leftover.amount) + " of wood is left where the cutter reaches, " +
               where(proof_.leftover) + (places > 1 ? " (" + std::to_string(places) + " places in all, this is the thickest)" : ""),
@@ -236,25 +271,24 @@ class Prover {
     proof_.hand_work = patches(grid, part_, body, found.hand);
   }
 
-  // The amounts of the rays come from the ball straight above; the best placed one says how much it is.
-  void refine(const Grid& grid, const Cut& wood, const Reach& reach, Spot& spot) const {
+  // The amounts of the rays are heights above the skin; the best placed cutter says how much of that it could take.
+  void refine(const Grid& grid, const Wood& wood, std::vector<Reach>& reaches, Spot& spot) const {
     std::size_t row = grid.first_row_from(spot.x);
     double theta = spot.degrees / kDegrees;
     auto k = static_cast<std::size_t>(std::lround(theta / grid.column_step())) % static_cast<std::size_t>(grid.columns);
     for (std::size_t c = static_cast<std::size_t>(grid.columns); c < grid.begin[row + 1] - grid.begin[row]; ++c) {
       if (std::fabs(grid.angle(row, c) - theta) < 1e-9) k = c;
     }
-    double top = static_cast<double>(wood.tops[0][grid.begin[row] + k]);
-    spot.amount = std::max(spot.amount, reach.depth_within_reach(spot.x, theta, top));
+    double top = static_cast<double>(wood.top(0, grid.begin[row] + k));
+    spot.amount = 0;
+    for (Reach& reach : reaches) spot.amount = std::max(spot.amount, reach.depth_within_reach(spot.x, theta, top));
   }
 
-  void take_hits(const Cut& wood) {
-    proof_.greatest_depth = wood.greatest_depth;
-    Spot deepest;
-    std::size_t deep = 0;
-    for (const Hit& hit : wood.hits) {
+  void take_hits(const Met& met, const Share& share) {
+    proof_.greatest_depth = std::max(proof_.greatest_depth, met.greatest_depth);
+    for (const Hit& hit : met.hits) {
       Spot spot = spot_at(hit.amount, hit.x, hit.theta);
-      set_move(spot, hit.move);
+      set_move(spot, *share.path, hit.move);
       auto take = [&](std::size_t& count, Spot& worst) {
         ++count;
         if (spot.amount > worst.amount) worst = spot;
@@ -263,16 +297,21 @@ class Prover {
       switch (hit.kind) {
         case Hit::Kind::rapid: take(run.rapids_in_wood, run.rapid); break;
         case Hit::Kind::shank: take(run.shank_in_wood, run.shank); break;
-        case Hit::Kind::depth: take(deep, deepest); break;
+        case Hit::Kind::depth:
+          take(deep_, deepest_);
+          if (deepest_.amount == spot.amount) meant_for_ = share.tool.max_depth;
+          break;
       }
     }
+  }
+
+  void add_hits() {
     for (const BlankRun& run : proof_.blanks) add_run(run);
-    if (deep > 0 && settings_.over_depth != Severity::note) {
-      add(settings_.over_depth, "proof.depth",
-          "the cutter meets " + mm(deepest.amount) + " of standing wood in one move, it is meant for " + mm(cutter_.max_depth_of_cut) +
-              ", " + where(deepest) + (deep > 1 ? " (" + std::to_string(deep) + " moves in all)" : ""),
-          "rough the blank first, or cut in more layers", deepest);
-    }
+    if (deep_ == 0 || settings_.over_depth == Severity::note) return;
+    add(settings_.over_depth, "proof.depth",
+        "the cutter meets " + mm(deepest_.amount) + " of standing wood in one move, it is meant for " + mm(meant_for_) + ", " + where(deepest_) +
+            (deep_ > 1 ? " (" + std::to_string(deep_) + " moves in all)" : ""),
+        "rough the blank first, or cut in more layers", deepest_);
   }
 
   void add_run(const BlankRun& run) {
@@ -285,21 +324,35 @@ class Prover {
     }
     if (run.shank_in_wood > 0) {
       add(Severity::error, "proof.shank",
-          lying + "shank or collet meets wood that stands " + mm(run.shank.amount) + " above its lower end, " + where(run.shank) +
+          lying + "shank, collet nut or holder meets wood that stands " + mm(run.shank.amount) + " above its lower end, " + where(run.shank) +
               times(run.shank_in_wood, "moves"),
           "take a cutter with longer flutes, or rough the blank first", run.shank);
     }
   }
 
-  const motion::Path& path_;
+  std::vector<Share> shares_;
   const shape::Part& part_;
   const shape::Blank& blank_;
-  const shop::Cutter& cutter_;
   const shop::Machine& machine_;
   const Settings& settings_;
-  double rho_;
+  double rho_ = 0;  ///< of the sharpest cutter
   Proof proof_;
+  std::size_t deep_ = 0;
+  Spot deepest_;
+  double meant_for_ = 0;
 };
+
+// Which of the cutters the path says it is for. A program that names none, or another, is judged with the only one there is.
+Result<const shop::Cutter*> cutter_of(const motion::Path& path, const std::vector<shop::Cutter>& cutters) {
+  for (const shop::Cutter& cutter : cutters) {
+    if (cutter.id == path.cutter) return &cutter;
+  }
+  if (cutters.size() == 1) return &cutters.front();
+  std::string known;
+  for (const shop::Cutter& cutter : cutters) known += (known.empty() ? "" : ", ") + cutter.id;
+  return fail("proof.which-cutter", path.cutter.empty() ? "the program does not say which cutter is in the spindle" : "the program is for cutter '" + path.cutter + "', which is not among those of the check: " + known,
+              "write a comment (cutter: name) before each cutter's first move");
+}
 
 }  // namespace
 
@@ -307,15 +360,24 @@ bool Proof::passed() const {
   return std::none_of(findings.begin(), findings.end(), [](const Finding& f) { return f.severity == Severity::error; });
 }
 
-Result<Proof> prove_path(const motion::Path& path, const shape::Part& turned, const shape::Blank& blank,
-                         const shape::BlankTolerance& tolerance, const shop::Cutter& cutter,
-                         const shop::Machine& machine, const Settings& settings, std::stop_token stop) {
-  for (const Result<Done>& check : {check_settings(settings), check_part(turned), check_blank(blank, tolerance, turned),
-                                    check_cutter(cutter), check_path(path)}) {
+Result<Proof> prove_paths(const std::vector<motion::Path>& paths, const shape::Part& turned, const shape::Blank& blank,
+                          const shape::BlankTolerance& tolerance, const std::vector<shop::Cutter>& cutters, const shop::Machine& machine,
+                          const Settings& settings, std::stop_token stop) {
+  for (const Result<Done>& check : {check_settings(settings), check_part(turned), check_blank(blank, tolerance, turned)}) {
     if (!check) return check.failure();
   }
+  if (paths.empty() || cutters.empty()) return fail("proof.empty", "the program moves nothing, or no cutter is given", "make the program again");
+  std::vector<Share> shares;
+  for (const motion::Path& path : paths) {
+    auto cutter = cutter_of(path, cutters);
+    if (!cutter) return cutter.failure();
+    auto tool = tool_of(**cutter);
+    if (!tool) return tool.failure();
+    if (auto check = check_path(path); !check) return check.failure();
+    shares.push_back({&path, *cutter, std::move(tool).value()});
+  }
   try {
-    return Prover(path, turned, blank, cutter, machine, settings).run(tolerance, stop);
+    return Prover(std::move(shares), turned, blank, machine, settings).run(tolerance, stop);
   } catch (const std::bad_alloc&) {
     return fail("proof.too-much", "the check needs more memory than this computer has", "take a larger row step or fewer columns");
   } catch (const std::system_error&) {
@@ -323,19 +385,21 @@ Result<Proof> prove_path(const motion::Path& path, const shape::Part& turned, co
   }
 }
 
+Result<Proof> prove_path(const motion::Path& path, const shape::Part& turned, const shape::Blank& blank,
+                         const shape::BlankTolerance& tolerance, const shop::Cutter& cutter,
+                         const shop::Machine& machine, const Settings& settings, std::stop_token stop) {
+  return prove_paths({path}, turned, blank, tolerance, {cutter}, machine, settings, stop);
+}
+
 Result<Proof> prove(std::string_view program_text, const shape::Part& turned, const shape::Blank& blank,
-                    const shape::BlankTolerance& tolerance, const shop::Cutter& cutter, const shop::Machine& machine,
+                    const shape::BlankTolerance& tolerance, const std::vector<shop::Cutter>& cutters, const shop::Machine& machine,
                     const Settings& settings, std::stop_token stop) {
   Sink sink;
   program::Program program = program::read(program_text, "program", sink);
   if (sink.has_errors()) return Failure(sink.all());
   auto replayed = program::replay(program, machine, "program");
   if (!replayed) return replayed.failure();
-  if (replayed->paths.size() != 1) {
-    return fail("proof.one-cutter", "the program cuts with " + std::to_string(replayed->paths.size()) + " cutters, one program has one",
-                "make a program for each cutter");
-  }
-  auto proof = prove_path(replayed->paths.front(), turned, blank, tolerance, cutter, machine, settings, stop);
+  auto proof = prove_paths(replayed->paths, turned, blank, tolerance, cutters, machine, settings, stop);
   if (!proof) return proof;
   proof->text_sha256 = sha256(program_text);
   auto warn = [&](const Diagnostic& d) {
@@ -345,6 +409,12 @@ Result<Proof> prove(std::string_view program_text, const shape::Part& turned, co
   for (const Diagnostic& d : sink.all()) warn(d);
   for (const Diagnostic& d : replayed->warnings) warn(d);
   return proof;
+}
+
+Result<Proof> prove(std::string_view program_text, const shape::Part& turned, const shape::Blank& blank,
+                    const shape::BlankTolerance& tolerance, const shop::Cutter& cutter, const shop::Machine& machine,
+                    const Settings& settings, std::stop_token stop) {
+  return prove(program_text, turned, blank, tolerance, std::vector<shop::Cutter>{cutter}, machine, settings, stop);
 }
 
 Result<Done> released(std::string_view program_text, const Proof& proof) {

@@ -23,20 +23,15 @@ double reach_error(double rho, double row_step, double column_step, double radiu
   return (a * a + b * b) / rho;
 }
 
-Reach::Reach(const Grid& grid, const std::vector<float>& body, const shop::Cutter& cutter, double x_low, double x_high)
-    : grid_(grid), body_(body), rho_(cutter.diameter / 2), flute_(cutter.flute_length - rho_), widest_(rho_) {
-  auto add = [&](double diameter, double bottom) {
-    if (diameter / 2 <= rho_) return;
-    shafts_.emplace_back(diameter / 2, bottom - rho_);
-    widest_ = std::max(widest_, diameter / 2);
-  };
-  add(cutter.shank_diameter, cutter.flute_length);
-  if (cutter.shank_length > 0) add(cutter.collet_diameter, std::max(cutter.shank_length, cutter.flute_length));
+double rounding(const Tool& tool) { return tool.corner > 0 ? tool.corner : tool.radius; }
+
+Reach::Reach(const Grid& grid, const std::vector<float>& body, const Tool& tool, double x_low, double x_high)
+    : grid_(grid), body_(body), tool_(tool) {
   double step = grid.rows() > 1 ? (grid.x.back() - grid.x.front()) / static_cast<double>(grid.rows() - 1) : 1;
-  // past the blank's ends too: a ball there shapes the edge of a part that fills its blank
-  for (double over = std::ceil(rho_ / step); over >= 1; --over) places_.push_back(grid.x.front() - over * step);
+  // past the blank's ends too: a cutter there shapes the edge of a part that fills its blank
+  for (double over = std::ceil(tool.radius / step); over >= 1; --over) places_.push_back(grid.x.front() - over * step);
   places_.insert(places_.end(), grid.x.begin(), grid.x.end());
-  for (double over = 1; over <= std::ceil(rho_ / step); ++over) places_.push_back(grid.x.back() + over * step);
+  for (double over = 1; over <= std::ceil(tool.radius / step); ++over) places_.push_back(grid.x.back() + over * step);
   std::erase_if(places_, [&](double x) { return x < x_low || x > x_high; });
   for (std::size_t row = 0; row < grid.rows(); ++row) {
     auto from = body.begin() + static_cast<std::ptrdiff_t>(grid.begin[row]);
@@ -45,103 +40,153 @@ Reach::Reach(const Grid& grid, const std::vector<float>& body, const shop::Cutte
     least_.push_back(*least);
     greatest_.push_back(*greatest);
   }
-  heights_ = std::vector<std::atomic<float>>(places_.size() * static_cast<std::size_t>(grid.columns));
+  heights_.assign(places_.size() * static_cast<std::size_t>(grid.columns), -1.0f);
+  place_.assign(places_.size(), 0);
+  long most = grid.columns / 4;
+  for (long j = -most; j <= most; ++j) {
+    sine_.push_back(static_cast<float>(std::sin(static_cast<double>(j) * grid.column_step())));
+    cosine_.push_back(static_cast<float>(std::cos(static_cast<double>(j) * grid.column_step())));
+  }
+  // a shaft no wider than the cutter shades nothing that the cutter does not
+  std::erase_if(tool_.shafts, [&](const Tool::Shaft& shaft) { return shaft.radius <= tool.radius; });
 }
 
-double Reach::centre_height(std::size_t place, std::size_t column) const {
-  std::atomic<float>& kept = heights_[place * static_cast<std::size_t>(grid_.columns) + column];
-  float known = kept.load(std::memory_order_relaxed);
-  if (known > 0) return static_cast<double>(known);
-  auto height = static_cast<float>(compute_height(places_[place], column));
-  kept.store(height, std::memory_order_relaxed);
-  return static_cast<double>(height);
+// Whether the skin within the cutter and its shafts is round at this place: then all columns have one height.
+void Reach::know_place(std::size_t place) {
+  double x0 = places_[place], wide = tool_.radius;
+  for (const Tool::Shaft& shaft : tool_.shafts) wide = std::max(wide, shaft.radius);
+  bool round = true;
+  for (std::size_t row = grid_.first_row_from(x0 - wide); round && row < grid_.rows() && grid_.x[row] < x0 + wide; ++row) {
+    round = greatest_[row] - least_[row] < 1e-5f;
+  }
+  place_[place] = round ? 2 : 1;
 }
 
-double Reach::compute_height(double x0, std::size_t column) const {
-  double a = static_cast<double>(column) * grid_.column_step();
-  long columns = grid_.columns;
-  // sines and cosines of the columns from a, over the widest window: a quarter turn to each side
-  long most = columns / 4;
-  thread_local std::vector<float> sine, cosine;
-  if (sine.size() != static_cast<std::size_t>(2 * most + 1)) {
-    sine.clear();
-    cosine.clear();
-    for (long j = -most; j <= most; ++j) {
-      sine.push_back(static_cast<float>(std::sin(static_cast<double>(j) * grid_.column_step())));
-      cosine.push_back(static_cast<float>(std::cos(static_cast<double>(j) * grid_.column_step())));
-    }
+double Reach::tip_height(std::size_t place, std::size_t column) {
+  if (place_[place] == 0) know_place(place);
+  if (place_[place] == 2) column = 0;
+  float& kept = heights_[place * static_cast<std::size_t>(grid_.columns) + column];
+  if (kept < 0) kept = static_cast<float>(compute_height(place, column));
+  return static_cast<double>(kept);
+}
+
+double Reach::compute_height(std::size_t place, std::size_t column) {
+  double x0 = places_[place], a = static_cast<double>(column) * grid_.column_step();
+  double highest = 0;
+  for (std::size_t row = grid_.first_row_from(x0 - tool_.radius); row < grid_.rows() && grid_.x[row] < x0 + tool_.radius; ++row) {
+    double lowest = tool_.height(std::fabs(grid_.x[row] - x0));
+    if (static_cast<double>(greatest_[row]) - lowest > highest) highest = over_row(row, x0, a, column, highest);
   }
-  float highest = static_cast<float>(rho_);
-  for (std::size_t row = grid_.first_row_from(x0 - rho_); row < grid_.rows() && grid_.x[row] < x0 + rho_; ++row) {
-    double off = grid_.x[row] - x0, reach2 = rho_ * rho_ - off * off;
-    double reach = std::sqrt(std::max(0.0, reach2));
-    if (static_cast<double>(greatest_[row]) + reach <= static_cast<double>(highest)) continue;  // cannot be the highest
-    double q = least_[row] > 0 ? reach / static_cast<double>(least_[row]) : 1;
-    long half = q < 1 ? std::min(most, static_cast<long>(std::ceil(std::asin(q) / grid_.column_step()))) : most;
-    const float* radius = body_.data() + grid_.begin[row];
-    for (long j = -half; j <= half;) {
-      std::size_t from = wrapped(static_cast<long>(column) + j, grid_.columns);
-      long run = std::min(half - j + 1, columns - static_cast<long>(from));
-      highest = highest_centre(radius + from, sine.data() + (j + most), cosine.data() + (j + most),
-                               static_cast<std::size_t>(run), static_cast<float>(reach2), highest);
-      j += run;
+  return tool_.shafts.empty() ? highest : under_shafts(x0, a, highest);
+}
+
+// The higher of `highest` and the tip's lowest free height over one row.
+double Reach::over_row(std::size_t row, double x0, double a, std::size_t column, double highest) const {
+  long columns = grid_.columns, most = columns / 4;
+  double off = grid_.x[row] - x0, reach2 = tool_.radius * tool_.radius - off * off;
+  double reach = std::sqrt(std::max(0.0, reach2));
+  double q = least_[row] > 0 ? reach / static_cast<double>(least_[row]) : 1;
+  long half = q < 1 ? std::min(most, static_cast<long>(std::ceil(std::asin(q) / grid_.column_step()))) : most;
+  const float* radius = body_.data() + grid_.begin[row];
+  auto over = [&](const float* r, const float* s, const float* c, std::size_t n) {
+    if (tool_.is_ball()) {
+      auto centre = static_cast<float>(highest + tool_.radius);
+      highest = static_cast<double>(highest_centre(r, s, c, n, static_cast<float>(reach2), centre)) - tool_.radius;
+      return;
     }
-    for (std::size_t k = 0; k < grid_.creases_of(row); ++k) {
-      double phi = grid_.crease[grid_.crease_begin(row) + k] - a;
-      auto s = static_cast<float>(std::sin(phi)), c = static_cast<float>(std::cos(phi));
-      highest = highest_centre(radius + columns + k, &s, &c, 1, static_cast<float>(reach2), highest);
+    for (std::size_t j = 0; j < n; ++j) {
+      double l2 = static_cast<double>(r[j]) * static_cast<double>(s[j]), h = static_cast<double>(r[j]) * static_cast<double>(c[j]);
+      l2 *= l2;
+      if (l2 < reach2 && h > highest) highest = std::max(highest, h - tool_.height(std::sqrt(off * off + l2)));
     }
+  };
+  for (long j = -half; j <= half;) {
+    std::size_t from = wrapped(static_cast<long>(column) + j, grid_.columns);
+    long run = std::min(half - j + 1, columns - static_cast<long>(from));
+    over(radius + from, sine_.data() + (j + most), cosine_.data() + (j + most), static_cast<std::size_t>(run));
+    j += run;
   }
-  return shafts_.empty() ? static_cast<double>(highest) : under_shafts(x0, a, static_cast<double>(highest));
+  for (std::size_t k = 0; k < grid_.creases_of(row); ++k) {
+    double phi = grid_.crease[grid_.crease_begin(row) + k] - a;
+    auto s = static_cast<float>(std::sin(phi)), c = static_cast<float>(std::cos(phi));
+    over(radius + columns + k, &s, &c, 1);
+  }
+  return highest;
 }
 
 double Reach::under_shafts(double x0, double a, double height) const {
-  for (const auto& [radius, bottom] : shafts_) {
-    for (std::size_t row = grid_.first_row_from(x0 - radius); row < grid_.rows() && grid_.x[row] < x0 + radius; ++row) {
-      if (static_cast<double>(greatest_[row]) - bottom <= height) continue;
-      double off = grid_.x[row] - x0, reach2 = radius * radius - off * off;
+  for (const Tool::Shaft& shaft : tool_.shafts) {
+    for (std::size_t row = grid_.first_row_from(x0 - shaft.radius); row < grid_.rows() && grid_.x[row] < x0 + shaft.radius; ++row) {
+      if (static_cast<double>(greatest_[row]) - shaft.bottom <= height) continue;
+      double off = grid_.x[row] - x0, reach2 = shaft.radius * shaft.radius - off * off;
       std::size_t rays = static_cast<std::size_t>(grid_.columns) + grid_.creases_of(row);
       for (std::size_t k = 0; k < rays; ++k) {
-        double r = static_cast<double>(body_[grid_.begin[row] + k]), phi = grid_.angle(row, k) - a;
-        double l = r * std::sin(phi), h = r * std::cos(phi);
-        if (h > 0 && l * l < reach2) height = std::max(height, h - bottom);
+        double r = static_cast<double>(body_[grid_.begin[row] + k]);
+        if (r - shaft.bottom <= height) continue;
+        double phi = grid_.angle(row, k) - a, l = r * std::sin(phi), h = r * std::cos(phi);
+        if (h > 0 && l * l < reach2) height = std::max(height, h - shaft.bottom);
       }
     }
   }
   return height;
 }
 
-double Reach::depth_at(std::size_t place, std::size_t column, double x, double theta, double t) const {
-  double off = x - places_[place];
-  double phi = theta - static_cast<double>(column) * grid_.column_step();
-  double l = t * std::sin(phi), h = t * std::cos(phi);
-  double aside2 = off * off + l * l;
-  if (aside2 >= rho_ * rho_ || h <= 0) return 0;
-  double c = centre_height(place, column);
-  double under = std::max(0.0, c - h);  // beside the shaft above the centre only the sideways distance counts
-  return std::max(0.0, rho_ - std::sqrt(aside2 + under * under));
-}
-
-double Reach::depth_from_above(double x, double theta, double t) const {
-  if (places_.empty()) return 0;
-  auto near = std::lower_bound(places_.begin(), places_.end(), x);
-  if (near == places_.end()) --near;
-  auto place = static_cast<std::size_t>(near - places_.begin());
-  return depth_at(place, wrapped(std::lround(theta / grid_.column_step()), grid_.columns), x, theta, t);
-}
-
-double Reach::depth_within_reach(double x, double theta, double t) const {
-  double best = 0;
-  auto first = std::lower_bound(places_.begin(), places_.end(), x - rho_);
-  auto last = std::upper_bound(places_.begin(), places_.end(), x + rho_);
-  double half = t > rho_ ? std::asin(rho_ / t) : kTurn / 4;
+// Goes over the places and columns that may have the point deeper than `from` inside; stops at the first that has when that is enough.
+double Reach::deepest(double x, double theta, double t, double from, bool enough) {
+  if (tool_.is_ball()) return ball_deepest(x, theta, t, from, enough);
+  double best = from, wide = tool_.radius;
+  double half = t > wide ? std::asin(wide / t) : kTurn / 4;
   long middle = std::lround(theta / grid_.column_step()), span = static_cast<long>(std::ceil(half / grid_.column_step()));
+  auto first = std::lower_bound(places_.begin(), places_.end(), x - wide), last = std::upper_bound(places_.begin(), places_.end(), x + wide);
   for (auto at = first; at != last; ++at) {
+    double off = x - *at;
     for (long j = middle - span; j <= middle + span; ++j) {
-      best = std::max(best, depth_at(static_cast<std::size_t>(at - places_.begin()), wrapped(j, grid_.columns), x, theta, t));
+      double phi = theta - static_cast<double>(j) * grid_.column_step(), l = t * std::sin(phi), h = t * std::cos(phi);
+      double s = std::sqrt(off * off + l * l);
+      if (h <= 0 || s >= wide - best) continue;
+      best = std::max(best, tool_.depth_inside(s, h - tip_height(static_cast<std::size_t>(at - places_.begin()), wrapped(j, grid_.columns))));
+      if (enough && best > from) return best;
     }
   }
   return best;
+}
+
+// The same with the distance from the centre alone, squared, and nearest places first: most wood is found to be within reach at once.
+double Reach::ball_deepest(double x, double theta, double t, double from, bool enough) {
+  double rho = tool_.radius, near2 = (rho - from) * (rho - from);
+  double half = t > rho ? std::asin(rho / t) : kTurn / 4;
+  long middle = std::lround(theta / grid_.column_step());
+  long span = std::min(static_cast<long>(grid_.columns) / 4, static_cast<long>(std::ceil(half / grid_.column_step())));
+  double lean = theta - static_cast<double>(middle) * grid_.column_step(), sl = std::sin(lean), cl = std::cos(lean);
+  long most = grid_.columns / 4;
+  auto look = [&](std::size_t place) {
+    double off2 = (x - places_[place]) * (x - places_[place]);
+    if (off2 >= near2) return false;
+    for (long step = 0; step <= 2 * span; ++step) {
+      long j = (step & 1) != 0 ? (step + 1) / 2 : -(step / 2);
+      // the point from the direction of column middle + j
+      double sj = static_cast<double>(sine_[static_cast<std::size_t>(j + most)]), cj = static_cast<double>(cosine_[static_cast<std::size_t>(j + most)]);
+      double l = t * (sl * cj - cl * sj), h = t * (cl * cj + sl * sj);
+      double aside2 = off2 + l * l;
+      if (aside2 >= near2 || h <= 0) continue;
+      double under = std::max(0.0, tip_height(place, wrapped(middle + j, grid_.columns)) + rho - h);
+      double away2 = aside2 + under * under;
+      if (away2 >= near2) continue;
+      near2 = away2;
+      if (enough) return true;
+    }
+    return false;
+  };
+  auto up = static_cast<std::size_t>(std::lower_bound(places_.begin(), places_.end(), x) - places_.begin()), down = up;
+  while (up < places_.size() || down > 0) {
+    bool forth = up < places_.size() && places_[up] - x < rho, back = down > 0 && x - places_[down - 1] < rho;
+    if (!forth && !back) break;
+    if (forth && look(up++)) break;
+    if (back && look(--down)) break;
+    if (!forth) up = places_.size();
+    if (!back) down = 0;
+  }
+  return rho - std::sqrt(near2);
 }
 
 }  // namespace pommel::proof

@@ -1,55 +1,63 @@
-// What a ball cutter whose axis passes through the rotary axis can reach at best without touching the part: found here by
-// brute force over the rays, sharing nothing with the room that plans the passes.
+// What a cutter whose axis passes through the rotary axis can reach at best without touching the part: found here by brute force over the
+// rays, sharing nothing with the room that plans the passes.
 //
-// The lowest free height of the ball's centre at (x0, a) is the greatest, over the skin's rays (x, theta, R) within the
-// ball's radius sideways, of R cos(phi) + sqrt(rho² - (x - x0)² - R² sin²(phi)), phi = theta - a (and of R cos(phi) + rho -
-// flutes under a wider shank or collet). A point of wood is within reach by d when some ball so placed has it d deep
-// inside; that is its normal distance above the surface the cutter can make (at most the ball's radius).
+// The lowest free height of the tip at (x0, a) is the greatest, over the skin's rays (x, theta, R) within the cutter's radius sideways, of
+// R cos(phi) - t(hypot(x - x0, R sin(phi))), phi = theta - a (and of R cos(phi) - the shaft's lower end under a wider shank, collet nut or
+// holder). A point of wood is within reach by d when some cutter so placed has it d deep inside; that is its normal distance above the
+// surface the cutter can make (at most the cutter's radius).
 //
-// Error: places are taken on the grid and the skin on its rays, so a centre may come out too low by
+// Error: places are taken on the grid and the skin on its rays, so a place may come out too low by
 // ((ds/2)² + (R dtheta/2)²)/2 (1/rho + 1/R_skin), ds the way along the skin from row to row (at most sqrt 2
-// row steps, see grid.h), and by as much too high for want of a place between. Edges of the body stand on rays of their own. reach_error() is the bound for skin no sharper than the ball.
+// row steps, see grid.h), and by as much too high for want of a place between. Edges of the body stand on rays of their own.
+// reach_error() is the bound for skin no sharper than the ball. A cutter with a level tip or a straight flank can rest on the skin between
+// two rays as far as the skin bulges there: read the skin's own radius for rho.
 //
-// Thread rule: several threads may ask one Reach at once.
+// Thread rule: a Reach remembers the heights it has worked out; each thread has its own.
 #pragma once
 
-#include <atomic>
+#include <cstdint>
 #include <vector>
 
 #include "proof/grid.h"
-#include "shop/shop.h"
+#include "proof/tool.h"
 
 namespace pommel::proof {
 
 /// mm: see above. `radius`: distance from the axis at which it is asked.
 double reach_error(double rho, double row_step, double column_step, double radius);
+/// The rho of reach_error() for a cutter: the radius of its arc, no more than its own; of one without an arc its radius.
+double rounding(const Tool& tool);
 
 class Reach {
  public:
-  /// Centres may stand at x0 in [x_low, x_high]. `body` as of body_radii().
-  Reach(const Grid& grid, const std::vector<float>& body, const shop::Cutter& cutter, double x_low, double x_high);
+  /// The cutter's axis may stand at x0 in [x_low, x_high]. `body` as of body_radii(). Keeps references to `grid` and `body`.
+  Reach(const Grid& grid, const std::vector<float>& body, const Tool& tool, double x_low, double x_high);
 
-  /// How deep the point is in the best placed ball, mm, at most the ball's radius; 0 out of reach.
-  double depth_within_reach(double x, double theta, double t) const;
-  /// The same for the one placement nearest above the point: a quick lower bound.
-  double depth_from_above(double x, double theta, double t) const;
-  /// Lowest free height of the ball's centre at a place of the grid, mm; at least the ball's radius (tip on the axis).
-  double centre_height(std::size_t place, std::size_t column) const;
+  /// Whether some placement has the point deeper than `by` inside the cutter. REQUIRES: by >= 0.
+  bool reaches(double x, double theta, double t, double by) { return deepest(x, theta, t, by, true) > by + 1e-9; }
+  /// How deep the point is in the best placed cutter, mm, at most its radius; 0 out of reach.
+  double depth_within_reach(double x, double theta, double t) { return deepest(x, theta, t, 0, false); }
+  /// Lowest free height of the tip at a place of the grid, mm; at least 0.
+  double tip_height(std::size_t place, std::size_t column);
 
   const std::vector<double>& places() const { return places_; }
 
  private:
-  double compute_height(double x0, std::size_t column) const;
+  double deepest(double x, double theta, double t, double from, bool enough);
+  double ball_deepest(double x, double theta, double t, double from, bool enough);
+  double compute_height(std::size_t place, std::size_t column);
+  double over_row(std::size_t row, double x0, double a, std::size_t column, double highest) const;
   double under_shafts(double x0, double a, double height) const;
-  double depth_at(std::size_t place, std::size_t column, double x, double theta, double t) const;
+  void know_place(std::size_t place);
 
   const Grid& grid_;
   const std::vector<float>& body_;
-  double rho_, flute_, widest_;
-  std::vector<std::pair<double, double>> shafts_;  // radius, bottom above the centre
+  Tool tool_;
   std::vector<double> places_;
-  std::vector<float> least_, greatest_;            // R of a row
-  mutable std::vector<std::atomic<float>> heights_;  // 0: not yet computed; every thread would write the same value
+  std::vector<float> least_, greatest_;  // R of a row
+  std::vector<float> heights_;           // of the tip; below 0: not yet computed
+  std::vector<std::uint8_t> place_;      // 0: not looked at; 1: turns matter; 2: the skin around is round, one height serves all columns
+  std::vector<float> sine_, cosine_;     // of the columns, a quarter turn to each side
 };
 
 }  // namespace pommel::proof

@@ -1,15 +1,20 @@
-// Cutting a blank in simulation: wood on rays from the rotary axis.
+// Cutting blanks in simulation: wood on rays from the rotary axis.
 //
-// Each ray keeps three figures a blank needs: `low`, the deepest point ever cut (nothing below it was touched: gouges are
-// judged here, exactly); `high`, the outer end of the gap that begins at low; and per blank `top`, the outermost wood. A
-// stroke that passes beside a ray leaves wood standing outside its exit; top falls only once the gap has been opened to
-// it. When a second gap would have to be remembered the deeper one is kept, so top never falls below the truth: leftover
-// and wood at rapid are found rather too often than too seldom.
+// All blanks are cut by the same motions, so what is kept of each ray is what has been cut of it, whatever stood there: the deepest gap,
+// from `low` (nothing below it was touched: gouges are judged here, exactly) to `high`, and `out`, from where on all is gone. The outermost
+// wood of a blank that began at `start` follows: low or out, or start itself. A cutter that passes beside a ray leaves wood standing
+// outside its exit; out falls only when a cut, or the gaps together, come to where no blank reaches. When a second gap would have to be
+// remembered the deeper one is kept, so no wood is thought gone that stands: leftover and wood at rapid are found rather too often
+// than too seldom.
 //
-// A stroke is a ball (and its flutes above) moving straight in the frame of one direction a: the sphere swept along a
-// segment meets a ray in one interval whose entry has a closed form (proof/kernel.h). Moves without a turn are one stroke,
-// exactly. A move that turns is cut into n strokes along chords of its path: they leave it by at most
-// (c da² + 2 |dc| |da|) / (8 n²) (c: height of the centre), and n makes that less than chord_error.
+// A ball moving straight in the frame of one direction meets a ray in one interval whose entry has a closed form (proof/kernel.h). Its
+// moves without a turn are one such stroke, exactly; a move that turns is cut into n strokes along chords of its path: they leave it by
+// at most (c da² + 2 |dc| |da|) / (8 n²) (c: height of the centre), and n makes that less than chord_error. Other cutters are met along
+// their true paths (proof/sweep.h).
+//
+// Time. Rows are worked in slabs that stay in a processor's second cache, each with its own list of the moves that can touch it; threads take
+// slabs one after the other. Of a run of feed moves on along x in one direction only those are made on a row that the deepest of them does
+// not hide. The result does not depend on the number of threads.
 #pragma once
 
 #include <stop_token>
@@ -17,6 +22,7 @@
 
 #include "motion/motion.h"
 #include "proof/grid.h"
+#include "proof/tool.h"
 #include "shop/shop.h"
 
 namespace pommel::proof {
@@ -33,11 +39,23 @@ struct Hit {
   double x = 0, theta = 0;
 };
 
-struct Cut {
-  std::vector<float> low;                 ///< mm, one a ray; kNone where nothing was cut
-  std::vector<std::vector<float>> tops;   ///< a blank, a ray: mm
-  std::vector<Hit> hits;                  ///< by move, blank, kind
-  double greatest_depth = 0;              ///< mm, feed moves, first blank
+/// What has been cut of the rays, and how far each blank reached on them before. One entry a ray, mm.
+struct Wood {
+  std::vector<float> low, high, out;        ///< kNone, -kNone, kNone where nothing was cut
+  std::vector<std::vector<float>> starts;   ///< a blank, a ray
+
+  /// The outermost wood of a blank.
+  float top(std::size_t blank, std::size_t ray) const {
+    float start = starts[blank][ray], least = high[ray] >= start ? low[ray] : out[ray];
+    return least < start ? least : start;
+  }
+};
+
+Wood uncut(std::vector<std::vector<float>> starts);
+
+struct Met {
+  std::vector<Hit> hits;      ///< by move, blank, kind
+  double greatest_depth = 0;  ///< mm, feed moves, first blank
 };
 
 struct CutSettings {
@@ -51,13 +69,23 @@ struct CutSettings {
 /// Strokes the moves are cut into; more than 100 million are refused by cut().
 double strokes_of(const motion::Path& path, double rho, double chord_error);
 
-/// Cuts every blank (`starts`: its radii on the grid's rays) with the whole path. Fails with "proof.too-much" or
-/// "cancelled". REQUIRES: finite positions, y = 0, a ball cutter with diameter > 0 and flutes longer than its radius.
+/// Cuts the wood with the whole path. Fails with "proof.too-much" or "cancelled". REQUIRES: finite positions, y = 0, `wood` on the rays
+/// of `grid` with at least one blank.
+Result<Met> cut(const Grid& grid, Wood& wood, const motion::Path& path, const Tool& tool, const CutSettings& settings, std::stop_token stop);
+
+struct Cut {
+  std::vector<float> low;                 ///< mm, one a ray; kNone where nothing was cut
+  std::vector<std::vector<float>> tops;   ///< a blank, a ray: mm
+  std::vector<Hit> hits;
+  double greatest_depth = 0;
+};
+
+/// All at once for one cutter, from blanks that are whole. Fails with tool_of()'s reasons too.
 Result<Cut> cut(const Grid& grid, std::vector<std::vector<float>> starts, const motion::Path& path,
                 const shop::Cutter& cutter, const CutSettings& settings, std::stop_token stop);
 
 /// Index of the move whose entry on the ray (x, theta) is deepest, mm in `entry`; moves.size() when none meets it.
-/// Double precision, one ray, the slow and obvious way along the same strokes.
-std::size_t deepest_move(const motion::Path& path, double rho, double chord_error, double x, double theta, double& entry);
+/// Double precision, one ray, the slow and obvious way along the moves' true paths.
+std::size_t deepest_move(const motion::Path& path, const Tool& tool, double x, double theta, double& entry);
 
 }  // namespace pommel::proof

@@ -22,7 +22,7 @@ shape::Part leg() {
 }
 
 // Lengthwise passes over the turned part, the ball as low as the brute-force reach lets it.
-motion::Path finishing(const Grid& grid, const Reach& reach, double rho, int passes) {
+motion::Path finishing(const Grid& grid, Reach& reach, int passes) {
   PathMaker maker({100, 0, 60, 0});
   maker.stage("finish, lengthwise");
   std::size_t first = 0;
@@ -30,7 +30,7 @@ motion::Path finishing(const Grid& grid, const Reach& reach, double rho, int pas
   for (int i = 0; i < passes; ++i) {
     auto column = static_cast<std::size_t>(i * grid.columns / passes);
     double a = static_cast<double>(column) * grid.column_step();
-    auto z = [&](std::size_t place) { return reach.centre_height(place, column) - rho; };
+    auto z = [&](std::size_t place) { return reach.tip_height(place, column); };
     maker.rapid(reach.places()[first], 60, a).feed(reach.places()[first], z(first), a);
     for (std::size_t place = first + 1; place < reach.places().size(); ++place) {
       // a straight line between two places of a ball that rolls over an edge would cut into it: along first, then down
@@ -49,8 +49,8 @@ struct Made {
   shop::Cutter cutter = ball(6);
   Grid grid = std::move(make_grid(part, blank, 0.25, 720)).value();
   std::vector<float> body = body_radii(grid, part);
-  Reach reach{grid, body, cutter, -1e9, 1e9};
-  motion::Path path = finishing(grid, reach, 3, 240);
+  Reach reach{grid, body, tool_of(cutter).value(), -1e9, 1e9};
+  motion::Path path = finishing(grid, reach, 240);
 };
 
 const Made& made() {

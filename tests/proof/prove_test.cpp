@@ -448,15 +448,15 @@ TEST(Reach, OverARodTheCentreStandsOnTheRod) {
     bool inside = grid.x[row] >= 0 && grid.x[row] <= 60;
     for (std::size_t i = grid.begin[row]; i < grid.begin[row + 1]; ++i) body[i] = inside ? 20 : 0;
   }
-  Reach reach(grid, body, ball(6), -1e9, 1e9);
+  Reach reach(grid, body, tool_of(ball(6)).value(), -1e9, 1e9);
   auto place_at = [&](double x) {
     std::size_t p = 0;
     while (reach.places()[p] < x - 1e-9) ++p;
     return p;
   };
-  EXPECT_NEAR(reach.centre_height(place_at(30), 17), 23, 1e-5);
-  EXPECT_NEAR(reach.centre_height(place_at(62), 17), 20 + std::sqrt(9 - 4.0), 1e-4);  // past the end: on its edge
-  EXPECT_NEAR(reach.centre_height(place_at(64), 17), 3, 1e-5);                        // clear of it: tip on the axis
+  EXPECT_NEAR(reach.tip_height(place_at(30), 17), 20, 1e-5);
+  EXPECT_NEAR(reach.tip_height(place_at(62), 17), 17 + std::sqrt(9 - 4.0), 1e-4);  // past the end: on its edge
+  EXPECT_NEAR(reach.tip_height(place_at(64), 17), 0, 1e-5);                        // clear of it: tip on the axis
   EXPECT_NEAR(reach.depth_within_reach(30.1, 1.001, 20.5), 0.5, reach_error(3, 0.25, grid.column_step(), 20.5));
   EXPECT_NEAR(reach.depth_within_reach(30.1, 1.001, 20), 0, 1e-6);
   EXPECT_NEAR(reach.depth_within_reach(30, 0, 30), 3, 0.02);  // deep in the open: as deep as a ball is

@@ -304,11 +304,12 @@ TEST(Removal, TheDeepestMoveOnARayIsFound) {
   PathMaker maker({0, 0, 50, 0});
   maker.feed(0, 20, 0).feed(50, 20, 0).feed(50, 19.5, 0).feed(60, 19.5, 0).feed(60, 30, 0).feed(60, 30, 0.5);
   double entry = 0;
-  EXPECT_EQ(deepest_move(maker.path, 3, 0.001, 55, 0, entry), 3u);
+  Tool tool = tool_of(ball(6)).value();
+  EXPECT_EQ(deepest_move(maker.path, tool, 55, 0, entry), 3u);
   EXPECT_NEAR(entry, 19.5, 1e-9);
-  EXPECT_EQ(deepest_move(maker.path, 3, 0.001, 60, 0.5, entry), 5u);
+  EXPECT_EQ(deepest_move(maker.path, tool, 60, 0.5, entry), 5u);
   EXPECT_NEAR(entry, 30, 0.001);
-  EXPECT_EQ(deepest_move(maker.path, 3, 0.001, 30, kPi, entry), maker.path.moves.size());
+  EXPECT_EQ(deepest_move(maker.path, tool, 30, kPi, entry), maker.path.moves.size());
 }
 
 }  // namespace

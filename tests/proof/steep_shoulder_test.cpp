@@ -25,7 +25,7 @@ TEST(SteepShoulder, TheBallRestsOnTheShoulderBetweenTheRows) {
   for (std::size_t row = 1; row < grid.rows(); ++row) EXPECT_LE(grid.x[row] - grid.x[row - 1], 0.25 + 1e-12);
   std::vector<float> body = body_radii(grid, part);
   double rho = 4, slope = std::atan2(10, 2);
-  Reach reach(grid, body, ball(2 * rho), -1e9, 1e9);
+  Reach reach(grid, body, tool_of(ball(2 * rho)).value(), -1e9, 1e9);
   int seen = 0;
   for (std::size_t place = 0; place < reach.places().size(); ++place) {
     // in contact with the cone's middle: the centre stands rho off it along its normal
@@ -34,7 +34,7 @@ TEST(SteepShoulder, TheBallRestsOnTheShoulderBetweenTheRows) {
     double exact = 25 - 5 * (on - 20) + rho * std::cos(slope);
     if (exact - 15 < rho + 0.5) continue;  // there it rests on the round below
     // the least distance of the centre from the cone, which is what the ball would sink in
-    double sunk = (exact - reach.centre_height(place, 100)) * std::cos(slope);
+    double sunk = (exact - rho - reach.tip_height(place, 100)) * std::cos(slope);
     EXPECT_LE(sunk, reach_error(rho, 0.25, grid.column_step(), 25)) << x;
     EXPECT_GE(sunk, -1e-4) << x;
     ++seen;
