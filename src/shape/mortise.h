@@ -1,4 +1,4 @@
-// Mortises as the pockets that are cut for them.
+// Mortises and bores as the pockets that are cut for them.
 #pragma once
 
 #include <vector>
@@ -20,6 +20,16 @@ struct Pocket {
 
 /// The pockets of all mortises: one each, and one more for a haunch. A mortise without a face gives none (see problems()).
 std::vector<Pocket> pockets(const Part& part);
+
+/// The pockets of all bores: a round hole is a pocket whose corners are its radius; one more for a seat. One that goes through
+/// reaches beyond the piece. A bore without a face gives none.
+std::vector<Pocket> bore_pockets(const Part& part);
+
+/// The wood on the bore's axis from its face's plane to where the section, before treatments, ends on the other side, mm; 0 where
+/// there is no such face or the axis passes beside the section.
+double thickness_at(const Part& part, const Bore& bore);
+/// True when the bore is at least as deep as the wood is thick on its axis (within 1e-6 mm).
+bool goes_through(const Part& part, const Bore& bore);
 
 /// The face that looks along phi, or null.
 const Face* face_looking(const Part& part, double phi);

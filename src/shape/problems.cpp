@@ -6,7 +6,9 @@
 #include "base/number.h"
 #include "shape/mortise.h"
 #include "shape/part.h"
+#include "shape/ring.h"
 #include "shape/section.h"
+#include "shape/treatment_problems.h"
 
 namespace pommel::shape {
 namespace {
@@ -18,12 +20,8 @@ constexpr double kEdgeMiss = 1e-6;
 
 using Found = std::vector<Diagnostic>;
 
-void report(Found& found, const std::string& id, std::string message, std::string remedy = {}) {
-  found.push_back(fail(id, std::move(message), std::move(remedy)).reasons.front());
-}
-
 std::string mm(double value) {
-  return format_number(value, 3) + " mm";
+  return mm_text(value);
 }
 
 // "the bead 'ring'", else the profile's own name and the place.
@@ -92,6 +90,16 @@ void check_piece(const Piece& p, const std::string& who, bool first, bool last, 
   check_radius(p, who, first, last, found);
 }
 
+}  // namespace
+
+void report(Found& found, const std::string& id, std::string message, std::string remedy) {
+  found.push_back(fail(id, std::move(message), std::move(remedy)).reasons.front());
+}
+
+std::string mm_text(double value) {
+  return format_number(value, 3) + " mm";
+}
+
 void check_profile(const Part& part, const Profile& profile, const std::string& named, Found& found) {
   const auto& pieces = profile.pieces;
   if (pieces.empty()) return report(found, "shape.empty", named + " has no pieces");
@@ -117,6 +125,8 @@ std::string face_name(double phi) {
   }
   return "the face at " + format_number(phi * 360 / kTurn, 3) + " degrees";
 }
+
+namespace {
 
 void check_faces(const Part& part, Found& found) {
   for (std::size_t i = 0; i < part.faces.size(); ++i) {
@@ -190,7 +200,8 @@ bool holds(const Section& section, double y, double z) {
 }
 
 // One section of a mortise: its face whole, the mortise within it, its bottom inside the wood. False when something was said.
-bool check_mortise_section(const Mortise& m, const std::string& who, const Section& section, std::size_t face,
+// `ring` is null where there are no treatments.
+bool check_mortise_section(const Mortise& m, const std::string& who, const Section& section, const Ring* ring, std::size_t face,
                            double bottom, double x, Found& found) {
   const std::vector<Flat> flats = section.flats();
   auto flat = std::find_if(flats.begin(), flats.end(), [&](const Flat& f) { return f.face == face; });
@@ -207,6 +218,15 @@ bool check_mortise_section(const Mortise& m, const std::string& who, const Secti
     return false;
   }
   SinCos turn = sin_cos(m.phi);
+  if (ring) {
+    constexpr int kAcross = 8;
+    for (int i = 0; i <= kAcross; ++i) {
+      double t = m.t0 + (m.t1 - m.t0) * i / kAcross;
+      if (ring->radius(m.phi + std::atan2(t, flat->d)) >= std::hypot(flat->d, t) - kEdgeMiss) continue;
+      report(found, "shape.mortise-treated", who + " runs into a flute, reeds or a twist" + where, "end the treatment before it");
+      return false;
+    }
+  }
   for (double t : {m.t0, m.t1}) {
     if (holds(section, bottom * turn.cos - t * turn.sin, bottom * turn.sin + t * turn.cos)) continue;
     report(found, "shape.mortise-through", who + " goes through the piece" + where + ": " + mm(m.depth) + " deep",
@@ -237,7 +257,8 @@ void check_mortise_place(const Part& part, const Mortise& m, const std::string& 
     for (int i = 0; i <= kSamples; ++i) {
       double x = i == kSamples ? b : a + (b - a) * i / kSamples;
       double bottom = plane - (x < m.x0 ? m.haunch_depth : m.depth);
-      if (!check_mortise_section(m, who, slab.section(x), index, bottom, x, found)) return;
+      const Ring ring = slab.treated ? ring_at(part, x, i == kSamples ? Side::before : Side::after) : Ring{};
+      if (!check_mortise_section(m, who, slab.section(x), slab.treated ? &ring : nullptr, index, bottom, x, found)) return;
     }
   }
 }
@@ -269,8 +290,11 @@ std::vector<Diagnostic> problems(const Part& part) {
   check_profile(part, part.outline, "the outline", found);
   check_faces(part, found);
   if (!found.empty()) return found;  // the rest needs profiles that can be evaluated
+  check_treatments(part, found);
+  if (!found.empty()) return found;
   check_rings(part, found);
   if (found.empty()) check_mortises(part, found);
+  if (found.empty()) check_other_joints(part, found);
   return found;
 }
 

@@ -212,11 +212,11 @@ TEST(Treated, VolumesOfPrismsByClosedForm) {
 TEST(Treated, SkinIsTheSumOfItsPatches) {
   for (int make : {0, 1, 2, 4}) {
     const Part part = treated_part(static_cast<std::uint64_t>(50 + make), make);
-    constexpr int kRound = 1440;
+    constexpr int kRound = 720;
     double sum = section_area(part, 0, Side::after) + section_area(part, part.length, Side::before);
     const std::vector<double> at = knots(part);
     for (std::size_t k = 0; k + 1 < at.size(); ++k) {
-      const int steps = 8 + static_cast<int>((at[k + 1] - at[k]) / 1.5);
+      const int steps = 8 + static_cast<int>((at[k + 1] - at[k]) / 2.5);
       for (int i = 0; i < steps; ++i) {
         double x0 = at[k] + (at[k + 1] - at[k]) * i / steps, x1 = at[k] + (at[k + 1] - at[k]) * (i + 1) / steps;
         const Ring a = ring_at(part, x0, Side::after), b = ring_at(part, x1, Side::before);
