@@ -161,13 +161,6 @@ std::vector<TopoDS_Shape> slabs(std::vector<const Face*> moving, const Extent& e
   return all;
 }
 
-const Face* face_towards(const Part& part, double phi) {
-  for (const Face& face : part.faces) {
-    if (std::abs(std::remainder(face.phi - phi, 2 * std::numbers::pi)) < kSameAngle) return &face;
-  }
-  return nullptr;
-}
-
 // A pocket that is open at an end of the piece runs past it, lest two planes fall together.
 struct Rectangle {
   double x0, x1, t0, t1, radius;
@@ -256,6 +249,13 @@ Result<TopoDS_Shape> faced_body(const Part& part, const Extent& extent, double e
     body = *both;
   }
   return body;
+}
+
+const Face* face_towards(const Part& part, double phi) {
+  for (const Face& face : part.faces) {
+    if (std::abs(std::remainder(face.phi - phi, 2 * std::numbers::pi)) < kSameAngle) return &face;
+  }
+  return nullptr;
 }
 
 Result<TopTools_ListOfShape> mortise_tools(const Part& part, const Mortise& m, const Extent& extent) {

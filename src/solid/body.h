@@ -20,6 +20,9 @@ TopoDS_Shape turned_outline(const shape::Part& part, const Extent& extent);
 Result<TopoDS_Shape> faced_body(const shape::Part& part, const Extent& extent, double ease,
                                 const std::stop_token& stop);
 
+/// The face that looks along phi, or null.
+const shape::Face* face_towards(const shape::Part& part, double phi);
+
 /// The wood one mortise takes away, open towards its face; one or two solids (the haunch).
 Result<TopTools_ListOfShape> mortise_tools(const shape::Part& part, const shape::Mortise& mortise,
                                            const Extent& extent);

@@ -38,6 +38,9 @@ class Contour {
   /// Back to the start by a straight line, if need be.
   TopoDS_Face closed();
 
+  /// As far as it has been drawn.
+  TopoDS_Wire open() const { return wire_; }
+
  private:
   gp_Pnt point(double a, double b) const;
   bool stays(double a, double b);

@@ -9,7 +9,9 @@
 
 #include "base/number.h"
 #include "solid/body.h"
+#include "solid/joint.h"
 #include "solid/occt_shape.h"
+#include "solid/treat.h"
 
 namespace pommel::solid {
 
@@ -60,9 +62,13 @@ double widest_tolerance(const TopoDS_Shape& shape) {
   return widest;
 }
 
-double volume_of(const TopoDS_Shape& shape) {
+// Treated skins are woven of hundreds of small patches, on which the integral is at home: at 1e-6 it was within 3e-8 of 1e-9, in a fifth
+// of the time.
+constexpr double kWovenIntegral = 1e-6;
+
+double volume_of(const TopoDS_Shape& shape, double integral = kIntegral) {
   GProp_GProps sums;
-  BRepGProp::VolumeProperties(shape, sums, kIntegral);
+  BRepGProp::VolumeProperties(shape, sums, integral);
   return sums.Mass();
 }
 
@@ -76,7 +82,8 @@ Result<TopoDS_Shape> the_one_solid(const TopoDS_Shape& shape, const std::string&
 }
 
 // All gates in the order of their cost.
-Result<Solid> through_gates(const TopoDS_Shape& shape, const std::string& name, double wanted) {
+Result<Solid> through_gates(const TopoDS_Shape& shape, const shape::Part& part, double wanted) {
+  const std::string& name = part.name;
   Result<TopoDS_Shape> one = the_one_solid(shape, name);
   if (!one) return one.failure();
   if (!BRepCheck_Analyzer(*one).IsValid()) {
@@ -88,7 +95,7 @@ Result<Solid> through_gates(const TopoDS_Shape& shape, const std::string& name, 
                 "the boundary of '" + name + "' gapes by up to " + format_number(loose, 4) + " mm along an edge",
                 "report this part: its outline is sound but the modelling kernel fails on it");
   }
-  const double found = volume_of(*one);
+  const double found = volume_of(*one, treated(part) ? kWovenIntegral : kIntegral);
   const double off = std::abs(found - wanted) / wanted;
   if (!(off <= kVolumeGate)) {
     return fail("solid.volume",
@@ -107,13 +114,63 @@ std::optional<Failure> unsound(const shape::Part& part) {
   return Failure(found);
 }
 
+// A sleeve whose reeds' crowns stand exactly at the round touches it along lines without crossing; a ten-thousandth slimmer they stay clear.
+constexpr double kSlimmerReeds = -1e-4;  // mm
+
 Result<TopoDS_Shape> turned_shape(const shape::Part& part, const Extent& extent, double ease,
                                   const std::stop_token& stop) {
-  const TopoDS_Shape round = turned_outline(part, extent);
-  if (part.faces.empty()) return round;
-  const Result<TopoDS_Shape> faces = faced_body(part, extent, ease, stop);
-  if (!faces) return faces.failure();
-  return common(round, *faces, stop);
+  Result<TopoDS_Shape> body = part.twists.empty() ? Result<TopoDS_Shape>(turned_outline(part, extent)) : twisted_outline(part, extent);
+  if (!body) return body;
+  if (!part.faces.empty()) {
+    const Result<TopoDS_Shape> faces = faced_body(part, extent, ease, stop);
+    if (!faces) return faces.failure();
+    body = common(*body, *faces, stop);
+    if (!body) return body;
+  }
+  Result<TopTools_ListOfShape> tools = reed_tools(part, extent, kSlimmerReeds + ease);
+  if (!tools) return tools.failure();
+  Result<TopTools_ListOfShape> grooves = flute_tools(part, extent);
+  if (!grooves) return grooves.failure();
+  tools->Append(*grooves);
+  return tools->IsEmpty() ? body : cut(*body, *tools, stop);
+}
+
+// Points of the field over the treated stretches against the skin: a treated skin can agree in volume and stand wrong. Four hundred, at the golden
+// angle so that no two rows look alike, catch a wrong patch of a two-hundredth of the stretch with odds of six to one.
+constexpr int kRadiusPoints = 400;
+
+std::vector<std::pair<double, double>> treated_stretches(const shape::Part& part) {
+  std::vector<std::pair<double, double>> found;
+  const auto take = [&](const shape::Profile& centre) {
+    for (const shape::Piece& piece : centre.pieces)
+      if (piece.kind != shape::Piece::Kind::clear) found.push_back({piece.x0, piece.x1});
+  };
+  for (const shape::Flute& flute : part.flutes) take(flute.centre);
+  for (const shape::Reeding& reeds : part.reedings) take(reeds.centre);
+  for (const shape::Twist& twist : part.twists) found.push_back({twist.x0, twist.x1});
+  return found;
+}
+
+std::optional<Failure> radius_off(const shape::Part& part, const Solid& solid) {
+  const auto stretches = treated_stretches(part);
+  if (stretches.empty()) return std::nullopt;
+  Probe probe(solid);
+  for (int i = 0; i < kRadiusPoints; ++i) {
+    const auto& [a, b] = stretches[static_cast<std::size_t>(i) % stretches.size()];
+    const double x = a + (b - a) * std::fmod(0.5 + i * 0.7548776662466927, 1.0), theta = i * 2.399963229728653;
+    const double wanted = shape::radius_at(part, x, theta);
+    // the field's point a tenth of the gate from the skin: then the ray's end is within the gate but where the skin stands steeper than
+    // 84 degrees, and there a ray sees nothing but a step. This is six times cheaper than the ray.
+    const Point at{x, wanted * std::cos(theta), wanted * std::sin(theta)};
+    const Point near = probe.nearest(at);
+    if (std::hypot(near.x - at.x, near.y - at.y, near.z - at.z) <= kRadiusGate / 10) continue;
+    const std::optional<double> found = probe.radius(x, theta);
+    if (found && std::abs(*found - wanted) <= kRadiusGate) continue;
+    return fail("solid.radius", "the skin of '" + part.name + "' stands " + (found ? format_number(*found, 3) : std::string("nowhere")) + " mm from the axis at " +
+                                    format_number(x, 2) + " mm, where its treatments say " + format_number(wanted, 3) + " mm",
+                "report this part: one of the two is wrong, so neither is used");
+  }
+  return std::nullopt;
 }
 
 // Through all gates at this ease, or why not.
@@ -121,7 +178,10 @@ Result<Solid> turned_once(const shape::Part& part, double ease, const std::stop_
   return guarded("turning '" + part.name + "'", stop, [&]() -> Result<Solid> {
     const Result<TopoDS_Shape> shape = turned_shape(part, extent_of(part), ease, stop);
     if (!shape) return shape.failure();
-    return through_gates(*shape, part.name, shape::turned_volume(part));
+    Result<Solid> solid = through_gates(*shape, part, shape::turned_volume(part));
+    if (!solid) return solid;
+    if (auto failure = radius_off(part, *solid)) return *failure;
+    return solid;
   });
 }
 
@@ -129,11 +189,13 @@ Result<Solid> turned_once(const shape::Part& part, double ease, const std::stop_
 
 Result<Solid> turned(const shape::Part& part, std::stop_token stop) {
   if (auto failure = unsound(part)) return *failure;
+  if (auto failure = undrawable(part)) return *failure;
   Result<Solid> best = turned_once(part, 0, stop);
   if (best && shortest_edge(topology_of(*best)) >= kShortEdge) return best;
-  if (part.faces.empty()) return best;
+  if (part.faces.empty() && part.reedings.empty()) return best;
   for (const double ease : kEases) {
     if (stop.stop_requested()) return cancelled();
+    if (best && treated(part)) return best;  // where a flute runs out its edges come to a point: short edges are its nature
     Result<Solid> next = turned_once(part, ease, stop);
     if (next && shortest_edge(topology_of(*next)) >= kShortEdge) return next;
     if (!best) best = next;
@@ -141,21 +203,22 @@ Result<Solid> turned(const shape::Part& part, std::stop_token stop) {
   return best;
 }
 
+Result<Solid> jointed(const Solid& turned, const shape::Part& part, std::stop_token stop) {
+  if (!has_joints(part)) return turned;
+  if (auto failure = unsound(part)) return *failure;
+  return guarded("mortising '" + part.name + "'", stop, [&]() -> Result<Solid> {
+    Result<TopTools_ListOfShape> tools = joint_tools(part, extent_of(part));
+    if (!tools) return tools.failure();
+    const Result<TopoDS_Shape> shape = cut(topology_of(turned), *tools, stop);
+    if (!shape) return shape.failure();
+    return through_gates(*shape, part, shape::turned_volume(part) - shape::mortised_volume(part));
+  });
+}
+
 Result<Solid> jointed(const shape::Part& part, std::stop_token stop) {
   const Result<Solid> whole = turned(part, stop);
-  if (!whole || part.mortises.empty()) return whole;
-  return guarded("mortising '" + part.name + "'", stop, [&]() -> Result<Solid> {
-    const Extent extent = extent_of(part);
-    TopTools_ListOfShape tools;
-    for (const shape::Mortise& mortise : part.mortises) {
-      Result<TopTools_ListOfShape> some = mortise_tools(part, mortise, extent);
-      if (!some) return some.failure();
-      tools.Append(*some);
-    }
-    const Result<TopoDS_Shape> shape = cut(topology_of(*whole), tools, stop);
-    if (!shape) return shape.failure();
-    return through_gates(*shape, part.name, shape::turned_volume(part) - shape::mortised_volume(part));
-  });
+  if (!whole) return whole;
+  return jointed(*whole, part, stop);
 }
 
 Result<Solid> placed(const Solid& solid, const Placement& where) {

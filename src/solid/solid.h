@@ -27,6 +27,8 @@ namespace pommel::solid {
 
 /// Relative disagreement of volumes that is still let through.
 inline constexpr double kVolumeGate = 1e-4;
+/// mm that the skin of treated stretches may stand off the field, along a ray from the axis.
+inline constexpr double kRadiusGate = 0.02;
 
 struct Point {
   double x = 0, y = 0, z = 0;  ///< mm
@@ -64,8 +66,11 @@ class Solid {
 /// "solid.volume" when a gate holds it back.
 Result<Solid> turned(const shape::Part& part, std::stop_token stop = {});
 
-/// The part with its mortises and their haunches let in. Failures as for turned().
+/// The part with its mortises, bores and sawn ends. Failures as for turned().
 Result<Solid> jointed(const shape::Part& part, std::stop_token stop = {});
+/// The same from the turned solid, at a quarter of the cost. REQUIRES: `turned` is of a part with equal turning (what the gate on
+/// the volume would mostly find, but need not).
+Result<Solid> jointed(const Solid& turned, const shape::Part& part, std::stop_token stop = {});
 
 /// A copy at its place among others.
 Result<Solid> placed(const Solid& solid, const Placement& where);

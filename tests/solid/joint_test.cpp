@@ -89,6 +89,51 @@ TEST(Jointed, BenchLegBothWays) {
   }
 }
 
+TEST(Jointed, ABoreItsSeatAndOneThroughByHand) {
+  shape::Part part = square_post(45);
+  shape::Bore bolt;
+  bolt.id = "bolt", bolt.x = 60, bolt.diameter = 10, bolt.depth = 45, bolt.seat_diameter = 26, bolt.seat_depth = 8;
+  shape::Bore blind;
+  blind.id = "blind", blind.phi = pi / 2, blind.x = 150, blind.t = 4, blind.diameter = 8, blind.depth = 20;
+  part.bores = {bolt, blind};
+  const double taken = pi * (13 * 13 * 8 + 25 * 37 + 16 * 20);
+  EXPECT_NEAR(volume_jointed(part), 45.0 * 45 * 300 - taken, 1);
+}
+
+TEST(Jointed, AWireWayAlongTheAxis) {
+  shape::Part part = part_of(Turning(20).cylinder(300));
+  part.axial_bores = {{"wire", 12, 0, 300}};
+  EXPECT_NEAR(volume_jointed(part), pi * (400 - 36) * 300, 1);
+  part.axial_bores = {{"socket", 16, 0, 50}};
+  EXPECT_NEAR(volume_jointed(part), pi * (400 * 300 - 64 * 50), 1);
+}
+
+TEST(Jointed, RakedEnds) {
+  // a plane through the axis at x takes from a body with two equal halves as much as it leaves
+  shape::Part part = square_post(40);
+  part.end_cuts = {{true, 30, 0.6, 0}, {false, 270, 0.6, pi}};
+  EXPECT_NEAR(volume_jointed(part), 40.0 * 40 * 240, 1);
+  const Result<Solid> solid = jointed(part);
+  ASSERT_TRUE(solid.ok());
+  Probe probe(*solid);
+  // the head grows longer in the direction of face A
+  EXPECT_LT(probe.distance({25, 15, 0}), 0);
+  EXPECT_GT(probe.distance({25, -15, 0}), 0);
+  EXPECT_LT(probe.distance({275, -15, 0}), 0);
+}
+
+TEST(Jointed, FromTheTurnedSolidItIsTheSame) {
+  const shape::Part part = bench_leg_jointed();
+  const Result<Solid> round = turned(part);
+  ASSERT_TRUE(round.ok());
+  const Result<Solid> once = jointed(*round, part), whole = jointed(part);
+  ASSERT_TRUE(once.ok() && whole.ok());
+  EXPECT_EQ(volume(*once), volume(*whole));
+  EXPECT_EQ(census(*once).faces, census(*whole).faces);
+  // another leg's turning does not pass for this one's
+  EXPECT_FALSE(jointed(*turned(random_leg(3, Shoulder::sloped)), part).ok());
+}
+
 TEST(Jointed, SweptMortises) {
   const auto since = std::chrono::steady_clock::now();
   double worst = 0;
