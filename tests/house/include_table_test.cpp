@@ -112,6 +112,7 @@ const std::map<std::string, Names> kNever = {
     {"program", {"shape", "frame", "mill", "proof"}},
     {"proof", {"mill"}},
     {"quote", {"shape", "solid", "mill"}},
+    {"exchange", {"shape", "solid", "mill"}},
 };
 
 /// A header for its own room only may say so in its opening comment.
