@@ -1,6 +1,5 @@
 #include "shape/faces.h"
 
-#include <algorithm>
 #include <cassert>
 #include <cmath>
 
@@ -9,29 +8,6 @@
 
 namespace pommel::shape {
 namespace {
-
-// The profile's pieces within a..b, cut at a and b where a piece reaches over. A cut arc keeps its circle, a cut cubic is
-// written about its new start.
-std::vector<Piece> within(const Profile& profile, double a, double b) {
-  std::vector<Piece> kept;
-  for (const Piece& whole : profile.pieces) {
-    double x0 = std::max(whole.x0, a), x1 = std::min(whole.x1, b);
-    if (!(x0 < x1)) continue;
-    Piece piece = whole;
-    piece.x0 = x0;
-    piece.x1 = x1;
-    if (whole.kind != Piece::Kind::clear) {
-      piece.r0 = whole.value(x0);
-      piece.r1 = whole.value(x1);
-    }
-    if (whole.kind == Piece::Kind::cubic) {
-      double u = x0 - whole.x0;
-      piece.c = {piece.r0, whole.slope(x0), whole.c[2] + 3 * whole.c[3] * u, whole.c[3]};
-    }
-    kept.push_back(piece);
-  }
-  return kept;
-}
 
 // Empty when the stretch lies well within the face, else what is wrong.
 std::string wrong_stretch(const std::vector<Face>& faces, std::size_t face, double x0, double x1) {
@@ -81,7 +57,7 @@ Result<std::vector<Face>> tapered(std::vector<Face> faces, const FaceTaper& tape
       return fail("faces.taper", "the taper begins where face " + std::to_string(face + 1) + " is not there", remedy);
     double end = d.end();
     std::vector<Piece> pieces =
-        joined_pieces(within(d, d.start(), taper.x0), {line_piece(taper.x0, d0, taper.x1, taper.d1)});
+        joined_pieces(pieces_within(d, d.start(), taper.x0), {line_piece(taper.x0, d0, taper.x1, taper.d1)});
     if (taper.x1 < end) pieces.push_back(line_piece(taper.x1, taper.d1, end, taper.d1));
     d.pieces = std::move(pieces);
   }
@@ -93,7 +69,7 @@ Result<std::vector<Face>> cleared(std::vector<Face> faces, std::size_t face, dou
   if (!wrong.empty())
     return fail("faces.clear", "the face cannot be left out: " + wrong, "state a stretch within the piece");
   Profile& d = faces[face].d;
-  d.pieces = joined_pieces(joined_pieces(within(d, d.start(), x0), {clear_piece(x0, x1)}), within(d, x1, d.end()));
+  d.pieces = joined_pieces(joined_pieces(pieces_within(d, d.start(), x0), {clear_piece(x0, x1)}), pieces_within(d, x1, d.end()));
   return faces;
 }
 

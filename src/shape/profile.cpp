@@ -168,4 +168,26 @@ double Profile::value(double x) const {
   return std::max(value(x, Side::before), value(x, Side::after));
 }
 
+std::vector<Piece> pieces_within(const Profile& profile, double a, double b, double out) {
+  std::vector<Piece> kept;
+  for (const Piece& whole : profile.pieces) {
+    double x0 = std::max(whole.x0, a), x1 = std::min(whole.x1, b);
+    if (!(x0 < x1)) continue;
+    Piece piece = whole;
+    piece.x0 = x0;
+    piece.x1 = x1;
+    if (whole.kind != Piece::Kind::clear) {
+      piece.r0 = whole.value(x0) + out;
+      piece.r1 = whole.value(x1) + out;
+    }
+    if (whole.kind == Piece::Kind::arc) piece.cr = whole.cr + out;
+    if (whole.kind == Piece::Kind::cubic) {
+      double u = x0 - whole.x0;
+      piece.c = {piece.r0, whole.slope(x0), whole.c[2] + 3 * whole.c[3] * u, whole.c[3]};
+    }
+    kept.push_back(piece);
+  }
+  return kept;
+}
+
 }  // namespace pommel::shape

@@ -79,4 +79,8 @@ struct Profile {
   bool operator==(const Profile&) const = default;
 };
 
+/// The profile's pieces between a and b, cut at a and b where a piece reaches over, each moved out by `out` mm. A cut or moved arc keeps
+/// its radius, a cubic is written about its new start.
+std::vector<Piece> pieces_within(const Profile& profile, double a, double b, double out = 0);
+
 }  // namespace pommel::shape
