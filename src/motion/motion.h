@@ -35,6 +35,7 @@ struct Move {
 struct Stage {
   std::string name;
   std::size_t first = 0, count = 0;  ///< in Path::moves
+  bool indexed = false;              ///< cut with the rotary standing: a machine with a brake holds it meanwhile
 
   bool operator==(const Stage&) const = default;
 };

@@ -45,6 +45,10 @@ const char* name_of(Event::Kind kind) {
       return "optional-stop";
     case Kind::pallet_stop:
       return "pallet-stop";
+    case Kind::offset:
+      return "offset";
+    case Kind::machine:
+      return "machine";
     case Kind::end:
       return "end";
   }
@@ -55,7 +59,9 @@ std::string text_of(const Event& event) {
   using Kind = Event::Kind;
   std::string text = std::to_string(event.line) + " " + name_of(event.kind);
   if (event.kind == Kind::comment || event.kind == Kind::message) return text + " '" + event.text + "'";
-  const bool valued = event.kind == Kind::spindle_speed || event.kind == Kind::tool_select ||
+  if (event.kind == Kind::offset)
+    return text + " " + kNames[static_cast<std::size_t>(event.axis)] + format_number(event.value, 6);
+  const bool valued = event.kind == Kind::machine || event.kind == Kind::spindle_speed || event.kind == Kind::tool_select ||
                       event.kind == Kind::tool_change || event.kind == Kind::dwell;
   return valued ? text + " " + format_number(event.value, 6) : text;
 }

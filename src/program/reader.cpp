@@ -23,7 +23,7 @@ bool uses_axis_words(int nonmodal) {
 class Reader {
  public:
   Reader(std::string_view text, std::string_view file, Sink& sink, const ReadOptions& options)
-      : text_(text), line_(file, sink) {
+      : text_(text), line_(file, sink, options.own_m) {
     if (!options.switch_on) return;
     modes_ = *options.switch_on;
     stated_ = (1u << g_units) | (1u << g_distance) | (1u << g_feed);
@@ -56,6 +56,8 @@ class Reader {
   void execute_spindle_and_tool();
   void execute_switches();
   void execute_modes();
+  void execute_offsets();
+  void set_offset(std::size_t axis, double value);
   void execute_motion();
   void execute_stop();
   bool check_stated();
@@ -78,6 +80,7 @@ class Reader {
   Modes modes_;
   std::uint32_t stated_ = 0;           // groups whose mode is known
   std::array<double, kAxes> place_{};  // mm and degrees
+  std::array<double, kAxes> offset_{};  // where a word's zero is (G92)
   std::uint8_t known_ = 0;
   double feed_ = 0;  // as programmed, per minute; 0 when none is in force
   double slot_ = 0;  // tool most recently selected
@@ -125,8 +128,11 @@ bool Reader::check_g53() {
 bool Reader::check_refused() {
   static constexpr const char* kShifts = "this program shifts its zero; the check cannot know by how much";
   static constexpr const char* kSetZero = "set the zero at the machine (G54) and leave this word out";
-  if (words_.has(g_nonmodal) && words_.g[g_nonmodal] != 40)
+  const int once = words_.has(g_nonmodal) ? words_.g[g_nonmodal] : 40;
+  if (once != 40 && once != 920 && once != 921 && once != 922)
     return line_.error_at(g_nonmodal, "program.zero-shift", kShifts, kSetZero);
+  if (once == 920 && line_.named() == 0)
+    return line_.error_at(g_nonmodal, "program.no-axis", "G92 has no axis word", "say what the place is called");
   if (words_.has(g_zero) && words_.g[g_zero] != 540)
     return line_.error_at(g_zero, "program.zero-shift", kShifts, kSetZero);
   if (words_.is(g_length, 430))
@@ -263,6 +269,7 @@ void Reader::execute_switches() {
     modes_.overrides = words_.m[m_overrides] == 48;
     event(modes_.overrides ? Event::Kind::overrides_on : Event::Kind::overrides_off);
   }
+  if (words_.has(m_own)) event(Event::Kind::machine, words_.m[m_own]);
   if (words_.is(g_nonmodal, 40)) event(Event::Kind::dwell, words_.of('P'));
 }
 
@@ -314,7 +321,7 @@ bool Reader::target(Step& step) {
       return line_.error_at(kAxisLetters[i], "program.unknown-start", "an increment (G91) from a place nobody knows",
                             "give this axis an absolute place (G90) first");
     }
-    step.to[i] = modes_.absolute ? value : place_[i] + value;
+    step.to[i] = modes_.absolute ? value + offset_[i] : place_[i] + value;
   }
   step.known = static_cast<std::uint8_t>(known_ | line_.named());
   return true;
@@ -395,9 +402,38 @@ bool Reader::set_arc(const Step& step, Arc& arc) {
   return true;
 }
 
+void Reader::set_offset(std::size_t axis, double value) {
+  if (offset_[axis] == value) return;
+  offset_[axis] = value;
+  event(Event::Kind::offset, value);
+  program_.events.back().axis = static_cast<Axis>(axis);
+}
+
+/// NIST 3.5.18: G92 moves the origin so that the current point is called what its words say; G92.1 and G92.2 move it back.
+void Reader::execute_offsets() {
+  if (words_.is(g_nonmodal, 921) || words_.is(g_nonmodal, 922))
+    for (std::size_t i = 0; i < kAxes; ++i) set_offset(i, 0);
+  if (!words_.is(g_nonmodal, 920)) return;
+  for (std::size_t i = 0; i < kAxes; ++i) {
+    if ((line_.named() >> i & 1u) == 0) continue;
+    if ((known_ >> i & 1u) == 0) {
+      line_.error_at(kAxisLetters[i], "program.unknown-start", "G92 names a place that nobody knows",
+                     "go to an absolute place (G90) first");
+      return;
+    }
+    if (i < 3 && (stated_ >> g_units & 1u) == 0) {
+      line_.error_on_line("program.no-units", "a length before G20 or G21: nobody knows how long it is",
+                          "write G21 (mm) or G20 (inch) first");
+      return;
+    }
+    set_offset(i, place_[i] - words_.of(kAxisLetters[i]) * (i < 3 ? scale() : 1.0));
+  }
+}
+
 void Reader::execute_motion() {
   if (words_.has(g_motion)) modes_.motion = motion_of_line();
-  if (line_.named() == 0) return;
+  execute_offsets();
+  if (line_.named() == 0 || words_.is(g_nonmodal, 920)) return;
   Step step;
   if (!check_stated() || !target(step)) return;
   step.line = number_;
@@ -435,6 +471,7 @@ void Reader::execute_stop() {
       break;
   }
   event(Event::Kind::end);
+  offset_ = {};  // NIST 3.6.1
   const Modes::Units units = modes_.units;
   modes_ = Modes{};  // NIST 3.6.1; units are not on its list
   modes_.units = units;

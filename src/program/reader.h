@@ -3,7 +3,7 @@
 // The language is RS274/NGC as Kramer, Proctor and Messina describe it (The NIST RS274NGC Interpreter, Version 3,
 // NISTIR 6556, August 2000, called "NIST" below). What that report makes an error is an error here. Beyond it, whatever
 // would leave the check guessing is refused: parameters and expressions; zeros shifted by G10, G28, G30, G43, G53,
-// G55-G59.3 or G92; cutter compensation; probing and canned cycles; moves whose units, distance or feed mode the
+// G55-G59.3 or G92.3; cutter compensation; probing and canned cycles; moves whose units, distance or feed mode the
 // program has not stated. Nothing unknown is skipped.
 //
 // It includes base/ alone and shares nothing with the writer: what the writer means is no business of the reader's. It
@@ -37,7 +37,7 @@ enum class FeedMode : std::uint8_t { per_minute /* G94 */, inverse_time /* G93 *
 struct Step {
   enum class Kind : std::uint8_t { rapid, line, arc };
 
-  /// Where it ends, absolute: mm for X Y Z, degrees for A B C (NIST 2.1.2.2: they grow without limit). An entry means
+  /// Where it ends, absolute and without regard to offsets (G92 names a place anew, it moves nothing): mm for X Y Z, degrees for A B C (NIST 2.1.2.2: they grow without limit). An entry means
   /// something only when its axis is in `known`.
   std::array<double, kAxes> to{};
   /// per_minute: mm/min when any of X Y Z moves, else degrees/min (NIST 2.1.2.5). inverse_time: 1/minutes (NIST
@@ -81,12 +81,15 @@ struct Event {
     stop,
     optional_stop,
     pallet_stop,
+    offset,   ///< axis, value: from here on its word counts from that place (G92, G92.1, G92.2), mm or degrees
+    machine,  ///< value: an M word of the machine's own (ReadOptions::own_m)
     end
   };
   Kind kind = Kind::comment;
   std::size_t before = 0;  ///< index of the first step after it
   int line = 0;
   double value = 0;
+  Axis axis = Axis::x;
   std::string text;
 };
 
@@ -121,6 +124,8 @@ struct ReadOptions {
   /// program must say what it means: a length before G20 or G21, a motion before G90 or G91 and a feed move before G93
   /// or G94 are errors.
   std::optional<Modes> switch_on;
+  /// M words beyond NIST Table 7 that this machine knows and that move nothing (a brake's): each an event.
+  std::vector<int> own_m{};
 };
 
 /// The program as far as it could be understood; use it only when `sink` has no errors. After an error the reader goes

@@ -284,9 +284,10 @@ bool Line::add_g(double value, std::size_t start) {
 
 bool Line::add_m(double value, std::size_t start) {
   const double whole = std::round(value);
-  const MGroup group = std::abs(value - whole) <= kNearInteger && whole >= 0 && whole < 100
-                           ? group_of_m(static_cast<int>(whole))
-                           : m_unknown;
+  const bool is_code = std::abs(value - whole) <= kNearInteger && whole >= 0 && whole < 1000;
+  MGroup group = is_code ? group_of_m(static_cast<int>(whole)) : m_unknown;
+  if (is_code && group == m_unknown && std::find(own_m_.begin(), own_m_.end(), static_cast<int>(whole)) != own_m_.end())
+    group = m_own;
   const std::size_t length = position_ - start;
   if (group == m_unknown) {
     return error(start, length, "program.unknown-m", "this M word is not known",

@@ -7,6 +7,7 @@
 #include <cstdint>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "base/diagnostic.h"
 #include "program/reader.h"
@@ -44,7 +45,7 @@ enum GGroup {
   g_groups = 14,
   g_unknown = 15
 };
-enum MGroup { m_stop = 4, m_tool = 6, m_spindle = 7, m_coolant = 8, m_overrides = 9, m_groups = 10, m_unknown = 15 };
+enum MGroup { m_stop = 4, m_tool = 6, m_spindle = 7, m_coolant = 8, m_overrides = 9, m_own = 10, m_groups = 11, m_unknown = 15 };
 
 /// One line's words. `seen` says which entries mean something.
 struct Words {
@@ -79,7 +80,8 @@ std::string g_text(int tenfold);
 /// Holds one line at a time. Each function that finds something wrong says so to the sink and returns false.
 class Line {
  public:
-  Line(std::string_view file, Sink& sink) : file_(file), sink_(sink) {}
+  /// `own_m`: M words beyond the standard's that the machine knows; it outlives the line.
+  Line(std::string_view file, Sink& sink, const std::vector<int>& own_m) : file_(file), sink_(sink), own_m_(own_m) {}
 
   /// Takes the next line: checks its characters and comments. Its text must outlive the work on it.
   bool take(std::string_view raw, int number);
@@ -121,6 +123,7 @@ class Line {
 
   std::string_view file_;
   Sink& sink_;
+  const std::vector<int>& own_m_;
   std::string_view raw_;  // the line as it stands
   int number_ = 0;
   std::array<char, kLongestLine + 1>

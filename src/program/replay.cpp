@@ -1,5 +1,6 @@
 #include "program/replay.h"
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <optional>
@@ -51,12 +52,32 @@ std::optional<Sense> sense_of(const shop::Machine& machine) {
   if (!std::isfinite(sense.radians_per_unit) || sense.radians_per_unit == 0) return std::nullopt;
   sense.needed = static_cast<std::uint8_t>(bit(*x) | bit(*z) | bit(*rotary));
   sense.allowed = sense.needed;
-  for (const Axis axis : {Axis::x, Axis::y, Axis::z}) {
-    if (sense.linear_rotary || axis == *x || axis == *z) continue;
-    sense.sideways = axis;
-    sense.allowed = static_cast<std::uint8_t>(sense.allowed | bit(axis));
+  if (!machine.y_word.empty()) {
+    const auto y = axis_named(machine.y_word);
+    if (!y || !is_linear(*y) || *y == *x || *y == *z || *y == *rotary) return std::nullopt;
+    sense.sideways = *y;
+    sense.allowed = static_cast<std::uint8_t>(sense.allowed | bit(*y));
   }
   return sense;
+}
+
+/// The numbers behind the M's of some lines, comments apart.
+std::vector<int> own_words(const std::vector<std::string>& lines) {
+  std::vector<int> codes;
+  for (const std::string& line : lines) {
+    bool comment = false;
+    for (std::size_t i = 0; i < line.size(); ++i) {
+      if (line[i] == '(' || line[i] == ')') comment = line[i] == '(';
+      if (comment || (line[i] != 'M' && line[i] != 'm')) continue;
+      int code = 0, digits = 0;
+      while (digits < 4 && i + 1 < line.size() && line[i + 1] >= '0' && line[i + 1] <= '9') {
+        code = code * 10 + (line[++i] - '0');
+        ++digits;
+      }
+      if (digits > 0) codes.push_back(code);
+    }
+  }
+  return codes;
 }
 
 /// Half of the last decimal: how far rounding may have put a word from where it was meant.
@@ -75,8 +96,10 @@ class Replay {
       : program_(program),
         machine_(machine),
         file_(file),
-        half_linear_(half_place(machine.x_decimals)),
-        half_rotary_(half_place(machine.rotary_decimals)),
+        unit_(machine.inches ? 25.4 : 1),
+        half_linear_(half_place(machine.x_decimals) * unit_),
+        half_rotary_(half_place(machine.rotary_decimals) *
+                     (machine.rotary == shop::Machine::Rotary::unrolled_mm ? unit_ : 1)),
         half_feed_(half_place(machine.feed_decimals)) {}
 
   Result<Replayed> run();
@@ -84,6 +107,8 @@ class Replay {
  private:
   void take(const Event& event);
   void take_comment(const std::string& text);
+  void take_offset(const Event& event);
+  double unwound(const Step& step);
   void take(const Step& step);
   void take_positioning(const Step& step);
   void take_move(const Step& step);
@@ -107,7 +132,7 @@ class Replay {
   const Program& program_;
   const shop::Machine& machine_;
   std::string_view file_;
-  double half_linear_, half_rotary_, half_feed_;
+  double unit_, half_linear_, half_rotary_, half_feed_;
   Sense sense_;
   Replayed result_;
   std::vector<Diagnostic> errors_;
@@ -122,7 +147,12 @@ class Replay {
   bool spindle_told_ = false;  // its state has been complained of already
   std::optional<std::string> stage_;
   std::size_t stage_first_ = 0;
+  bool stage_indexed_ = false;  // something was cut in it with the rotary held
   Trap trap_;
+  std::vector<int> lock_, unlock_;  // M words of the brake
+  bool locked_ = false;
+  double count_from_ = 0;  // where the rotary word's zero is, by resets
+  double raw_ = 0;         // the rotary word as the last line gave it, on a count that begins anew at 360
 };
 
 Diagnostic Replay::diagnostic(Severity severity, int line, const char* id, std::string message,
@@ -162,7 +192,8 @@ void Replay::begin_path() {
 }
 
 void Replay::end_stage() {
-  if (stage_) path_.stages.push_back({*stage_, stage_first_, path_.moves.size() - stage_first_});
+  if (stage_) path_.stages.push_back({*stage_, stage_first_, path_.moves.size() - stage_first_, stage_indexed_});
+  stage_indexed_ = false;
   stage_.reset();
 }
 
@@ -190,6 +221,20 @@ void Replay::take_comment(const std::string& text) {
   }
 }
 
+void Replay::take_offset(const Event& event) {
+  if (event.axis != sense_.rotary || machine_.reset.empty()) {
+    refuse(event.line, "program.zero-shift",
+           event.axis != sense_.rotary ? "the program moves the zero of an axis that does not turn"
+                                       : "the program names the rotary's angle anew, but this machine has no reset",
+           "set the zero at the machine, and leave G92 out");
+  }
+  count_from_ = event.axis == sense_.rotary ? event.value : count_from_;
+}
+
+bool holds(const std::vector<int>& list, double code) {
+  return std::find(list.begin(), list.end(), static_cast<int>(code)) != list.end();
+}
+
 void Replay::take(const Event& event) {
   using Kind = Event::Kind;
   switch (event.kind) {
@@ -212,6 +257,13 @@ void Replay::take(const Event& event) {
     case Kind::spindle_off:
       spindle_ = Modes::Spindle::off;
       break;
+    case Kind::offset:
+      take_offset(event);
+      break;
+    case Kind::machine:
+      if (holds(lock_, event.value)) locked_ = true;
+      if (holds(unlock_, event.value)) locked_ = false;
+      break;
     default:
       break;  // coolant, dwells, stops and messages move nothing
   }
@@ -232,6 +284,8 @@ motion::Position Replay::position(const Step& step) const {
 double Replay::minutes_of(const Step& step) const {
   if (step.mode == FeedMode::inverse_time) return 1 / step.feed;
   const double straight = std::hypot(change(step, Axis::x), change(step, Axis::y), change(step, Axis::z));
+  if (machine_.feed == shop::Machine::Feed::surface)
+    return std::hypot(straight, change(step, sense_.rotary) * std::numbers::pi / 360 * machine_.feed_diameter) / step.feed;
   if (straight > 0) return straight / step.feed;
   return std::hypot(change(step, Axis::a), change(step, Axis::b), change(step, Axis::c)) / step.feed;
 }
@@ -258,8 +312,10 @@ void Replay::check_travel(const Step& step, const motion::Position& at) {
   };
   within(at.x, machine_.x_min, machine_.x_max, "x");
   within(at.z, machine_.z_min, machine_.z_max, "z");
+  if (sense_.sideways) within(at.y, machine_.y_min, machine_.y_max, "y");
   const double half_turns = half_rotary_ * std::abs(sense_.radians_per_unit) / (2 * std::numbers::pi);
-  const double turns = std::abs(at.a) / (2 * std::numbers::pi);
+  const double word = step.at(sense_.rotary) - count_from_;
+  const double turns = std::abs(word * sense_.radians_per_unit) / (2 * std::numbers::pi);
   if (machine_.rotary_limit_turns > 0 && turns > machine_.rotary_limit_turns + half_turns) {
     refuse(step.line, "program.travel",
            rough(turns) + " turns from zero are beyond the rotary's " + rough(machine_.rotary_limit_turns),
@@ -270,7 +326,8 @@ void Replay::check_travel(const Step& step, const motion::Position& at) {
 /// Rounding moves each end of a word by at most half its last decimal, and the feed word by half of its own: only
 /// what is too fast even so is refused.
 void Replay::check_rates(const Step& step, const motion::Position& to, double minutes) {
-  const double longest = step.feed > half_feed_ ? minutes * step.feed / (step.feed - half_feed_) : minutes;
+  const double half = half_feed_ * (step.mode == FeedMode::per_minute ? unit_ : 1);
+  const double longest = step.feed > half ? minutes * step.feed / (step.feed - half) : minutes;
   const auto within = [&](double travel, double rounding, double limit, const char* what, const char* unit) {
     if (travel - rounding <= limit * longest) return;
     refuse(step.line, "program.feed-limit",
@@ -283,6 +340,7 @@ void Replay::check_rates(const Step& step, const motion::Position& to, double mi
   within(std::hypot(dx, dy, dz), 2 * half_linear_ * std::numbers::sqrt3, machine_.feed_max, "the feed", "mm");
   within(dx, 2 * half_linear_, machine_.rapid_x, "x", "mm");
   within(dz, 2 * half_linear_, machine_.rapid_z, "z", "mm");
+  if (sense_.sideways) within(dy, 2 * half_linear_, machine_.rapid_y, "y", "mm");
   within(std::abs(to.a - here_.a) / (2 * std::numbers::pi), rotary_place / (2 * std::numbers::pi),
          machine_.rapid_rotary, "the rotary", "turns");
 }
@@ -290,7 +348,7 @@ void Replay::check_rates(const Step& step, const motion::Position& to, double mi
 /// The way of the tip along the wood, a helix at the greater of its two heights, against the straight way that F
 /// counts.
 void Replay::note_trap(const Step& step, const motion::Position& to, double minutes) {
-  if (step.mode != FeedMode::per_minute || sense_.linear_rotary || to.a == here_.a) return;
+  if (step.mode != FeedMode::per_minute || sense_.linear_rotary || machine_.feed == shop::Machine::Feed::surface || to.a == here_.a) return;
   const double straight = std::hypot(to.x - here_.x, to.y - here_.y, to.z - here_.z);
   if (straight == 0) return;
   const double height = std::max(std::abs(to.z), std::abs(here_.z));
@@ -345,11 +403,34 @@ void Replay::take_move(const Step& step) {
   if (path_.moves.empty()) path_.cutter = cutter_;
   check_travel(step, move.to);
   if (!move.rapid) take_feed(step, move);
+  if (locked_ && move.to.a != here_.a) {
+    refuse(step.line, "program.locked", "the rotary is to turn while its brake holds it", "free it before this line");
+  }
+  stage_indexed_ = stage_indexed_ || (locked_ && !move.rapid);
   path_.moves.push_back(move);
   here_ = move.to;
 }
 
-void Replay::take(const Step& step) {
+/// The angle that the rotary has really come to, where its word begins anew at 360: by the shorter way from the last.
+double Replay::unwound(const Step& step) {
+  const double word = step.at(sense_.rotary);
+  if ((step.named & bit(sense_.rotary)) == 0) return (known_ & bit(sense_.rotary)) != 0 ? last_.at(sense_.rotary) : 0;
+  if (word < 0 || word >= 360) {
+    refuse(step.line, "program.modulo", "the rotary's word runs from 0 to below 360 on this machine", "write the angle without whole turns");
+  }
+  const bool first = (known_ & bit(sense_.rotary)) == 0;
+  const double way = first ? 0 : std::remainder(word - raw_, 360);
+  if (std::abs(way) > 180 - 4 * half_rotary_) {
+    refuse(step.line, "program.modulo", "a move of half a turn: nobody knows which way the rotary goes", "write it in parts");
+  }
+  raw_ = word;
+  return first ? word : last_.at(sense_.rotary) + way;
+}
+
+void Replay::take(const Step& told) {
+  Step step = told;
+  if (machine_.counting == shop::Machine::Counting::modulo && step.knows(sense_.rotary))
+    step.to[static_cast<std::size_t>(sense_.rotary)] = unwound(step);
   if ((step.named & ~sense_.allowed) != 0) {
     refuse(step.line, "program.axis", "this machine has no such axis",
            "it has " + machine_.x_word + ", " + machine_.z_word + " and " + machine_.rotary_word);
@@ -372,6 +453,8 @@ Result<Replayed> Replay::run() {
                 "state its words, the sense and diameter of its rotary, travels and speeds");
   }
   sense_ = *sense;
+  lock_ = own_words(machine_.lock);
+  unlock_ = own_words(machine_.unlock);
   std::size_t next = 0;
   for (std::size_t i = 0; i <= program_.steps.size() && errors_.size() < kMostErrors; ++i) {
     for (; next < program_.events.size() && program_.events[next].before <= i; ++next) take(program_.events[next]);
@@ -385,6 +468,13 @@ Result<Replayed> Replay::run() {
 }
 
 }  // namespace
+
+ReadOptions read_options(const shop::Machine& machine) {
+  ReadOptions options;
+  options.own_m = own_words(machine.lock);
+  for (const int code : own_words(machine.unlock)) options.own_m.push_back(code);
+  return options;
+}
 
 Result<Replayed> replay(const Program& program, const shop::Machine& machine, std::string_view file) {
   return Replay(program, machine, file).run();

@@ -6,7 +6,11 @@
 // set-up has put it over the axis); on a machine whose rotary hangs on a linear drive y is 0. a is the rotary word
 // times pi / 180 (degrees), or times 2 / diameter (millimetres on the unrolled surface), times the machine's sense.
 //
-// Time of a feed move, NISTIR 6556: G93, 1/F minutes (3.5.19). G94 (2.1.2.5): with any motion of X, Y or Z, the length
+// Counting. Where the rotary's word begins anew at 360, it goes to each angle by the shorter way. A reset (G92 on the rotary)
+// names the angle anew and turns nothing; where turns are limited, it is the word that must stay within them.
+//
+// Time of a feed move, NISTIR 6556: G93, 1/F minutes (3.5.19). A control that counts the rotary on a fixed surface of diameter d:
+// the length of the path with that arc, hypot(straight, turn d / 2), over F. G94 (2.1.2.5): with any motion of X, Y or Z, the length
 // of that straight path over F, *as if the rotary axes were not moving*; a rotary axis alone, its degrees over F. The
 // word of a rotary that hangs on a linear drive counts as a length like the others: the controller does not know that
 // it turns wood.
@@ -33,6 +37,9 @@ struct Replayed {
   std::vector<Diagnostic> warnings;
 };
 
+/// How a machine's programs are read: with the M words of its own lock and unlock lines.
+ReadOptions read_options(const shop::Machine& machine);
+
 /// Fails, going on to collect up to 50 reasons with their lines, with
 ///   program.machine       the description is incomplete or contradicts itself
 ///   program.axis          a word for an axis that the machine has not
@@ -43,6 +50,10 @@ struct Replayed {
 ///   program.travel        beyond the machine's travel (x measured from the head), by more than half a last decimal
 ///   program.feed-limit    a feed that needs more of an axis than it can, rounding of the words allowed for
 ///   program.no-motion     nothing moves
+///   program.locked        the rotary is to turn while its brake holds it
+///   program.modulo        a word outside 0 to 360 on a rotary whose count begins anew there, or a move of half a turn: nobody
+///                         knows which way it goes
+///   program.zero-shift    a zero other than the rotary's is moved, or on a machine that has no reset
 /// Places are lines of `file`. REQUIRES: `program` was read without errors.
 Result<Replayed> replay(const Program& program, const shop::Machine& machine, std::string_view file = {});
 

@@ -7,6 +7,7 @@
 #include <cstdint>
 #include <numbers>
 #include <optional>
+#include <span>
 #include <string_view>
 
 namespace pommel::program {
@@ -80,8 +81,10 @@ void add_comment(std::string& out, std::string_view raw) {
 
 class Writer {
  public:
-  Writer(const motion::Path& path, const Machine& machine, const Header& header)
-      : path_(path), machine_(machine), header_(header) {}
+  /// The program of `paths[first]` to `paths[first + count - 1]`.
+  Writer(std::span<const motion::Path> paths, std::size_t first, std::size_t count, const Machine& machine,
+         const Header& header)
+      : paths_(paths), first_(first), count_(count), machine_(machine), header_(header) {}
 
   Result<std::string> run();
 
@@ -91,12 +94,15 @@ class Writer {
 
   void check_machine();
   void check_words();
+  void check_counting();
+  void check_paths();
   void check_path();
   void check_stages();
   bool check_move(const motion::Position* from, const motion::Move& move);
   bool check_place(const motion::Position& at);
   void check_rates(const motion::Position& from, const motion::Move& move);
 
+  const motion::Path& path() const { return paths_[index_]; }
   std::string who() const;
   void refuse(const char* id, std::string message, std::string remedy);
 
@@ -106,7 +112,13 @@ class Writer {
   void write_comments();
   void write_words_comment();
   void write_opening();
+  void write_start();
+  void write_tool_change();
   void write_moves();
+  void write_parts(const motion::Position& from, const motion::Move& move);
+  void write_reset(const Ticks& at);
+  void hold(bool fast);
+  std::int64_t counted(std::int64_t rotary) const;
   void write_stage_marks(std::size_t index);
   void write_move(const motion::Move& move, const Ticks& from, const Ticks& to);
   std::optional<std::int64_t> feed_ticks(const motion::Move& move, const Ticks& from, const Ticks& to);
@@ -118,11 +130,17 @@ class Writer {
   void add_changed(const Ticks& from, const Ticks& to);
   void add_number(double value, int decimals);
 
-  const motion::Path& path_;
+  std::span<const motion::Path> paths_;
+  std::size_t first_, count_, index_ = 0;
   const Machine& machine_;
   const Header& header_;
-  std::string y_word_;
-  double linear_scale_ = 1, rotary_scale_ = 1, feed_scale_ = 1;  // ticks in one unit
+  double unit_ = 1;                                              // mm in one unit of the program's lengths
+  double linear_scale_ = 1, rotary_scale_ = 1, feed_scale_ = 1;  // ticks in one mm, in one unit of the rotary, of F
+  double turn_ticks_ = 0;                                        // of the rotary in one turn
+  std::int64_t shift_ = 0;                                       // ticks that resets have taken off the rotary's count
+  bool held_ = false;                                            // the rotary is locked
+  Ticks at_;
+  std::string reset_word_;
   double rotary_units_ = 0;                                      // rotary word per radian of a, with its sign
   std::string out_;
   bool spindle_started_ = false;
@@ -155,7 +173,7 @@ void Writer::refuse(const char* id, std::string message, std::string remedy) {
 std::string Writer::who() const {
   if (!current_) return "the start";
   std::string name = "move " + std::to_string(*current_ + 1);
-  for (const motion::Stage& stage : path_.stages) {
+  for (const motion::Stage& stage : path().stages) {
     if (*current_ >= stage.first && *current_ - stage.first < stage.count) name += " (stage '" + stage.name + "')";
   }
   return name;
@@ -168,13 +186,30 @@ bool one_of(const std::string& word, std::string_view letters) {
 }
 
 void Writer::check_words() {
+  const std::string& y = machine_.y_word;
   const bool distinct = machine_.x_word != machine_.z_word && machine_.x_word != machine_.rotary_word &&
-                        machine_.z_word != machine_.rotary_word;
+                        machine_.z_word != machine_.rotary_word && y != machine_.x_word && y != machine_.z_word &&
+                        y != machine_.rotary_word && (y.empty() || one_of(y, "XYZ"));
   if (!one_of(machine_.x_word, "XYZ") || !one_of(machine_.z_word, "XYZ") ||
       !one_of(machine_.rotary_word, unrolled() ? "XYZ" : "ABC") || !distinct) {
     refuse("program.machine", "the machine's words are not three different axes",
            unrolled() ? "an unrolled rotary takes one of X, Y, Z" : "a rotary in degrees takes A, B or C");
   }
+}
+
+void Writer::check_counting() {
+  const auto say = [&](const std::string& what) {
+    refuse("program.machine", "machine '" + machine_.id + "': " + what,
+           "put its figure into the shop's list of machines");
+  };
+  const bool modulo = machine_.counting == Machine::Counting::modulo;
+  if (modulo && unrolled()) say("only degrees begin anew at 360");
+  if (!machine_.reset.empty() && !(machine_.rotary_limit_turns >= 2)) say("a count that begins anew needs two turns or more");
+  if (machine_.feed == Machine::Feed::surface && !(machine_.feed_diameter > 0))
+    say("the diameter on which its feed counts the rotary is not stated");
+  if (machine_.has_free_y() && !(machine_.y_min < machine_.y_max && machine_.rapid_y > 0))
+    say("the travel and speed of its sideways axis are not stated");
+  if (machine_.lock.empty() != machine_.unlock.empty()) say("the rotary is held or freed, but not both");
 }
 
 void Writer::check_machine() {
@@ -183,6 +218,7 @@ void Writer::check_machine() {
            "put its figure into the shop's list of machines");
   };
   check_words();
+  check_counting();
   const auto positive = [](double value) { return std::isfinite(value) && value > 0; };
   if (machine_.rotary_sense != 1 && machine_.rotary_sense != -1) say("the sense of its rotary word is not stated");
   if (unrolled() && !positive(machine_.unrolled_diameter))
@@ -200,8 +236,8 @@ void Writer::check_machine() {
 
 void Writer::check_stages() {
   std::size_t end = 0;
-  for (const motion::Stage& stage : path_.stages) {
-    if (stage.first < end || stage.first > path_.moves.size() || stage.count > path_.moves.size() - stage.first) {
+  for (const motion::Stage& stage : path().stages) {
+    if (stage.first < end || stage.first > path().moves.size() || stage.count > path().moves.size() - stage.first) {
       refuse("program.stages", "stage '" + stage.name + "' overlaps another or reaches past the last move", "");
       return;
     }
@@ -212,15 +248,16 @@ void Writer::check_stages() {
 /// False when the place is no place at all, so that no distance to it means anything.
 bool Writer::check_place(const motion::Position& at) {
   const double rotary = at.a * rotary_units_;
-  for (const double value : {at.x, at.y, at.z, rotary}) {
+  for (const double value : {at.x, at.y, at.z, rotary, at.a}) {
     if (!(std::abs(value) <= kLargestWord)) {
       refuse("program.number", who() + " is not at a place: a coordinate is no number or beyond any machine", "");
       return false;
     }
   }
-  if (unrolled() && at.y != 0) {
+  if (!machine_.has_free_y() && at.y != 0) {
     refuse("program.sideways",
-           who() + " stands beside the axis, but this machine's " + machine_.rotary_word + " turns the wood",
+           who() + " stands beside the axis, but this machine " +
+               (unrolled() ? "turns the wood with its " + machine_.rotary_word : std::string("has no sideways axis")),
            "keep y at 0");
   }
   const auto within = [&](double value, double low, double high, const char* axis) {
@@ -232,8 +269,10 @@ bool Writer::check_place(const motion::Position& at) {
   };
   within(at.x, machine_.x_min, machine_.x_max, "x");
   within(at.z, machine_.z_min, machine_.z_max, "z");
+  if (machine_.has_free_y()) within(at.y, machine_.y_min, machine_.y_max, "y");
   const double turns = std::abs(at.a) / kTurn;
-  if (machine_.rotary_limit_turns > 0 && turns > machine_.rotary_limit_turns) {
+  const bool counted_anew = !machine_.reset.empty() && current_.has_value();
+  if (machine_.rotary_limit_turns > 0 && turns > machine_.rotary_limit_turns && !counted_anew) {
     refuse("program.travel",
            who() + " stands " + number(turns, 2) + " turns from zero; the rotary goes " +
                number(machine_.rotary_limit_turns, 2),
@@ -254,6 +293,7 @@ void Writer::check_rates(const motion::Position& from, const motion::Move& move)
   within(std::hypot(dx, dy, dz), machine_.feed_max, "the feed, mm,");
   within(std::abs(dx), machine_.rapid_x, "x, mm,");
   within(std::abs(dz), machine_.rapid_z, "z, mm,");
+  if (dy != 0 && machine_.has_free_y()) within(std::abs(dy), machine_.rapid_y, "y, mm,");
   within(std::abs(move.to.a - from.a) / kTurn, machine_.rapid_rotary, "the rotary, turns,");
 }
 
@@ -269,22 +309,48 @@ bool Writer::check_move(const motion::Position* from, const motion::Move& move) 
 }
 
 void Writer::check_path() {
-  if (path_.moves.empty()) refuse("program.empty", "there are no moves to write", "");
-  if (!std::isfinite(path_.rpm) || path_.rpm < 1 || path_.rpm > machine_.max_rpm) {
+  if (path().moves.empty()) refuse("program.empty", "there are no moves to write", "");
+  if (!std::isfinite(path().rpm) || path().rpm < 1 || path().rpm > machine_.max_rpm) {
     refuse("program.rpm",
-           "the spindle speed " + number(path_.rpm, 0) + " is not within the machine's " + number(machine_.max_rpm, 0) +
+           "the spindle speed " + number(path().rpm, 0) + " is not within the machine's " + number(machine_.max_rpm, 0) +
                " rpm",
            "choose another speed");
   }
   check_stages();
-  const motion::Position* from = check_place(path_.start) ? &path_.start : nullptr;
-  for (std::size_t i = 0; i < path_.moves.size() && reasons_.size() < kMostReasons; ++i) {
+  current_.reset();
+  const motion::Position* from = check_place(path().start) ? &path().start : nullptr;
+  for (std::size_t i = 0; i < path().moves.size() && reasons_.size() < kMostReasons; ++i) {
     current_ = i;
-    from = check_move(from, path_.moves[i]) ? &path_.moves[i].to : nullptr;
+    from = check_move(from, path().moves[i]) ? &path().moves[i].to : nullptr;
   }
 }
 
+void Writer::check_paths() {
+  if (count_ == 0) refuse("program.empty", "there are no moves to write", "");
+  if (count_ > 1 && machine_.tool_change.empty()) {
+    refuse("program.tool-change", "machine '" + machine_.id + "' has no lines for a change of cutter",
+           "add tool_change to the shop's list of machines, or say files: one a cutter");
+  }
+  for (index_ = first_; index_ < first_ + count_; ++index_) {
+    check_path();
+    if (index_ + 1 == first_ + count_ || path().moves.empty()) continue;
+    if (path().moves.back().to.z < path().start.z - 1e-9) {
+      refuse("program.tool-change", "the path of '" + path().cutter + "' ends below the height it began at, and the cutter is changed there",
+             "let it rise to the clear height at its end");
+    }
+  }
+  index_ = first_;
+  current_.reset();
+}
+
 // -------------------------------------------------------------------------------------------------------------- words
+
+/// What the rotary word says of a place, in ticks.
+std::int64_t Writer::counted(std::int64_t rotary) const {
+  if (machine_.counting != Machine::Counting::modulo) return rotary - shift_;
+  const auto turn = static_cast<std::int64_t>(turn_ticks_);
+  return (rotary % turn + turn) % turn;
+}
 
 Ticks Writer::ticks(const motion::Position& at) const {
   const auto whole = [](double value) { return static_cast<std::int64_t>(std::llround(value)); };
@@ -309,7 +375,10 @@ void Writer::add_word(std::string_view word, std::int64_t value, int decimals) {
   }
   std::size_t kept = places;  // decimals without their trailing zeros
   while (kept > 0 && (places - kept >= count || digits[count - 1 - (places - kept)] == '0')) --kept;
-  if (kept == 0) return;
+  if (kept == 0) {
+    if (machine_.always_point) out_ += '.';
+    return;
+  }
   out_ += '.';
   if (count < places) out_.append(std::min(kept, places - count), '0');
   const std::size_t from = count > places ? count - places : 0;
@@ -318,9 +387,9 @@ void Writer::add_word(std::string_view word, std::int64_t value, int decimals) {
 
 void Writer::add_changed(const Ticks& from, const Ticks& to) {
   if (to.x != from.x) add_word(machine_.x_word, to.x, machine_.x_decimals);
-  if (to.y != from.y) add_word(y_word_, to.y, machine_.x_decimals);
+  if (to.y != from.y) add_word(machine_.y_word, to.y, machine_.x_decimals);
   if (to.z != from.z) add_word(machine_.z_word, to.z, machine_.x_decimals);
-  if (to.rotary != from.rotary) add_word(machine_.rotary_word, to.rotary, machine_.rotary_decimals);
+  if (to.rotary != from.rotary) add_word(machine_.rotary_word, counted(to.rotary), machine_.rotary_decimals);
 }
 
 double Writer::reckoned_length(const Ticks& from, const Ticks& to) const {
@@ -328,8 +397,10 @@ double Writer::reckoned_length(const Ticks& from, const Ticks& to) const {
                y = static_cast<double>(to.y - from.y) / linear_scale_,
                z = static_cast<double>(to.z - from.z) / linear_scale_,
                turn = static_cast<double>(to.rotary - from.rotary) / rotary_scale_;
-  if (unrolled()) return std::hypot(x, z, turn);
-  const double straight = std::hypot(x, y, z);
+  if (unrolled()) return std::hypot(x / unit_, z / unit_, turn);
+  const double straight = std::hypot(x, y, z) / unit_;
+  if (machine_.feed == Machine::Feed::surface)
+    return std::hypot(straight, turn * kDegree * machine_.feed_diameter / 2 / unit_);
   return straight > 0 ? straight : std::abs(turn);
 }
 
@@ -355,9 +426,11 @@ std::optional<std::int64_t> Writer::feed_ticks(const motion::Move& move, const T
 
 std::optional<std::string> Writer::field(std::string_view name) const {
   if (name == "program") return plain(header_.program);
-  if (name == "cutter") return plain(header_.cutter.empty() ? path_.cutter : header_.cutter);
-  if (name == "rpm") return number(std::round(path_.rpm), 0);
+  if (name == "cutter") return plain(header_.cutter.empty() || paths_.size() > 1 ? path().cutter : header_.cutter);
+  if (name == "rpm") return number(std::round(path().rpm), 0);
   if (name == "date") return plain(header_.date);
+  if (name == "tool") return std::to_string(index_ - first_ + 1);
+  if (name == "rotary" && !reset_word_.empty()) return reset_word_;
   return std::nullopt;
 }
 
@@ -387,7 +460,7 @@ bool Writer::machine_lines(const std::vector<std::string>& lines, bool header) {
                        std::all_of(text->begin(), text->end(), [](char c) { return c >= ' ' && c < 0x7f; });
     if (!sound) {
       refuse("program.header-field", "the machine's line '" + plain(line) + "' cannot be written",
-             "use {program}, {cutter}, {rpm} and {date}, plain ASCII, at most 256 characters");
+             "use {program}, {cutter}, {tool}, {rpm} and {date}, plain ASCII, at most 256 characters");
       continue;
     }
     if (header && line.find("{rpm}") != std::string::npos) spindle_started_ = true;
@@ -400,7 +473,7 @@ bool Writer::machine_lines(const std::vector<std::string>& lines, bool header) {
     out_.append(*text).append("\n");
     if (!header && *text == "%") ends = true;
     // comments follow a '%' that opens the program
-    if (header && &line == &lines.front() && *text == "%") write_comments();
+    if (&lines == &machine_.header && &line == &lines.front() && *text == "%") write_comments();
   }
   return ends;
 }
@@ -425,14 +498,20 @@ void Writer::write_words_comment() {
 }
 
 void Writer::write_comments() {
+  if (!machine_.confirmed) add_comment(out_, "example machine: not confirmed - put your own figures in before cutting");
   if (!header_.program.empty()) add_comment(out_, "program: " + header_.program);
   if (!header_.piece.empty()) add_comment(out_, "piece: " + header_.piece);
-  add_comment(out_, "cutter: " + path_.cutter);
-  if (!header_.cutter.empty()) add_comment(out_, "cutter is: " + header_.cutter);
+  add_comment(out_, "cutter: " + path().cutter);
+  if (!header_.cutter.empty() && paths_.size() == 1) add_comment(out_, "cutter is: " + header_.cutter);
   add_comment(out_, "machine: " + (machine_.label.empty() ? machine_.id : machine_.label));
-  if (!machine_.confirmed) add_comment(out_, "example machine: not confirmed - put your own figures in before cutting");
   if (!header_.date.empty()) add_comment(out_, "date: " + header_.date);
   write_words_comment();
+  if (!machine_.setting_surface.empty()) {
+    const double height = (machine_.setting_height + machine_.setting_gauge) / unit_;
+    add_comment(out_, "each cutter touches " + machine_.setting_surface +
+                          (machine_.setting_gauge > 0 ? " with the gauge between" : "") + ": set " + machine_.z_word + " there to " +
+                          number(height, machine_.x_decimals));
+  }
   add_comment(out_, "first run above the work, spindle off, hand on the stop");
   for (const std::string& note : header_.notes) add_comment(out_, "note: " + note);
 }
@@ -440,21 +519,39 @@ void Writer::write_comments() {
 void Writer::write_opening() {
   if (machine_.header.empty() || machine_.header.front() != "%") write_comments();
   machine_lines(machine_.header, true);
-  out_ += inverse_time() ? "G21 G90 G93\n" : "G21 G90 G94\n";
-  if (!spindle_started_) out_ += "S" + number(std::round(path_.rpm), 0) + " M3\n";
-  const Ticks start = ticks(path_.start);
+  write_start();
+}
+
+void Writer::write_start() {
+  out_ += machine_.inches ? "G20 G90 " : "G21 G90 ";
+  out_ += inverse_time() ? "G93\n" : "G94\n";
+  if (!spindle_started_) out_ += "S" + number(std::round(path().rpm), 0) + " M3\n";
+  at_ = ticks(path().start);
   out_ += "G0";
-  add_word(machine_.z_word, start.z, machine_.x_decimals);
+  add_word(machine_.z_word, at_.z, machine_.x_decimals);
   out_ += "\n";
-  add_word(machine_.x_word, start.x, machine_.x_decimals);
-  if (!y_word_.empty()) add_word(y_word_, start.y, machine_.x_decimals);
-  add_word(machine_.rotary_word, start.rotary, machine_.rotary_decimals);
+  add_word(machine_.x_word, at_.x, machine_.x_decimals);
+  if (machine_.has_free_y()) add_word(machine_.y_word, at_.y, machine_.x_decimals);
+  add_word(machine_.rotary_word, counted(at_.rotary), machine_.rotary_decimals);
   out_ += "\n";
   motion_ = "G0";
+  feed_.reset();
+  next_stage_ = 0;
+}
+
+/// The next cutter: named before it is brought, so that whoever reads the text knows what cuts from here on.
+void Writer::write_tool_change() {
+  hold(false);
+  const auto turns = static_cast<double>(ticks(path().start).rotary - shift_) / turn_ticks_;
+  if (!machine_.reset.empty() && std::abs(turns) > machine_.rotary_limit_turns) write_reset(ticks(path().start));
+  add_comment(out_, "cutter: " + path().cutter);
+  spindle_started_ = false;
+  machine_lines(machine_.tool_change, true);
+  write_start();
 }
 
 void Writer::write_stage_marks(std::size_t index) {
-  const auto& stages = path_.stages;
+  const auto& stages = path().stages;
   if (next_stage_ > 0 && stages[next_stage_ - 1].first + stages[next_stage_ - 1].count == index &&
       (next_stage_ == stages.size() || stages[next_stage_].first != index)) {
     add_comment(out_, "between stages");
@@ -462,6 +559,61 @@ void Writer::write_stage_marks(std::size_t index) {
   for (; next_stage_ < stages.size() && stages[next_stage_].first == index; ++next_stage_) {
     const std::string name = plain(stages[next_stage_].name);
     add_comment(out_, "stage: " + name.substr(0, kCommentWidth - 2 - std::string_view("stage: ").size()));
+  }
+}
+
+/// Names the present angle anew, less whole turns. What is taken off is kept in ticks, so that no error adds up.
+void Writer::write_reset(const Ticks& at) {
+  const double turns = std::trunc(static_cast<double>(at.rotary - shift_) / turn_ticks_);
+  shift_ += static_cast<std::int64_t>(std::llround(turns * turn_ticks_));
+  std::string kept = std::move(out_);
+  out_.clear();
+  add_word(machine_.rotary_word, at.rotary - shift_, machine_.rotary_decimals);
+  reset_word_ = std::move(out_);
+  out_ = std::move(kept);
+  machine_lines(machine_.reset, false);
+  reset_word_.clear();
+}
+
+/// Locks or frees the rotary, where the machine has a brake and it is not so already.
+void Writer::hold(bool fast) {
+  if (fast == held_ || machine_.lock.empty()) return;
+  held_ = fast;
+  machine_lines(fast ? machine_.lock : machine_.unlock, false);
+}
+
+/// A move in as many parts as the rotary's counting allows: below half a turn where the word begins anew at 360, within the
+/// count where it is limited.
+void Writer::write_parts(const motion::Position& from, const motion::Move& move) {
+  const Ticks to = ticks(move.to);
+  if (to == at_) return;
+  const bool turns = to.rotary != at_.rotary;
+  const bool indexed = next_stage_ > 0 && path().stages[next_stage_ - 1].indexed &&
+                       *current_ < path().stages[next_stage_ - 1].first + path().stages[next_stage_ - 1].count;
+  if (turns || !indexed) hold(false);
+  if (!turns && indexed && !move.rapid) hold(true);
+  const bool modulo = machine_.counting == Machine::Counting::modulo, anew = !machine_.reset.empty();
+  const double swept = std::abs(static_cast<double>(to.rotary - at_.rotary)) / turn_ticks_;
+  const double most = modulo ? 0.45 : machine_.rotary_limit_turns - 1;
+  const int parts = modulo || anew ? std::max(1, static_cast<int>(std::ceil(swept / most))) : 1;
+  for (int part = 1; part <= parts; ++part) {
+    motion::Move piece = move;
+    if (part < parts) {
+      const double t = static_cast<double>(part) / parts;
+      const auto between = [t](double a, double b) { return a + (b - a) * t; };
+      piece.to = {between(from.x, move.to.x), between(from.y, move.to.y), between(from.z, move.to.z), between(from.a, move.to.a)};
+    }
+    piece.minutes = move.minutes / parts;
+    const Ticks there = ticks(piece.to);
+    if (there == at_) continue;
+    if (anew && turns) {
+      const double limit = machine_.rotary_limit_turns * turn_ticks_;
+      const bool past = std::abs(static_cast<double>(there.rotary - shift_)) > limit;
+      const bool free = move.rapid && std::abs(static_cast<double>(at_.rotary - shift_)) > limit / 2;
+      if (past || free) write_reset(at_);
+    }
+    write_move(piece, at_, there);
+    at_ = there;
   }
 }
 
@@ -485,37 +637,48 @@ void Writer::write_move(const motion::Move& move, const Ticks& from, const Ticks
 }
 
 void Writer::write_moves() {
-  Ticks from = ticks(path_.start);
-  for (std::size_t i = 0; i < path_.moves.size() && reasons_.size() < kMostReasons; ++i) {
+  const motion::Position* from = &path().start;
+  for (std::size_t i = 0; i < path().moves.size() && reasons_.size() < kMostReasons; ++i) {
     current_ = i;
     write_stage_marks(i);
-    const Ticks to = ticks(path_.moves[i].to);
-    if (to == from) continue;
-    write_move(path_.moves[i], from, to);
-    from = to;
+    write_parts(*from, path().moves[i]);
+    from = &path().moves[i].to;
   }
 }
 
 void Writer::write_footer() {
+  hold(false);
   if (!machine_lines(machine_.footer, false)) out_ += "M5\nM2\n";
 }
 
 Result<std::string> Writer::run() {
-  rotary_units_ = machine_.rotary_sense * (unrolled() ? machine_.unrolled_diameter / 2 : 1 / kDegree);
-  for (const char letter : std::string_view("XYZ")) {
-    const std::string word(1, letter);
-    if (!unrolled() && word != machine_.x_word && word != machine_.z_word) y_word_ = word;
-  }
+  unit_ = machine_.inches ? 25.4 : 1;
+  rotary_units_ = machine_.rotary_sense * (unrolled() ? machine_.unrolled_diameter / 2 / unit_ : 1 / kDegree);
   check_machine();
-  if (reasons_.empty()) check_path();
+  if (reasons_.empty()) check_paths();
   if (!reasons_.empty()) return Failure(reasons_);
-  linear_scale_ = std::pow(10.0, machine_.x_decimals);
+  linear_scale_ = std::pow(10.0, machine_.x_decimals) / unit_;
   rotary_scale_ = std::pow(10.0, machine_.rotary_decimals);
   feed_scale_ = std::pow(10.0, machine_.feed_decimals);
-  out_.reserve(2048 + path_.moves.size() * 40);
+  turn_ticks_ = kTurn * std::abs(rotary_units_) * rotary_scale_;
+  if (!unrolled()) turn_ticks_ = 360 * rotary_scale_;  // exact
+  std::size_t moves = 0;
+  for (std::size_t i = first_; i < first_ + count_; ++i) moves += paths_[i].moves.size();
+  out_.reserve(2048 + moves * 40);
   write_opening();
   write_moves();
+  for (index_ = first_ + 1; index_ < first_ + count_; ++index_) {
+    write_tool_change();
+    write_moves();
+  }
+  index_ = first_ + count_ - 1;
   write_footer();
+  if (machine_.largest_file > 0 && static_cast<double>(out_.size()) > machine_.largest_file) {
+    refuse("program.too-large",
+           "the program has " + number(static_cast<double>(out_.size()) / 1e6, 1) + " MB; the machine takes " +
+               number(machine_.largest_file / 1e6, 1),
+           "cut with wider steps, or state a larger file where the control takes it");
+  }
   if (!reasons_.empty()) return Failure(reasons_);
   return std::move(out_);
 }
@@ -523,7 +686,36 @@ Result<std::string> Writer::run() {
 }  // namespace
 
 Result<std::string> write(const motion::Path& path, const shop::Machine& machine, const Header& header) {
-  return Writer(path, machine, header).run();
+  return Writer({&path, 1}, 0, 1, machine, header).run();
+}
+
+Result<std::vector<std::string>> write_all(const std::vector<motion::Path>& paths, const shop::Machine& machine,
+                                           const Header& header) {
+  std::vector<std::string> texts;
+  const bool apart = machine.file_a_cutter && paths.size() > 1;
+  for (std::size_t i = 0; i < (apart ? paths.size() : 1); ++i) {
+    Header mine = header;
+    if (apart) mine.notes.push_back("file " + std::to_string(i + 1) + " of " + std::to_string(paths.size()) + ", one for each cutter");
+    auto text = Writer(paths, apart ? i : 0, apart ? 1 : paths.size(), machine, mine).run();
+    if (!text.ok()) return text.failure();
+    texts.push_back(std::move(text).value());
+  }
+  return texts;
+}
+
+Figures figures_of(const std::string& text, const std::vector<motion::Path>& paths) {
+  Figures out;
+  out.bytes = text.size();
+  out.blocks = static_cast<std::size_t>(std::count(text.begin(), text.end(), '\n'));
+  for (const motion::Path& path : paths) {
+    const motion::Position* from = &path.start;
+    for (const motion::Move& move : path.moves) {
+      out.turns += std::abs(move.to.a - from->a) / kTurn;
+      if (!move.rapid && move.minutes > 0) out.busiest = std::max(out.busiest, 1 / (60 * move.minutes));
+      from = &move.to;
+    }
+  }
+  return out;
 }
 
 }  // namespace pommel::program

@@ -50,6 +50,13 @@ struct Header {
   std::vector<std::string> notes;  ///< further comments
 };
 
+/// Counting. Unbounded, the rotary word grows as the path does. Limited with reset lines: once past half the limit at a rapid, at
+/// the latest before the limit, the reset lines name the present angle anew without turning, less whole turns, and the words go on
+/// from there; the ticks taken off are kept whole, so that no error adds up. Modulo: the word is the angle's rest after whole turns,
+/// and a move of half a turn or more is written in parts, since the control takes the shorter way.
+///
+/// Stages marked indexed are cut between the machine's lock and unlock lines; nothing turns while it is locked.
+///
 /// The program: the machine's header lines, comments, "G21 G90 G93" (or G94), the spindle unless the header's {rpm} has
 /// started it, Z to the start's height, the other axes to the start, the moves with a comment "stage: name" before each
 /// stage, the footer ("M5" and "M2" when it ends nothing). Moves too small to change a word are left out.
@@ -68,6 +75,21 @@ struct Header {
 ///   program.rpm           the spindle speed is not above zero or beyond the machine's
 /// and names the move and its stage. At most three of a kind are listed.
 Result<std::string> write(const motion::Path& path, const shop::Machine& machine, const Header& header);
+
+/// The programs of several cutters' paths in their order: one text with the machine's tool change lines between, or a text for each
+/// path where the machine wants a file a cutter. Fails as write(), and with
+///   program.tool-change   several cutters on a machine without lines for the change, or a path that ends below its start
+///   program.too-large     more bytes than the control takes
+Result<std::vector<std::string>> write_all(const std::vector<motion::Path>& paths, const shop::Machine& machine,
+                                           const Header& header);
+
+/// What a program asks of the control.
+struct Figures {
+  std::size_t blocks = 0, bytes = 0;
+  double turns = 0;    ///< of the rotary, both ways together
+  double busiest = 0;  ///< blocks a second at the shortest feed move
+};
+Figures figures_of(const std::string& text, const std::vector<motion::Path>& paths);
 
 /// A block of lines (each at most 78 characters, with a newline) for the set-up text: the piece end on before and after
 /// a quarter turn of this machine's rotary word, and what is where. REQUIRES: rotary_sense is +1 or -1.

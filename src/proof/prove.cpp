@@ -395,7 +395,7 @@ Result<Proof> prove(std::string_view program_text, const shape::Part& turned, co
                     const shape::BlankTolerance& tolerance, const std::vector<shop::Cutter>& cutters, const shop::Machine& machine,
                     const Settings& settings, std::stop_token stop) {
   Sink sink;
-  program::Program program = program::read(program_text, "program", sink);
+  program::Program program = program::read(program_text, "program", sink, program::read_options(machine));
   if (sink.has_errors()) return Failure(sink.all());
   auto replayed = program::replay(program, machine, "program");
   if (!replayed) return replayed.failure();

@@ -16,10 +16,15 @@ inline shop::Machine degrees_machine() {
   m.id = "bench";
   m.label = "bench router";
   m.confirmed = true;
+  m.y_word = "Y";
+  m.y_min = -200;
+  m.y_max = 200;
+  m.rapid_y = 6000;
   m.x_min = -150;
   m.x_max = 1500;
   m.z_min = -20;
   m.z_max = 160;
+  m.max_swing = 200;
   m.rapid_x = 6000;
   m.rapid_z = 3000;
   m.rapid_rotary = 12;
@@ -34,6 +39,7 @@ inline shop::Machine unrolled_machine() {
   m.rotary = shop::Machine::Rotary::unrolled_mm;
   m.feed = shop::Machine::Feed::per_minute;
   m.rotary_word = "Y";
+  m.y_word.clear();
   m.unrolled_diameter = 60;
   m.feed_decimals = 1;
   return m;

@@ -44,8 +44,14 @@ const Row kRows[] = {
      "leg.nc:2:1: error: this program shifts its zero; the check cannot know by how much [program.zero-shift]\n"
      "    2 | G55 G0 X1\n      | ^~~\n   do: set the zero at the machine (G54) and leave this word out\n"},
     {"G92 X0",
+     "leg.nc:2:5: error: G92 names a place that nobody knows [program.unknown-start]\n"
+     "    2 | G92 X0\n      |     ^~\n   do: go to an absolute place (G90) first\n"},
+    {"G92",
+     "leg.nc:2:1: error: G92 has no axis word [program.no-axis]\n"
+     "    2 | G92\n      | ^~~\n   do: say what the place is called\n"},
+    {"G92.3",
      "leg.nc:2:1: error: this program shifts its zero; the check cannot know by how much [program.zero-shift]\n"
-     "    2 | G92 X0\n      | ^~~\n   do: set the zero at the machine (G54) and leave this word out\n"},
+     "    2 | G92.3\n      | ^~~~~\n   do: set the zero at the machine (G54) and leave this word out\n"},
     {"G0 G53 Z0",
      "leg.nc:2:4: error: this program shifts its zero; the check cannot know by how much [program.zero-shift]\n"
      "    2 | G0 G53 Z0\n      |    ^~~\n   do: set the zero at the machine (G54) and leave this word out\n"},

@@ -64,10 +64,10 @@ TEST(Writer, UnrolledWithFeedPerMinute) {
   m.x_towards_foot = false;
   m.head_at_chuck = false;
   EXPECT_EQ(text_of(short_path(), m),
-            "(cutter: ball-6)\n"
-            "(machine: bench router)\n"
             "(example machine: not confirmed - put your own figures in before)\n"
             "(cutting)\n"
+            "(cutter: ball-6)\n"
+            "(machine: bench router)\n"
             "(X0 is the head end, at the tailstock; X grows towards the head; Z0 is)\n"
             "(the rotary axis)\n"
             "(Y is mm along a surface of diameter 60.000 and says which side of the)\n"
@@ -196,7 +196,7 @@ const Refusal kRefusals[] = {
        p.moves[0].to.y = 1;
        m = unrolled_machine();
      },
-     "error: move 1 (stage 'finish, lengthwise') stands beside the axis, but this machine's Y turns the wood "
+     "error: move 1 (stage 'finish, lengthwise') stands beside the axis, but this machine turns the wood with its Y "
      "[program.sideways]\n   do: keep y at 0\n"},
     {"rpm", [](motion::Path& p, shop::Machine&) { p.rpm = 30000; },
      "error: the spindle speed 30000 is not within the machine's 24000 rpm [program.rpm]\n   do: choose another "
@@ -214,7 +214,7 @@ const Refusal kRefusals[] = {
      "error: stage 'leave' overlaps another or reaches past the last move [program.stages]\n"},
     {"field", [](motion::Path&, shop::Machine& m) { m.header = {"(cut by {spindel})"}; },
      "error: the machine's line '[cut by [spindel]]' cannot be written [program.header-field]\n"
-     "   do: use {program}, {cutter}, {rpm} and {date}, plain ASCII, at most 256 characters\n"},
+     "   do: use {program}, {cutter}, {tool}, {rpm} and {date}, plain ASCII, at most 256 characters\n"},
     {"words", [](motion::Path&, shop::Machine& m) { m.rotary_word = "Y"; },
      "error: the machine's words are not three different axes [program.machine]\n   do: a rotary in degrees takes A, B "
      "or C\n"},

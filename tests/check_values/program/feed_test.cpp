@@ -23,7 +23,10 @@ shop::Machine machine(shop::Machine::Feed feed, int feed_decimals) {
   m.x_max = 1000;
   m.z_min = -50;
   m.z_max = 200;
-  m.rapid_x = m.rapid_z = m.feed_max = 10000;
+  m.y_word = "Y";
+  m.y_min = -100;
+  m.y_max = 100;
+  m.rapid_x = m.rapid_y = m.rapid_z = m.feed_max = 10000;
   m.rapid_rotary = 2000;
   m.max_rpm = 24000;
   m.feed_decimals = feed_decimals;
@@ -123,6 +126,7 @@ TEST(FeedWords, PerMinuteCountsTheStraightPartOrTheDegrees) {
 TEST(FeedWords, UnrolledTurnsCountAsLength) {
   shop::Machine m = machine(shop::Machine::Feed::per_minute, 3);
   m.rotary = shop::Machine::Rotary::unrolled_mm;
+  m.y_word.clear();
   m.rotary_word = "Y";
   m.rotary_sense = 1;
   m.unrolled_diameter = 60;
@@ -134,6 +138,24 @@ TEST(FeedWords, UnrolledTurnsCountAsLength) {
   ASSERT_TRUE(got.ok()) << render(got.reasons());
   EXPECT_NEAR(got->paths[0].moves[0].minutes, 0.5, 1e-6);
   EXPECT_NEAR(got->paths[0].moves[0].to.a, 2 * std::numbers::pi, 0.0005 / 30);
+}
+
+// A control that counts the rotary on a fixed surface of 50 mm: 30 mm along and 90 degrees, an arc of pi 50 / 4, in half a minute.
+// In inches the same move has F / 25.4.
+TEST(FeedWords, ArcOnAFixedSurface) {
+  shop::Machine m = machine(shop::Machine::Feed::surface, 3);
+  m.feed_diameter = 50;
+  motion::Path p = path(25, 30, 90, 1500);
+  p.moves[0].minutes = 0.5;
+  // 2 hypot(30, 39.26991) = 98.836
+  EXPECT_NE(written(p, m).find("G1 X30 A-90 F98.836\n"), std::string::npos) << written(p, m);
+  const auto got = replayed(written(p, m), m);
+  ASSERT_TRUE(got.ok()) << render(got.reasons());
+  EXPECT_NEAR(got->paths[0].moves[0].minutes, 0.5, 1e-5);
+  m.inches = true;
+  // 98.836 / 25.4 = 3.8912
+  EXPECT_NE(written(p, m).find("G1 X1.181 A-90 F3.89"), std::string::npos) << written(p, m);
+  EXPECT_NEAR(replayed(written(p, m), m)->paths[0].moves[0].minutes, 0.5, 2e-4);
 }
 
 }  // namespace
