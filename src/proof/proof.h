@@ -88,6 +88,15 @@ struct AfterCutter {
   Spot left, hand;               ///< the greatest heights above the skin within their reach and out of it, mm normal; 0: none
 };
 
+/// What was measured of one mortise or bore; of a haunch and a seat apart.
+struct JointCheck {
+  std::string id;
+  bool touched = false;   ///< the program cuts it
+  double too_deep = 0;    ///< mm below its bottom; 0: nowhere by more than the limit
+  double left = 0;        ///< mm that stand over its bottom where the cutter gets to
+  double corners = 0;     ///< mm that stand in corners the cutter cannot turn in: to be chiselled
+};
+
 /// How one lie of the blank fared.
 struct BlankRun {
   std::string name;        ///< "as planned", "off centre", "bowed", "oversize"
@@ -128,6 +137,7 @@ struct Proof {
   std::vector<Patch> left;   ///< patches over the cusp, at most 50
   std::vector<Patch> hand_work;  ///< what the cutter cannot reach: worst.amount is the wood above the part
   std::vector<BlankRun> blanks;
+  std::vector<JointCheck> joints;  ///< of a program that cuts joints (proof/joints.h)
   Spot lacking;              ///< where the blank as planned has no wood for the part, mm radial; amount 0: the part is inside
   double greatest_depth = 0; ///< mm, along the cutter: most wood taken above one point of the ball in one feed move (blank as planned)
   double feed_minutes = 0, rapid_minutes = 0;  ///< sums; rapids at the machine's rapid speeds, accelerations not counted

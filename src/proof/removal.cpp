@@ -251,7 +251,7 @@ class Worker {
 
   Slice lowest_slice(const Sweep& sweep, double x) const {
     double off = 0, tip = 0, bottom = sweep.lowest(x, off, tip), chord2 = tool_.radius * tool_.radius - off * off;
-    return chord2 > 0 && bottom < 1e8 ? Slice{std::sqrt(chord2), bottom, tip} : Slice{};
+    return bottom < 1e8 ? Slice{std::sqrt(std::max(0.0, chord2)), bottom, tip} : Slice{};
   }
 
   // A slice lies inside another one with the shaft above it when that one is as wide and as low (and, of a cutter with a leaning
@@ -273,7 +273,7 @@ class Worker {
       bool opened = false;
       for (std::size_t row = one.first; row < one.last; ++row) {
         const Slice& slice = slices_[one.slice + row - one.first];
-        if (slice.chord == 0 || (queued_.size() > 1 && hidden(one, row, slice))) continue;
+        if (slice.bottom >= 1e8 || (queued_.size() > 1 && hidden(one, row, slice))) continue;
         if (tool_.is_ball()) {
           if (!opened) open_window(one.stroke);
           sweep_row(one.stroke, row, Doing::cut);

@@ -16,22 +16,25 @@ constexpr int kMostSteps = 30;
 
 Sweep::Sweep(const Tool& tool, const motion::Position& from, const motion::Position& to)
     : tool_(tool), from_(from), to_(to), dx_(to.x - from.x), dz_(to.z - from.z), da_(to.a - from.a) {
-  if (da_ != 0 || dx_ == 0) return;
-  slope_ = std::fabs(dz_ / dx_);
-  for (int k = 0; k < kNodes; ++k) {
-    double l = tool.radius * k / kNodes, most = std::sqrt(tool.radius * tool.radius - l * l);
-    auto steeper = [&](double d) {
-      double s = std::hypot(d, l);
-      return s > 0 && tool.slope(s) * d >= slope_ * s;
-    };
-    double low = 0, high = most;
-    for (int i = 0; i < 14; ++i) {
-      double middle = (low + high) / 2;
-      (steeper(middle) ? high : low) = middle;
-    }
-    share_[static_cast<std::size_t>(k)] = steeper(most) || low < most * 0.999 ? (low + high) / 2 / most : 1;
+  if (da_ == 0 && dx_ != 0) slope_ = std::fabs(dz_ / dx_);
+}
+
+// How far ahead of the ray's plane the cutter's axis stands where it is lowest over the lateral distance l as it slides: where its surface
+// leans as the move does. Closed for an arc about the axis; else bisected, since the lean grows outwards.
+double Sweep::ahead(double l, double half) const {
+  if (slope_ == 0) return 0;
+  if (tool_.disc == tool_.radius) return half;
+  if (tool_.disc == 0 && tool_.corner > l) {
+    double d = slope_ * std::sqrt((tool_.corner * tool_.corner - l * l) / (1 + slope_ * slope_));
+    if (std::hypot(d, l) <= tool_.corner_end) return std::min(d, half);
   }
-  share_[kNodes] = share_[kNodes - 1];
+  double low = 0, high = half;
+  for (int i = 0; i < 26; ++i) {
+    double middle = (low + high) / 2, s = std::hypot(middle, l);
+    bool steeper = s > 0 && tool_.slope(s) * middle >= slope_ * s;
+    (steeper ? high : low) = middle;
+  }
+  return high > half * (1 - 1e-6) ? half : (low + high) / 2;
 }
 
 // The exit of the cutter standing at z, d along x from the ray: its flank, its upright side or the end of its flutes.
@@ -55,18 +58,13 @@ std::optional<Meeting> Sweep::leaving(double entry, double d, double z, double s
 // Lowest height of what slides along the whole move, over the lateral distance l; d and z: where the cutter then stands.
 double Sweep::lowest_at(double dx, double l, double& d, double& z) const {
   double half = std::sqrt(std::max(0.0, tool_.radius * tool_.radius - l * l));
-  double u = l / tool_.radius * kNodes;
-  int k = std::min(kNodes - 1, static_cast<int>(u));
-  auto node = static_cast<std::size_t>(k);
-  double share = share_[node] + (share_[node + 1] - share_[node]) * (u - k);
   // the ray's plane is d ahead of the cutter; going up, the cutter is lowest where it comes from: the plane at its back
-  double ahead = (dz_ / dx_ > 0 ? 1 : -1) * share * half;
-  d = dz_ == 0 ? 0 : ahead;
+  d = (dz_ / dx_ > 0 ? 1 : -1) * ahead(l, half);
   double low = std::min(dx, dx - dx_), high = std::max(dx, dx - dx_);
   d = std::clamp(d, low, high);
   z = from_.z + dz_ * (dx - d) / dx_;
   double s = std::hypot(d, l);
-  return s <= tool_.radius ? z + tool_.height(s) : 1e9;
+  return s <= tool_.radius * (1 + 1e-9) ? z + tool_.height(std::min(s, tool_.radius)) : 1e9;
 }
 
 std::optional<Meeting> Sweep::straight(double dx, double phi) const {
@@ -84,7 +82,9 @@ std::optional<Meeting> Sweep::straight(double dx, double phi) const {
     if (t >= 1e8) return {};
     double over = p * cosine - t;
     if (over >= -kSolved) return leaving(p, d, z, side, cosine);
-    double s = std::hypot(d, l), grows = cosine - (s > 0 ? tool_.slope(s) * l / s : 0) * side;
+    // at the edge the place moves inwards as l grows, and its height with it
+    double s = std::hypot(d, l), leans = s < tool_.radius * (1 - 1e-9) ? tool_.slope(s) * l / std::max(s, 1e-12) : slope_ * l / std::max(std::fabs(d), 1e-12);
+    double grows = cosine - leans * side;
     if (!(grows > 1e-12)) return {};
     p -= over / grows;
   }
@@ -147,8 +147,23 @@ std::optional<Meeting> Sweep::turning(double dx, double phi) const {
     if (met && (!best || met->entry < best->entry)) best = met;
     return growth;
   };
-  if (look(low) <= 0) return best;
-  if (look(high) >= 0) return best;
+  // a few places first: where some meet the ray, the least lies beside the best of them
+  constexpr int kPlaces = 8;
+  double from = low, width = high - low, nearest = -1, entry = 1e300;
+  for (int i = 0; i <= kPlaces; ++i) {
+    double share = from + width * i / kPlaces;
+    double grows = look(share);
+    if (best && best->entry < entry) {
+      entry = best->entry;
+      nearest = share;
+    } else if (!best && grows > 0) {
+      low = share;
+    }
+  }
+  if (nearest >= 0) {
+    low = std::max(from, nearest - width / kPlaces);
+    high = std::min(from + width, nearest + width / kPlaces);
+  }
   for (int i = 0; i < 24 && (high - low) > 1e-7; ++i) {
     double middle = (low + high) / 2;
     (look(middle) > 0 ? low : high) = middle;

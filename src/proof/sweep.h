@@ -8,7 +8,6 @@
 // depends on the slope alone; with a turn (at most 5 degrees at once) the sign of the derivative is bisected.
 #pragma once
 
-#include <array>
 #include <optional>
 
 #include "motion/motion.h"
@@ -39,14 +38,13 @@ class Sweep {
   std::optional<Meeting> straight(double dx, double phi) const;
   std::optional<Meeting> turning(double dx, double phi) const;
   std::optional<Meeting> leaving(double entry, double d, double z, double sine, double cosine) const;
+  double ahead(double l, double half) const;
   double lowest_at(double dx, double l, double& d, double& z) const;
 
-  static constexpr int kNodes = 16;
   const Tool& tool_;
   motion::Position from_, to_;
   double dx_ = 0, dz_ = 0, da_ = 0;
   double slope_ = 0;                          ///< |dz/dx| of a move without a turn along x
-  std::array<double, kNodes + 1> share_{};    ///< of the half chord at l = radius k / kNodes: where the sliding cutter is lowest
 };
 
 /// The deepest entry of a whole move, cut into pieces of at most 5 degrees; nothing when it misses.
