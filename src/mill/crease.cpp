@@ -54,6 +54,7 @@ class Tracer {
     for (int k = 1; k < 8; ++k) sag = std::max(sag, distance_to_chord(curve(a + (b - a) * k / 8), p, q));
     if (sag <= kStraight || sag <= tolerance_ || depth >= kDeepest) {
       into_.push_back(segment_between(p, q, sag <= kStraight ? rho_ : curved_rho_));
+      into_.back().curved = sag > kStraight;
       return;
     }
     const double middle = a + (b - a) / 2;

@@ -21,6 +21,7 @@
 #include <limits>
 #include <vector>
 
+#include "mill/meridian.h"
 #include "mill/section.h"
 
 namespace pommel::mill {
@@ -32,9 +33,10 @@ struct Segment {
   double x = 0, y = 0, z = 0;
   double ux = 0, uy = 0, uz = 0;
   double length = 0;
-  double rho = 0;                 ///< of the ball that is rolled over it
+  double rho = 0;                 ///< of the ball that is rolled over it, or the greatest radius of another body
   double theta0 = 0, theta1 = 0;  ///< directions of its ends, theta0 <= theta1 < theta0 + pi
   double reach0 = 0, reach1 = 0;  ///< their distances from the axis
+  bool curved = false;            ///< a chord of something curved: rho is larger by the tolerance
 
   double least_x() const { return std::min(x, x + length * ux); }
   double greatest_x() const { return std::max(x, x + length * ux); }
@@ -43,7 +45,7 @@ struct Segment {
 /// The segments of a body, found by place along the piece.
 class Creases {
  public:
-  /// `tolerance` > 0, mm. Without `never_gouge` the chords are rolled with the ball's own radius.
+  /// `rho`: the ball's radius, or another body's greatest. `tolerance` > 0, mm. Without `never_gouge` the chords are rolled with the ball's own radius.
   Creases(const std::vector<Cell>& cells, double rho, double tolerance, bool never_gouge);
 
   const std::vector<Segment>& all() const { return segments_; }
@@ -79,6 +81,103 @@ V height_over(const Segment& s, double x0, const V& cos_a, const V& sin_a) {
   V c = h + t * uh + lanes::sqrt(lanes::max(v, V(0)));
   where(v < T(0), c) = -std::numeric_limits<T>::infinity();
   return c;
+}
+
+// The other bodies over the same segment. Let p be the least lateral distance of its line from the cutter's axis and w run along it,
+// seen from above: q² = p² + w², and the height grows by k = uh / m for each mm of w. What is sought is the greatest of
+// k w - rise(q) over a stretch of w: the rise is convex and grows with q, which is convex in w, so the sum is concave and its greatest
+// value stands at its stationary point clamped to the stretch.
+//   - level disc: at the higher end of the stretch within the disc;
+//   - cone of slope c: w = p e / sqrt(1 - e²) with e = k / c (|e| >= 1: outermost), not within `flat` and not beyond `outer`;
+//   - rounded rim: by halving the stretch where the slope changes its sign.
+
+namespace over {
+
+/// The segment seen from a row of cutters: where its line is nearest to each axis and the stretch of t that is within `outer`.
+template <class V>
+struct Seen {
+  V l, h, ul, uh, m2, nearest, from, to, p2;
+  typename V::mask_type within;
+};
+
+template <class V>
+Seen<V> seen(const Segment& s, typename V::value_type dx, typename V::value_type outer, const V& cos_a, const V& sin_a) {
+  using T = typename V::value_type;
+  const V ux = static_cast<T>(s.ux);
+  const V y = static_cast<T>(s.y), z = static_cast<T>(s.z), uy = static_cast<T>(s.uy), uz = static_cast<T>(s.uz);
+  Seen<V> v;
+  v.l = z * cos_a - y * sin_a, v.h = y * cos_a + z * sin_a;
+  v.ul = uz * cos_a - uy * sin_a, v.uh = uy * cos_a + uz * sin_a;
+  v.m2 = ux * ux + v.ul * v.ul + T(1e-20);
+  const V per_m2 = T(1) / v.m2;
+  v.nearest = -(dx * ux + v.l * v.ul) * per_m2;
+  const V cross = dx * v.ul - v.l * ux;
+  v.p2 = cross * cross * per_m2;
+  where(v.m2 < T(1e-12), v.p2) = dx * dx + v.l * v.l;  // plumb
+  const V half = lanes::sqrt(lanes::max(V(0), (V(outer) * outer - v.p2) * per_m2));
+  v.from = lanes::max(V(0), lanes::min(v.nearest - half, V(static_cast<T>(s.length))));
+  v.to = lanes::max(V(0), lanes::min(v.nearest + half, V(static_cast<T>(s.length))));
+  // by the stretch, not by the place found: at the rim of a disc rounding would lose it
+  v.within = v.p2 <= V(outer * outer) && v.nearest - half <= V(static_cast<T>(s.length)) && v.nearest + half >= V(0);
+  return v;
+}
+
+template <class V>
+V disc_place(const Seen<V>& v) {
+  V t = v.to;
+  where(v.uh < V(0), t) = v.from;
+  return t;
+}
+
+template <class V>
+V cone_place(const Seen<V>& v, typename V::value_type flat, typename V::value_type slope) {
+  using T = typename V::value_type;
+  const V m = lanes::sqrt(v.m2), e = lanes::abs(v.uh) / (m * slope);
+  const V least = lanes::sqrt(lanes::max(V(0), V(flat * flat) - v.p2));
+  V w = lanes::sqrt(v.p2 / lanes::max(V(T(1e-12)), T(1) - e * e)) * e;
+  where(e >= V(1), w) = V(T(1e9));
+  w = lanes::max(w, least) / m;
+  where(v.uh < V(0), w) = -w;
+  return lanes::min(lanes::max(v.nearest + w, v.from), v.to);
+}
+
+template <class V>
+V rounded_place(const Seen<V>& v, typename V::value_type dx, typename V::value_type ux, typename V::value_type flat,
+                typename V::value_type corner) {
+  using T = typename V::value_type;
+  constexpr int kHalvings = sizeof(T) == 4 ? 20 : 44;
+  V from = v.from, to = v.to;
+  for (int i = 0; i < kHalvings; ++i) {
+    const V t = T(0.5) * (from + to);
+    const V px = dx + t * ux, pl = v.l + t * v.ul;
+    const V q = lanes::sqrt(px * px + pl * pl), past = lanes::max(V(0), q - flat);
+    const V upright = lanes::sqrt(lanes::max(V(0), V(corner * corner) - past * past));
+    const auto rises = v.uh * upright * q > past * (px * ux + pl * v.ul);
+    where(rises, from) = t;
+    where(!rises, to) = t;
+  }
+  return T(0.5) * (from + to);
+}
+
+}  // namespace over
+
+/// Height of the cutter's tip where `body` stands on the segment; -infinity where it passes beside. Not for balls: height_over.
+template <class V>
+V tip_over(const Segment& s, const CutterBody& body, double x0, const V& cos_a, const V& sin_a) {
+  using T = typename V::value_type;
+  const T dx = static_cast<T>(s.x - x0), ux = static_cast<T>(s.ux);
+  const T outer = static_cast<T>(body.outer), flat = static_cast<T>(body.flat), corner = static_cast<T>(body.corner);
+  const over::Seen<V> v = over::seen(s, dx, outer, cos_a, sin_a);
+  const bool cone = body.kind == CutterBody::Kind::cone;
+  const V t = cone                ? over::cone_place(v, flat, static_cast<T>(body.slope))
+              : body.corner == 0 ? over::disc_place(v)
+                                  : over::rounded_place(v, dx, ux, flat, corner);
+  const V px = dx + t * ux, pl = v.l + t * v.ul, q = lanes::sqrt(px * px + pl * pl);
+  const V past = lanes::max(V(0), q - flat);
+  V rise = cone ? V(past * static_cast<T>(body.slope))
+                : V(corner - lanes::sqrt(lanes::max(V(0), V(corner * corner) - past * past)));
+  where(!v.within, rise) = std::numeric_limits<T>::infinity();
+  return v.h + t * v.uh - rise - static_cast<T>(body.z);
 }
 
 }  // namespace pommel::mill

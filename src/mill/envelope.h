@@ -1,4 +1,4 @@
-// The gouge-free envelope: how low a ball cutter may go over a part that turns on the rotary axis.
+// The gouge-free envelope: how low a cutter may go over a part that turns on the rotary axis.
 //
 // The cutter's axis passes through the rotary axis. For the cutter at x0 along the piece with the direction a of the
 // wood under it, every point P = (x, theta, R) of the body holds the ball's centre up to
@@ -19,9 +19,14 @@
 // Beyond the ends (x0 < 0, x0 > length) the end sections are walls and their rims are creases: the ball comes down past
 // them there.
 //
+// Every other cutter is a few convex bodies of revolution (meridian.h): ball, disc rounded or not, cone. Its height is that of its tip,
+// the greatest of what its bodies ask for, shank, collet nut and holder among them: with t(q) the body's height above the tip at
+// the lateral distance q, tip(x0, a) = max over P of h - t(q). contact.h and crease.h say how each body stands on each kind of skin. Cutters wider
+// than the local radius, tips at or past the axis (a height below 0) and places beyond the ends need nothing of their own.
+//
 // Accuracy, as the distance from the ball's centre to the body against rho: with `never_gouge` the ball is never nearer
 // than rho - 0.00005 mm (single precision of a grid; single positions are exact to 1e-9) and never farther than
-// rho + 2 * crease_tolerance; away from curved creases both are the precision of the numbers.
+// rho + 2 * crease_tolerance (bodies with sharp edges likewise, and theirs over curved faces within crease_tolerance); away from curved creases both are the precision of the numbers.
 //
 // An Envelope is a value: immutable, cheap to copy, free to cross threads.
 #pragma once
@@ -33,6 +38,7 @@
 #include <vector>
 
 #include "base/result.h"
+#include "mill/meridian.h"
 #include "shape/part.h"
 
 namespace pommel::mill {
@@ -40,9 +46,11 @@ namespace pommel::mill {
 struct EnvelopeSettings {
   double crease_tolerance = 0.0015;  ///< mm: chords of curved creases stay this near to the curve
   bool never_gouge = true;           ///< roll a ball larger by crease_tolerance over chords, so that they never gouge
+  double allowance = 0;              ///< mm: wood left all over, as if every body of the cutter were so much larger all round. Of a cutter
+                                     ///< only: a ball radius given as such is taken as it is
 };
 
-/// Heights of the ball's centre over rows (places along the piece) and columns (equal angles over one turn). The buffer
+/// Heights of the envelope's reference point (the ball's centre, or a cutter's tip) over rows (places along the piece) and columns (equal angles over one turn). The buffer
 /// is kept from one fill() to the next: touching fresh memory costs ten times what the heights do.
 class Heights {
  public:
@@ -50,7 +58,7 @@ class Heights {
   int columns() const { return columns_; }
   double x(std::size_t row) const { return x_[row]; }
   double angle(int column) const;  ///< radians, column * 2 pi / columns
-  /// mm above the rotary axis; -infinity where no part of the body comes within the ball's radius.
+  /// mm above the rotary axis; -infinity where no part of the body comes within the cutter's reach.
   float at(std::size_t row, int column) const { return values_[row * stride_ + static_cast<std::size_t>(column)]; }
 
  private:
@@ -70,11 +78,27 @@ class Envelope {
   ///   "mill.open-section": a clear stretch whose faces do not close a ring.
   static Result<Envelope> of(const shape::Part& turned, double ball_radius, const EnvelopeSettings& settings = {});
 
+  /// Of a whole cutter of any form, with shank, collet nut and holder. Heights are those of its tip. Fails with
+  ///   "mill.cutter-form": figures that do not make a cutter; and as above but for "mill.ball".
+  static Result<Envelope> of(const shape::Part& turned, const shop::Cutter& cutter, const EnvelopeSettings& settings = {});
+
+  /// mm from the tip up to the point whose heights fill() gives: the ball's radius for an envelope of a ball, 0 for one of a cutter.
+  double reference() const;
+  /// Of the ball; of a cutter half its diameter.
   double ball_radius() const;
 
   /// Height of the ball's centre at one position, mm above the rotary axis, in double precision. -infinity where no
-  /// part of the body comes within the ball's radius.
+  /// part of the body comes within the ball's radius. For a cutter: of the point half its diameter above the tip.
   double centre_height(double x0, double a) const;
+  /// The lowest the tip may stand at one position; below 0: past the axis.
+  double tip_height(double x0, double a) const;
+
+  struct Stand {
+    double tip = 0;  ///< mm above the rotary axis
+    Holding by = Holding::nothing;
+  };
+  /// The same with the part of the cutter that holds it up there; of two alike the lower one.
+  Stand stand(double x0, double a) const;
 
   /// The same over a grid. Fails with "mill.cancelled" (the grid then holds nothing of use), "mill.grid".
   /// REQUIRES: rows ascending; columns between 1 and 1,000,000.
@@ -82,6 +106,8 @@ class Envelope {
 
  private:
   struct Body;
+  static Result<Envelope> made(const shape::Part& turned, const std::vector<CutterBody>& bodies, double radius, double reference,
+                               const EnvelopeSettings& settings);
   explicit Envelope(std::shared_ptr<const Body> body) : body_(std::move(body)) {}
 
   std::shared_ptr<const Body> body_;

@@ -52,6 +52,34 @@ std::vector<double> merged_knots(const shape::Part& part) {
   return knots;
 }
 
+// Of a polygon the corners of the greatest distances bound all others: its faces are no farther, in the directions they look in.
+double reach_of(const Cell& cell) {
+  if (!cell.round.clear()) return cell.round.piece().greatest();
+  Cell outermost = cell;
+  for (CellFace& face : outermost.faces) {
+    const double d = face.d.piece().greatest();
+    face.d = OffsetPiece(shape::line_piece(cell.x0, d, cell.x1, d), 0, cell.x0, cell.x1);
+  }
+  double reach = 0;
+  for (std::size_t f = 0; f < outermost.faces.size(); ++f) {
+    const Span span = between_neighbours(outermost, f, cell.x0);
+    if (span.left < span.right) reach = std::max({reach, std::hypot(outermost.faces[f].d.value(cell.x0), std::max(-span.left, span.right))});
+  }
+  return reach;
+}
+
+std::vector<double> steep_points(const Cell& cell, double slope) {
+  std::vector<double> found;
+  const shape::Piece& piece = cell.round.piece();
+  if (piece.kind != shape::Piece::Kind::arc && piece.kind != shape::Piece::Kind::cubic) return found;
+  // as nr of the normal, which stays finite where the slope does not
+  const double lean = slope / std::sqrt(1 + slope * slope);
+  for (double side : {-1.0, 1.0}) {
+    for (double x : sign_changes([&](double at) { return cell.round.normal(at).nx - side * lean; }, cell.x0, cell.x1)) found.push_back(x);
+  }
+  return found;
+}
+
 const shape::Piece& piece_over(const shape::Profile& profile, double x) {
   const double inside = std::clamp(x, profile.start(), profile.end());
   return profile.pieces[profile.index_at(inside, shape::Side::before)];
@@ -111,22 +139,60 @@ std::vector<FaceStretch> stretches(const Cell& cell) {
   return found;
 }
 
-std::vector<Cell> cells_of(const shape::Part& part, double rho) {
+std::vector<Cell> cells_of(const shape::Part& part, double rho, double slope) {
   const std::vector<double> knots = merged_knots(part);
   std::vector<Cell> cells;
   for (std::size_t i = 0; i + 1 < knots.size(); ++i) {
     const double a = knots[i], b = knots[i + 1], middle = a + (b - a) / 2;
-    Cell cell{a, b, OffsetPiece(piece_over(part.outline, middle), rho, a, b), {}};
+    Cell cell{a, b, OffsetPiece(piece_over(part.outline, middle), rho, a, b), {}, 0, {}, {}};
+    cell.level = shape::level_points(cell.round.piece());
+    if (slope > 0) cell.steep = steep_points(cell, slope);
     for (std::size_t f = 0; f < part.faces.size(); ++f) {
       const shape::Piece& d = piece_over(part.faces[f].d, middle);
       if (d.kind == shape::Piece::Kind::clear) continue;
       const shape::SinCos turn = shape::sin_cos(part.faces[f].phi);
       cell.faces.push_back({f, part.faces[f].phi, turn.cos, turn.sin, OffsetPiece(d, rho, a, b), false});
     }
+    cell.reach = reach_of(cell);
     for (const FaceStretch& stretch : stretches(cell)) cell.faces[stretch.face].shows = true;
     cells.push_back(std::move(cell));
   }
   return cells;
+}
+
+namespace {
+
+// One chord for [a, b] lifted over the curve, or two halves of it when that would take more than the tolerance.
+void add_chords(const shape::Piece& curve, double a, double b, double tolerance, std::vector<shape::Piece>& into) {
+  const double ra = curve.value(a), rb = curve.value(b);
+  double above = 0, below = 0;
+  for (int k = 1; k < 16; ++k) {
+    const double miss = curve.value(a + (b - a) * k / 16) - (ra + (rb - ra) * k / 16);
+    above = std::max(above, miss), below = std::max(below, -miss);
+  }
+  if (above + below > 0.9 * tolerance && b - a > 1e-4) {
+    const double middle = a + (b - a) / 2;
+    add_chords(curve, a, middle, tolerance, into);
+    add_chords(curve, middle, b, tolerance, into);
+    return;
+  }
+  const double lift = above > 1e-12 ? 1.05 * above : 0;  // sixteenths see a bulge to within two hundredths
+  into.push_back(shape::line_piece(a, ra + lift, b, rb + lift, curve.element));
+}
+
+}  // namespace
+
+shape::Part chorded(const shape::Part& part, double tolerance) {
+  shape::Part out = part;
+  for (shape::Face& face : out.faces) {
+    std::vector<shape::Piece> pieces;
+    for (const shape::Piece& p : face.d.pieces) {
+      if (p.kind == shape::Piece::Kind::arc || p.kind == shape::Piece::Kind::cubic) add_chords(p, p.x0, p.x1, tolerance, pieces);
+      else pieces.push_back(p);
+    }
+    face.d.pieces = std::move(pieces);
+  }
+  return out;
 }
 
 }  // namespace pommel::mill

@@ -26,6 +26,9 @@ struct Cell {
   double x0 = 0, x1 = 0;
   OffsetPiece round;
   std::vector<CellFace> faces;  ///< those that are there, in the order of Part::faces
+  double reach = 0;             ///< no wood of the cell stands farther from the axis
+  std::vector<double> level;    ///< where the round is level
+  std::vector<double> steep;    ///< where it is as steep as the cone that was asked for
 };
 
 struct Span {
@@ -48,7 +51,11 @@ struct FaceStretch {
 
 std::vector<FaceStretch> stretches(const Cell& cell);
 
-/// The cells of the part, head to foot, for a ball of radius rho. REQUIRES: profiles contiguous, not empty, finite.
-std::vector<Cell> cells_of(const shape::Part& part, double rho);
+/// The cells of the part, head to foot, for a body rounded by rho, or whose flank rises `slope` for each mm sideways (0: none).
+/// REQUIRES: profiles contiguous, not empty, finite.
+std::vector<Cell> cells_of(const shape::Part& part, double rho, double slope = 0);
+
+/// The part with every curved face replaced by chords that stand on or outside it, by at most `tolerance` mm.
+shape::Part chorded(const shape::Part& part, double tolerance);
 
 }  // namespace pommel::mill
