@@ -82,12 +82,16 @@ struct Design {
   std::vector<sheet::Check> checks;        ///< besides the family's
 };
 
+/// How an order wishes its turnings cut: as the computed time says, or one way wherever that may be.
+enum class Passes { fastest, lengthwise, round_and_round };
+
 /// A client's order as written.
 struct Order {
   std::string id, name, number, date, client, design;
   Place design_place;
   LengthFormat lengths;    ///< how papers write lengths
   std::string machine, cutter;
+  Passes passes = Passes::fastest;
   Place machine_place, cutter_place;
   std::vector<std::pair<std::string, sheet::Entry>> entries;
 };

@@ -365,6 +365,7 @@ Order read_order(std::string_view text, const std::string& file, const std::stri
   order.design = reference(document, "design", "the file of the design in the catalog, without .yaml", order.design_place, sink);
   order.machine = reference(document, "machine", "a machine of the shop", order.machine_place, sink);
   order.cutter = reference(document, "cutter", "a cutter of the shop", order.cutter_place, sink);
+  order.passes = static_cast<Passes>(document.choice("passes", {"fastest", "lengthwise", "round and round"}).value_or(0));
   order.entries = read_entries(document, "sheet", sink);
   document.finish();
   return order;

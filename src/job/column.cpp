@@ -70,7 +70,12 @@ Result<Done> plan_stock(const Loaded& loaded, const shop::Machine& machine, cons
   return Done{};
 }
 
-Result<Done> plan_turnings(const shop::Machine& machine, const shop::Cutter& cutter, const Options& options, Column& out) {
+mill::Way way_of(const Loaded& loaded) {
+  const family::Passes passes = loaded.order ? loaded.order->passes : family::Passes::fastest;
+  return passes == family::Passes::lengthwise ? mill::Way::lengthwise : passes == family::Passes::round_and_round ? mill::Way::round : mill::Way::fastest;
+}
+
+Result<Done> plan_turnings(const Loaded& loaded, const shop::Machine& machine, const shop::Cutter& cutter, const Options& options, Column& out) {
   const shape::BlankTolerance tolerance{machine.blank_off_centre, machine.blank_bow, machine.blank_oversize};
   TurningMemo once;
   TurningMemo& memo = options.memo ? *options.memo : once;
@@ -80,6 +85,8 @@ Result<Done> plan_turnings(const shop::Machine& machine, const shop::Cutter& cut
                                      [&](const frame::Member& m) { return m.id == kind.members.front(); });
     TurningRequest request{member->part, out.blank.blank, tolerance, cutter, machine};
     request.turned.mortises.clear();
+    request.way = way_of(loaded);
+    if (const auto wood = loaded.shop.woods.find(loaded.shop.boards.at(out.made.blank.stock).wood); wood != loaded.shop.woods.end()) request.wood = wood->second;
     auto turning = memo.plan(request, options.stop);
     if (!turning.ok()) return turning.failure();
     out.requests.push_back(std::move(request));
@@ -169,7 +176,7 @@ Result<Column> run_column(const Loaded& loaded, const sheet::Sheet& sheet, std::
   const std::string of = sheet.column_name(column);
   {
     const Stage stage(options, "mill", of);
-    if (const auto done = plan_turnings(*machine_of(loaded), *cutter_of(loaded), options, out); !done.ok()) return done.failure();
+    if (const auto done = plan_turnings(loaded, *machine_of(loaded), *cutter_of(loaded), options, out); !done.ok()) return done.failure();
   }
   if (options.stop.stop_requested()) return cancelled();
   const Stage stage(options, "quote", of);

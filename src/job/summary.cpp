@@ -113,6 +113,7 @@ std::string programs(const Job& job) {
     out += wrapped("checked from its own text: deepest cut into the design " + format_number(proof.gouge.amount, 3) + " mm (limit " +
                        format_number(proof.settings.gouge_limit, 3) + "), most wood left where the cutter reaches " + format_number(proof.leftover.amount, 3) +
                        " mm, no wood met at rapid with the blank off centre, bowed and oversize", "    ", "    ");
+    for (const std::string& line : pass_lines(job.order.requests[i], *job.order.turnings[i], job.programs[i].text)) out += wrapped(line, "    ", "      ");
     for (const proof::Finding& finding : proof.findings) out += wrapped(finding.message, "    ! ", "      ");
   }
   return out + wrapped("Mortises are not in the program: cut them at the bench or the mortiser, as marked out under Joints.", "  ", "  ");
@@ -215,6 +216,7 @@ std::string setup_text(const Job& job, std::size_t i) {
   sheet.keep_outs = {{machine.head_at_chuck ? "chuck" : "centre", request.blank.x0, request.blank.x0 + head_grip},
                      {machine.head_at_chuck ? "centre" : "chuck", request.blank.x1 - foot_grip, request.blank.x1}};
   sheet.minutes = turning.minutes;
+  sheet.stages = re_entries(turning, job.programs[i].text);
   for (const frame::Kind& jointed : job.order.made.set.jointed_kinds) for (const std::string& line : mortise_lines(job, jointed)) sheet.bench.push_back("mortise, " + listed(jointed.members) + ": " + line);
   for (const HandPlace& place : turning.hand_work)
     sheet.bench.push_back("clean by hand: " + place.element + ", " + format_number(place.depth, 2) + " mm at most");

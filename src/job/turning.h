@@ -5,13 +5,19 @@
 #include <map>
 #include <memory>
 #include <mutex>
+#include <optional>
 #include <stop_token>
 #include <string>
+#include <string_view>
 #include <vector>
 
+#include "mill/pass.h"
+#include "mill/time.h"
 #include "motion/motion.h"
+#include "program/setup.h"
 #include "program/writer.h"
 #include "proof/proof.h"
+#include "rules/stiffness.h"
 #include "shape/blank.h"
 #include "shape/part.h"
 #include "shop/shop.h"
@@ -25,6 +31,8 @@ struct TurningRequest {
   shape::BlankTolerance tolerance;
   shop::Cutter cutter;
   shop::Machine machine;
+  std::optional<shop::Wood> wood = {};   ///< where it is known, the plan says how much the piece gives
+  mill::Way way = mill::Way::fastest;    ///< wished for all passes
 
   /// A text that is equal for two requests only when everything that matters to their motions is.
   std::string key() const;
@@ -37,17 +45,33 @@ struct HandPlace {
   double depth = 0;       ///< mm of wood left at most
 };
 
+/// A stretch of a pass, where a stopped job can go on: the text has its name as a comment, at the clear height.
+struct PassStretch {
+  std::string name;
+  double minutes = 0;  ///< sum of its moves' wished durations
+  std::size_t first_move = 0;
+};
+
 /// A planned turning: what the sheet and the quote need. No text, no proof yet.
 struct Turning {
   motion::Path path;
   double minutes = 0;       ///< of one piece, with accelerations
   double clear_height = 0;  ///< mm above the axis
+  std::vector<PassStretch> stretches;
+  mill::Blocks blocks;
+  std::optional<rules::Stiffness> stiffness;  ///< of the finished piece; absent where the wood is not known
   std::vector<HandPlace> hand_work;
   std::vector<Diagnostic> notes;
 };
 
 /// Fails with mill's reasons, or "cancelled".
 Result<Turning> plan_turning(const TurningRequest& request, std::stop_token stop);
+
+/// What the machine and the piece have to bear, in bench words: lines, megabytes, lines a second and turns beside the
+/// machine's limits; how much the piece gives. `text`: of the program.
+std::vector<std::string> pass_lines(const TurningRequest& request, const Turning& turning, std::string_view text);
+/// The stretches with the line of the text at which each begins (from 1), so that a stopped job can go on there.
+std::vector<program::StageTime> re_entries(const Turning& turning, std::string_view text);
 
 /// The text of a planned turning, and the judgement of that same text.
 struct Program {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "mill/line.h"
 
@@ -87,12 +88,17 @@ Result<Done> cut_lengthwise(const Setup& setup, const Surface& surface, const Pa
                             std::stop_token stop) {
   StretchLines lines(setup, surface, settings, stretch);
   if (auto ready = lines.prepare(grid, stop); !ready.ok()) return ready.failure();
+  // where the piece is the same after a quarter turn, a line is worked out once
+  const int distinct = setup.quarters_alike && stretch.lines % 4 == 0 ? stretch.lines / 4 : stretch.lines;
+  std::vector<std::optional<std::vector<std::vector<LinePoint>>>> known(static_cast<std::size_t>(distinct));
   const bool growing = stretch.falls == settings.climb;  // pass.h: conventional when da dx < 0
   for (int k = 0; k < stretch.lines; ++k) {
     if (stop.stop_requested()) return fail("mill.cancelled", "stopped");
     const int column = growing ? k : stretch.lines - 1 - k;
     const double a = mover.near(grid.angle(column));
-    for (auto& run : lines.runs(grid, column)) {
+    auto& runs = known[static_cast<std::size_t>(column % distinct)];
+    if (!runs) runs = lines.runs(grid, column % distinct);
+    for (auto run : *runs) {
       if (run.size() < 2) continue;
       if (settings.both_ways && gentle(run) &&
           std::fabs(run.back().x - mover.x()) < std::fabs(run.front().x - mover.x())) {

@@ -7,11 +7,13 @@
 namespace pommel::mill {
 namespace {
 
-double to_segment(const LinePoint& m, const LinePoint& p, const LinePoint& q) {
+// Squared distance of m from the segment from p to q.
+double to_segment2(const LinePoint& m, const LinePoint& p, const LinePoint& q) {
   const double ux = q.x - p.x, uz = q.z - p.z, wx = m.x - p.x, wz = m.z - p.z;
   const double length2 = ux * ux + uz * uz;
   const double t = length2 > 0 ? std::clamp((wx * ux + wz * uz) / length2, 0.0, 1.0) : 0;
-  return std::hypot(wx - t * ux, wz - t * uz);
+  const double x = wx - t * ux, z = wz - t * uz;
+  return x * x + z * z;
 }
 
 }  // namespace
@@ -38,10 +40,10 @@ std::vector<LinePoint> simplified(const std::vector<LinePoint>& line, double tol
   while (!open.empty()) {
     const auto [from, to] = open.back();
     open.pop_back();
-    double worst = tolerance;
+    double worst = tolerance * tolerance;
     std::size_t at = 0;
     for (std::size_t i = from + 1; i < to; ++i) {
-      if (const double d = to_segment(line[i], line[from], line[to]); d > worst) worst = d, at = i;
+      if (const double d = to_segment2(line[i], line[from], line[to]); d > worst) worst = d, at = i;
     }
     if (at == 0) continue;
     kept[at] = 1;

@@ -74,9 +74,10 @@ Result<std::vector<Sample>> gaps_of(const shape::Part& round, double rho) {
     for (auto i =
              static_cast<std::size_t>(std::lower_bound(places.begin(), places.end(), s.x - window) - places.begin());
          i < places.size() && places[i] <= s.x + window; ++i) {
-      nearest = std::min(nearest, std::hypot(s.x - places[i], centres[i] - s.r));
+      const double dx = s.x - places[i], dr = centres[i] - s.r;
+      nearest = std::min(nearest, dx * dx + dr * dr);
     }
-    return nearest;
+    return std::sqrt(nearest);
   };
   for (Sample& s : samples) {
     const double nearest = nearest_within(s, 2 * rho);

@@ -12,10 +12,10 @@ namespace {
 constexpr double kTurn = 2 * std::numbers::pi;
 constexpr int kLook = 8;            // directions that are looked at: alike, as the section is round
 constexpr double kLeastShare = 0.25;  // of the centres' way that counts as the contacts' at least
-// A corner: within a twentieth of a step the contact jumps by a tenth of one; by three tenths and more a full ring is
+// A corner: within a fifth of a step the contact jumps by a tenth of one; by three tenths and more a full ring is
 // made. In a narrow hollow that is no corner such places follow one another: then half a step apart is near enough, unless
-// the bend is sharp.
-constexpr double kCornerWindow = 0.05, kCornerJump = 0.1, kFullRing = 0.3, kSharp = 0.3;
+// the bend is sharp or half as much again.
+constexpr double kCornerWindow = 0.2, kCornerJump = 0.1, kFullRing = 0.3, kSharp = 0.3, kStronger = 1.5;
 
 double lean(const std::vector<LinePoint>& line, std::size_t i) {
   return std::atan2(line[i + 1].z - line[i].z, line[i + 1].x - line[i].x);
@@ -98,6 +98,7 @@ std::vector<Corner> corners_along(const std::vector<LinePoint>& line, double rho
     way[i + 1] = way[i] + std::hypot(line[i + 1].x - line[i].x, line[i + 1].z - line[i].z);
   for (std::size_t i = 1; i + 1 < line.size(); ++i) bend[i] = lean(line, i) - lean(line, i - 1);
   std::vector<Corner> found;
+  double last = 0;  // jump of the last one found
   for (std::size_t i = 1; i + 1 < line.size(); ++i) {
     if (bend[i] <= 0) continue;
     double sum = 0;
@@ -109,7 +110,8 @@ std::vector<Corner> corners_along(const std::vector<LinePoint>& line, double rho
     const double jump = rho * sum / step;
     if (jump < kCornerJump) continue;
     const bool near = !found.empty() && way[sharpest] - way[found.back().at] < step / 2;
-    if (near && sum < kSharp) continue;
+    if (near && sum < kSharp && jump < kStronger * last) continue;
+    last = jump;
     found.push_back({sharpest, jump < kFullRing ? jump : 1});
     i = end - 1;
   }

@@ -106,6 +106,17 @@ std::optional<double> square_of(const shape::Part& part) {
   return 2 * *most;
 }
 
+bool same_after_a_quarter(const shape::Part& part) {
+  if (!part.flutes.empty() || !part.reedings.empty() || !part.twists.empty()) return false;
+  return std::all_of(part.faces.begin(), part.faces.end(), [&](const shape::Face& face) {
+    return std::any_of(part.faces.begin(), part.faces.end(), [&](const shape::Face& next) {
+      const double off = std::remainder(next.phi - face.phi - std::numbers::pi / 2, 2 * std::numbers::pi);
+      return std::fabs(off) < 1e-12 && next.d.pieces.size() == face.d.pieces.size() &&
+             std::equal(next.d.pieces.begin(), next.d.pieces.end(), face.d.pieces.begin());
+    });
+  });
+}
+
 // Whether the part lies inside the blank, by the ball that would have to cut it: nowhere may it be held higher by the
 // part.
 Result<Done> fits_inside(const shape::Part& turned, const shape::Blank& blank, double rho) {
@@ -188,6 +199,7 @@ Result<Setup> set_up(const shape::Part& turned, const shape::Blank& blank, const
               turned.length,
               run_past_end(cutter),
               0,
+              same_after_a_quarter(turned),
               0,
               cutter,
               machine,

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
 #include <limits>
 #include <numbers>
 #include <vector>
@@ -84,10 +85,31 @@ double minutes(const motion::Path& path, const shop::Machine& machine, const Tim
   for (std::size_t i = legs.size(); i-- > 0;) speed[i] = std::min(speed[i], reachable(speed[i + 1], legs[i]));
   for (std::size_t i = 0; i < legs.size(); ++i) speed[i + 1] = std::min(speed[i + 1], reachable(speed[i], legs[i]));
   double seconds = 0;
+  const double least = machine.blocks_per_second > 0 ? 1 / machine.blocks_per_second : 0;
   for (std::size_t i = 0; i < legs.size(); ++i) {
-    seconds += trapezoid_seconds(legs[i].length, legs[i].speed, legs[i].acceleration, speed[i], speed[i + 1]);
+    seconds += std::max(
+        least, trapezoid_seconds(legs[i].length, legs[i].speed, legs[i].acceleration, speed[i], speed[i + 1]));
   }
   return seconds / 60;
+}
+
+Blocks blocks(const motion::Path& path, const shop::Machine& machine) {
+  Blocks out;
+  out.count = path.moves.size();
+  std::vector<double> at{0};  // seconds since the start
+  motion::Position from = path.start;
+  double least = from.a, most = from.a;
+  for (const motion::Move& move : path.moves) {
+    at.push_back(at.back() + 60 * (move.rapid ? rapid_minutes(from, move.to, machine) : move.minutes));
+    from = move.to;
+    least = std::min(least, from.a), most = std::max(most, from.a);
+  }
+  out.turns = (most - least) / (2 * std::numbers::pi);
+  for (std::size_t i = 0; i + Blocks::kWindow < at.size(); ++i) {
+    const double spent = at[i + Blocks::kWindow] - at[i];
+    if (spent > 0) out.most_a_second = std::max(out.most_a_second, static_cast<double>(Blocks::kWindow) / spent);
+  }
+  return out;
 }
 
 }  // namespace pommel::mill

@@ -128,5 +128,57 @@ TEST(CheckValues, MinutesOfPaths) {
   EXPECT_GE(minutes(path, m), 200 / 3000.0);
 }
 
+// Looking ahead over many short moves: straight on they are one move; the corner's speed is reached from far off.
+TEST(CheckValues, MinutesLookAhead) {
+  shop::Machine m = machine();
+  m.accel_x = m.accel_z = 500;
+  motion::Path path;
+  path.start = {0, 0, 30, 0};
+  for (int i = 1; i <= 1000; ++i) path.moves.push_back(feed(0.1 * i, 30, 0.1 / 3000));
+  EXPECT_NEAR(60 * minutes(path, m), 2.1, 1e-9);
+  for (const auto& [degrees, speed] : {std::pair{60.0, 3.162278}, {90.0, 4.913465}, {135.0, 11.016838}}) {
+    // between the moves stands this angle: straight on would be 180
+    motion::Path bent;
+    bent.start = path.start;
+    const double t = (180 - degrees) * kPi / 180;
+    for (int i = 1; i <= 200; ++i) bent.moves.push_back(feed(0.5 * i, 30, 0.5 / 3000));
+    for (int i = 1; i <= 200; ++i)
+      bent.moves.push_back(feed(100 + 0.5 * i * std::cos(t), 30 + 0.5 * i * std::sin(t), 0.5 / 3000));
+    m.accel_x = m.accel_z = 500 * 0.5;  // along a slant each axis has its share; the corner is judged by the slower leg
+    const double a = 250, slant = a / std::max(std::fabs(std::cos(t)), std::fabs(std::sin(t)));
+    const double corner = corner_speed(std::min(a, slant), 0.02, degrees * kPi / 180);
+    EXPECT_NEAR(corner, speed * std::sqrt(0.5), 1e-6);
+    EXPECT_NEAR(60 * minutes(bent, m),
+                trapezoid_seconds(100, 50, a, 0, corner) + trapezoid_seconds(100, 50, slant, corner, 0), 1e-6);
+    m.accel_x = m.accel_z = 500;
+  }
+}
+
+TEST(CheckValues, MinutesOfTurns) {
+  // 10 turns at half a turn a second, 2 turns/s² to get there and to stop: 20 s and a quarter
+  shop::Machine m = machine();
+  m.accel_rotary = 2;
+  motion::Path path;
+  path.start = {0, 0, 30, 0};
+  path.moves = {{{0, 0, 30, 20 * kPi}, false, 20.0 / 60, 0}};
+  EXPECT_NEAR(60 * minutes(path, m), 20.25, 1e-9);
+  EXPECT_NEAR(blocks(path, m).turns, 10, 1e-12);
+}
+
+TEST(CheckValues, BlocksASecond) {
+  shop::Machine m = machine();
+  m.accel_x = m.accel_z = 500;
+  motion::Path path;
+  path.start = {0, 0, 30, 0};
+  for (int i = 1; i <= 1000; ++i) path.moves.push_back(feed(0.1 * i, 30, 0.1 / 3000));
+  EXPECT_EQ(blocks(path, m).count, 1000u);
+  EXPECT_NEAR(blocks(path, m).most_a_second, 500, 1e-6);
+  m.blocks_per_second = 100;  // a thousand lines take ten seconds, however short
+  EXPECT_NEAR(60 * minutes(path, m), 10, 0.2);
+  EXPECT_GE(60 * minutes(path, m), 10);
+  m.blocks_per_second = 1e6;
+  EXPECT_NEAR(60 * minutes(path, m), 2.1, 1e-9);
+}
+
 }  // namespace
 }  // namespace pommel::mill

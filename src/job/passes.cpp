@@ -1,0 +1,45 @@
+// What a program asks of machine and piece, for the summary and the set-up text.
+#include <algorithm>
+
+#include "base/number.h"
+#include "job/turning.h"
+
+namespace pommel::job {
+namespace {
+
+std::string beside(const std::string& what, double limit, const std::string& unit) {
+  return what + (limit > 0 ? " (the machine takes " + format_number(limit, 1) + unit + ")" : "");
+}
+
+}  // namespace
+
+std::vector<std::string> pass_lines(const TurningRequest& request, const Turning& turning, std::string_view text) {
+  const shop::Machine& m = request.machine;
+  const double megabytes = static_cast<double>(text.size()) / 1e6;
+  const auto lines = static_cast<double>(std::count(text.begin(), text.end(), '\n'));
+  std::vector<std::string> out;
+  out.push_back(format_number(lines, 0) + " lines, " + beside(format_number(megabytes, 2) + " MB", m.largest_file / 1e6, " MB") + ", at most " +
+                beside(format_number(turning.blocks.most_a_second, 0) + " lines a second", m.blocks_per_second, "") + ", " +
+                beside(format_number(turning.blocks.turns, 1) + " turns of the rotary", m.rotary_limit_turns, ""));
+  out.push_back("the piece stays tied to its waste at both ends: part it through by hand, with the machine standing");
+  if (turning.stiffness) out.insert(out.end(), turning.stiffness->lines.begin(), turning.stiffness->lines.end());
+  return out;
+}
+
+std::vector<program::StageTime> re_entries(const Turning& turning, std::string_view text) {
+  std::vector<program::StageTime> out;
+  std::size_t from = 0, line = 1;
+  for (const PassStretch& stretch : turning.stretches) {
+    const std::size_t at = text.find("stage: " + stretch.name, from);
+    if (at == std::string_view::npos) {
+      out.push_back({stretch.name, stretch.minutes});
+      continue;
+    }
+    line += static_cast<std::size_t>(std::count(text.begin() + static_cast<std::ptrdiff_t>(from), text.begin() + static_cast<std::ptrdiff_t>(at), '\n'));
+    from = at;
+    out.push_back({stretch.name + ", from line " + std::to_string(line), stretch.minutes});
+  }
+  return out;
+}
+
+}  // namespace pommel::job
