@@ -12,6 +12,7 @@ constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr double kInside = 1e-7;  // mm a touch may lie beside its triangle
 // A triangle that leans less than this out of the cutter's own direction is a wall: its edges say all there is.
 constexpr double kWall = 1e-9;
+constexpr double kSlack = 1e-6;   // mm (and mm²) by which a bound is generous, so that rounding never drops an element
 
 double across(const Vector& p, const Vector& q) {
   return p[1] * q[1] + p[2] * q[2];
@@ -142,6 +143,51 @@ double MeshElements::height(std::size_t element, double x0, double cos, double s
   if (length == 0) return cutter_.over_point(p[0] - x0, sideways(p), upwards(p));
   const Vector u = (1 / length) * along;
   return cutter_.over_edge(p[0] - x0, sideways(p), upwards(p), u[0], sideways(u), upwards(u), length);
+}
+
+MeshElements::Bound MeshElements::bound(std::size_t element) const {
+  Bound bound;
+  const auto add = [&](std::uint32_t v) { bound.points[static_cast<std::size_t>(bound.count++)] = skin_.points[v]; };
+  if (element < skin_.triangles.size()) {
+    for (std::uint32_t v : skin_.triangles[element]) add(v);
+    return bound;
+  }
+  element -= skin_.triangles.size();
+  if (element < skin_.edges.size()) {
+    add(skin_.edges[element].a);
+    add(skin_.edges[element].b);
+  } else {
+    add(skin_.corners[element - skin_.edges.size()].point);
+  }
+  return bound;
+}
+
+MeshElements::RowBound MeshElements::in_row(const Bound& bound, double x0) const {
+  RowBound row{bound, 0, 0};
+  double low = bound.points[0][0], high = low;
+  for (int k = 1; k < bound.count; ++k) {
+    low = std::min(low, bound.points[static_cast<std::size_t>(k)][0]);
+    high = std::max(high, bound.points[static_cast<std::size_t>(k)][0]);
+  }
+  row.beside = std::max({0.0, low - x0, x0 - high});
+  row.under = cutter_.reference() - cutter_.skin(std::min(row.beside, cutter_.radius())) + kSlack;
+  return row;
+}
+
+bool MeshElements::cannot_reach(const RowBound& row, double cos, double sin, double height) const {
+  double top = -kInfinity, left = kInfinity, right = -kInfinity;
+  for (int k = 0; k < row.bound.count; ++k) {
+    const Vector& p = row.bound.points[static_cast<std::size_t>(k)];
+    const double sideways = p[2] * cos - p[1] * sin;
+    top = std::max(top, p[1] * cos + p[2] * sin);
+    left = std::min(left, sideways), right = std::max(right, sideways);
+  }
+  if (top + row.under <= height) return true;
+  const double beside = std::max({0.0, left, -right});
+  if (beside == 0) return false;
+  const double s2 = row.beside * row.beside + beside * beside, radius = cutter_.radius();
+  if (s2 > radius * radius + kSlack) return true;
+  return top + cutter_.reference() - cutter_.skin(std::min(radius, std::sqrt(s2))) + kSlack <= height;
 }
 
 MeshElements::Plane MeshElements::plane(std::size_t triangle) const {

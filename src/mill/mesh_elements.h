@@ -21,6 +21,22 @@ class MeshElements {
   /// -infinity where it does not touch it.
   double height(std::size_t element, double x0, double cos, double sin) const;
 
+  /// What an element can raise a row to at most: its highest point in a direction, less what the cutter's skin rises up to
+  /// the element's nearest point. Cheap to ask before its height is.
+  struct Bound {
+    std::array<Vector, 3> points{};
+    int count = 0;
+  };
+  struct RowBound {
+    Bound bound;
+    double beside = 0;  ///< mm along x from the row to the element
+    double under = 0;   ///< mm, the cutter's reference less its skin's rise at `beside`
+  };
+  Bound bound(std::size_t element) const;
+  RowBound in_row(const Bound& bound, double x0) const;
+  /// Whether the element cannot stand higher than `height`, in the direction whose cosine and sine are given.
+  bool cannot_reach(const RowBound& row, double cos, double sin, double height) const;
+
   /// A ball over a triangle: the touch's plane, n . centre = offset.
   struct Plane {
     Vector normal{};

@@ -99,7 +99,8 @@ struct MeshEnvelope::Body {
  private:
   void raise_by_plane(const Hull& hull, const MeshElements::Plane& plane, double x0, const Columns& columns,
                       float* row) const;
-  void raise_by_element(std::size_t element, const Hull& hull, double x0, const Columns& columns, float* row) const;
+  void raise_by_element(std::size_t element, const MeshElements::Bound& bound, const Hull& hull, double x0,
+                        const Columns& columns, float* row) const;
 };
 
 void MeshEnvelope::Body::sort_into_slabs() {
@@ -148,6 +149,7 @@ void MeshEnvelope::Body::sort_into_slabs() {
 void MeshEnvelope::Body::sort_into_sectors(std::size_t slab) {
   constexpr double kWidth = kTurn / kSectors;
   std::vector<std::pair<std::uint32_t, std::uint32_t>> found;  // sector, element
+  found.reserve(2 * (start[slab + 1] - start[slab]));
   Slab& into = slabs[slab];
   for (std::size_t i = start[slab]; i < start[slab + 1]; ++i) {
     const Hull hull = elements.hull(members[i]);
@@ -163,12 +165,11 @@ void MeshEnvelope::Body::sort_into_sectors(std::size_t slab) {
         found.emplace_back((static_cast<long>(at) % kSectors + kSectors) % kSectors, members[i]);
     }
   }
-  std::sort(found.begin(), found.end());
-  for (const auto& [sector, element] : found) {
-    ++into.start[sector + 1];
-    into.by_sector.push_back(element);
-  }
+  for (const auto& [sector, element] : found) ++into.start[sector + 1];
   for (std::size_t k = 0; k < kSectors; ++k) into.start[k + 1] += into.start[k];
+  std::array<std::uint32_t, kSectors + 1> next = into.start;
+  into.by_sector.resize(found.size());
+  for (const auto& [sector, element] : found) into.by_sector[next[sector]++] = element;
 }
 
 double MeshEnvelope::Body::height(double x0, double a) const {
@@ -205,10 +206,12 @@ void MeshEnvelope::Body::raise_by_plane(const Hull& hull, const MeshElements::Pl
   });
 }
 
-void MeshEnvelope::Body::raise_by_element(std::size_t element, const Hull& hull, double x0, const Columns& columns,
-                                          float* row) const {
+void MeshEnvelope::Body::raise_by_element(std::size_t element, const MeshElements::Bound& bound, const Hull& hull, double x0,
+                                          const Columns& columns, float* row) const {
   const Window w = hull.window(x0, x0);
+  const MeshElements::RowBound above = elements.in_row(bound, x0);
   const auto raise = [&](std::size_t j) {
+    if (elements.cannot_reach(above, columns.cos[j], columns.sin[j], static_cast<double>(row[j]))) return;
     row[j] = std::max(row[j], static_cast<float>(elements.height(element, x0, columns.cos[j], columns.sin[j])));
   };
   if (w.all || hull.front) columns.each_in(w, 0, raise);
@@ -224,12 +227,13 @@ void MeshEnvelope::Body::fill(std::size_t slab, std::span<const double> rows, st
     const double least = hull.least_x(), most = hull.greatest_x();
     const bool as_plane = ball && elements.is_triangle(element);
     const MeshElements::Plane plane = as_plane ? elements.plane(element) : MeshElements::Plane{};
+    const MeshElements::Bound bound = as_plane ? MeshElements::Bound{} : elements.bound(element);
     for (std::size_t r = from; r < to; ++r) {
       if (rows[r] < least || rows[r] > most) continue;
       if (as_plane) {
         raise_by_plane(hull, plane, rows[r], columns, values + r * stride);
       } else {
-        raise_by_element(element, hull, rows[r], columns, values + r * stride);
+        raise_by_element(element, bound, hull, rows[r], columns, values + r * stride);
       }
     }
   }

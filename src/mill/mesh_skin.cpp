@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <thread>
 
 #include "base/number.h"
 
@@ -73,9 +74,13 @@ std::vector<Half> halves_of(const MeshSkin& skin) {
       halves.push_back({std::min(a, b) << 32 | std::max(a, b), static_cast<std::uint32_t>(i), a < b});
     }
   }
-  std::sort(halves.begin(), halves.end(), [](const Half& p, const Half& q) {
-    return p.key != q.key ? p.key < q.key : p.triangle < q.triangle;
-  });
+  const auto less = [](const Half& p, const Half& q) { return p.key != q.key ? p.key < q.key : p.triangle < q.triangle; };
+  const auto middle = halves.begin() + static_cast<std::ptrdiff_t>(halves.size() / 2);
+  {
+    std::jthread other([&] { std::sort(middle, halves.end(), less); });
+    std::sort(halves.begin(), middle, less);
+  }
+  std::inplace_merge(halves.begin(), middle, halves.end(), less);
   return halves;
 }
 

@@ -265,6 +265,32 @@ TEST(MeshEnvelope, OtherCuttersStandWhereASearchPutsThem) {
   }
 }
 
+// A grid passes over what cannot raise a cell; a single position asks everything.
+TEST(MeshEnvelope, GridsPassOverNothingThatCounts) {
+  std::vector<shop::Cutter> cutters = other_cutters();
+  cutters.push_back(ball(3));
+  for (std::size_t which : {0u, 3u, 5u, 8u}) {
+    const TestMesh m = all_meshes()[which];
+    for (const shop::Cutter& c : cutters) {
+      const auto envelope = envelope_of(m, c);
+      ASSERT_TRUE(envelope.ok());
+      std::vector<double> rows;
+      for (double at : {-0.01, 0.2, 0.53, 0.99}) rows.push_back(at * greatest_x(m));
+      Heights grid;
+      ASSERT_TRUE(envelope->fill(rows, 90, grid).ok());
+      int touched = 0;
+      for (std::size_t i = 0; i < rows.size(); ++i) {
+        for (int j = 0; j < 90; ++j) {
+          const double one = envelope->height(rows[i], grid.angle(j)), cell = grid.at(i, j);
+          touched += one > -kInfinity;
+          EXPECT_TRUE(one == cell || std::fabs(one - cell) < 1e-5) << m.name << ' ' << c.id << ' ' << text({rows[i], grid.angle(j)}) << ": " << one << ' ' << cell;
+        }
+      }
+      EXPECT_GT(touched, 200) << m.name << ' ' << c.id;
+    }
+  }
+}
+
 TEST(MeshEnvelope, RefusesWhatItCannotRoll) {
   const auto id = [](const Result<MeshEnvelope>& r) { return r.ok() ? std::string("ok") : r.reasons().front().id; };
   const TestMesh whole = all_meshes()[0];
