@@ -189,12 +189,16 @@ TEST(Treated, VolumesOfPrismsByClosedForm) {
                 std::sqrt((-d + r + R) * (d + r - R) * (d - r + R) * (d + r + R)) / 2;
   double volume = 200 * (kPi * 625 - 12 * lens);
   EXPECT_NEAR(turned_volume(fluted), volume, 1e-9 * volume);
+  double edge = std::acos((R * R + d * d - r * r) / (2 * R * d)), bend = 2 * std::acos((d * d + r * r - R * R) / (2 * d * r));
+  double around = R * (2 * kPi - 24 * edge) + 12 * r * bend;
+  EXPECT_NEAR(turned_area(fluted), 200 * around + volume / 100, 1e-6 * 200 * around);
   // a quatrefoil-like ring of six circles through one another: six times (triangle to the centre's chord and the circle's sector)
   Part reeded = part;
   reeded.reedings.push_back({6, 0.1, 14, {{line_piece(0, 11, 200, 11)}}});
   double valley = 11 * std::cos(kPi / 6) + std::sqrt(14 * 14 - 121 * 0.25), beta = 2 * std::atan2(valley / 2, valley * std::cos(kPi / 6) - 11);
   double foil = 6 * (11 * valley / 2 + 14 * 14 * beta / 2);
   EXPECT_NEAR(turned_volume(reeded), 200 * foil, 1e-9 * 200 * foil);
+  EXPECT_NEAR(turned_area(reeded), 200 * 6 * 14 * beta + 2 * foil, 1e-6 * 200 * 6 * 14 * beta);
   // 1/2 of the integral of (25 - 3 (1 - cos u))² is pi (22² + 9/2), the same at every x but in the fades
   Part twisted = part;
   twisted.twists.push_back({0, 200, 3, 90, 6, 40, 50, 0});
@@ -216,7 +220,7 @@ TEST(Treated, SkinIsTheSumOfItsPatches) {
     double sum = section_area(part, 0, Side::after) + section_area(part, part.length, Side::before);
     const std::vector<double> at = knots(part);
     for (std::size_t k = 0; k + 1 < at.size(); ++k) {
-      const int steps = 8 + static_cast<int>((at[k + 1] - at[k]) / 2.5);
+      const int steps = 8 + static_cast<int>((at[k + 1] - at[k]) / 1.5);
       for (int i = 0; i < steps; ++i) {
         double x0 = at[k] + (at[k + 1] - at[k]) * i / steps, x1 = at[k] + (at[k + 1] - at[k]) * (i + 1) / steps;
         const Ring a = ring_at(part, x0, Side::after), b = ring_at(part, x1, Side::before);
