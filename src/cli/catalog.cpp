@@ -1,6 +1,8 @@
 // pommel catalog
 #include "cli/cli.h"
 
+#include <algorithm>
+
 #include <nlohmann/json.hpp>
 
 #include "job/text.h"
@@ -14,10 +16,9 @@ namespace {
 struct Row {
   std::string id;
   family::Design design;
-  double length = 0, square = 0, thinnest = 0;
-  std::size_t elements = 0;
-  shape::Part leg;
-  double table_height = 0;
+  std::vector<family::MadePiece> pieces;
+  double thinnest = 0;
+  std::string frame;  ///< "table 740 mm high"
 };
 
 // A design that cannot be made is a problem of the catalog: it is told, and the others are listed all the same.
@@ -28,7 +29,8 @@ std::optional<Row> row_of(const designs::House& house, const std::string& id, co
     const auto sheet = family::make_sheet(loaded->family, loaded->design, nullptr, loaded->shop, {}, own);
     if (!own.has_errors()) {
       const auto column = job::run_to_stock(*loaded, sheet, family::kCatalogue, {});
-      if (column.ok()) return Row{id, loaded->design, column->made.leg.length, column->made.table.square, column->thinnest_diameter, column->made.leg.elements.size(), column->made.leg, column->made.table.height};
+      if (column.ok())
+        return Row{id, loaded->design, column->made.pieces, column->thinnest_diameter, frame::said_shortly(column->made.frame, {})};
       own.add(column.reasons());
     }
   }
@@ -41,17 +43,29 @@ std::string text_of(const std::vector<Row>& rows) {
   const LengthFormat lengths;
   for (const Row& row : rows) {
     out += row.id + "\n" + job::wrapped(row.design.about, "  ", "  ");
-    out += "  leg " + format_length(row.length, lengths) + ", square " + format_length(row.square, lengths) + ", thinnest " + format_length(row.thinnest, lengths) + ", " +
-           std::to_string(row.elements) + " elements, revision " + std::to_string(row.design.revision) + "\n\n";
+    out += "  ";
+    for (const family::MadePiece& piece : row.pieces) out += piece.wanted.label + " " + format_length(piece.part.length, lengths) + ", ";
+    out += "square " + format_length(row.pieces.front().wanted.square, lengths) + ", thinnest " + format_length(row.thinnest, lengths) + ", " +
+           std::to_string(row.pieces.front().part.elements.size()) + " elements, revision " + std::to_string(row.design.revision) + "\n\n";
   }
   return out;
 }
 
 std::string json_of(const std::vector<Row>& rows) {
   nlohmann::ordered_json out = nlohmann::ordered_json::array();
-  for (const Row& row : rows)
-    out.push_back({{"id", row.id}, {"name", row.design.name}, {"family", row.design.family}, {"revision", row.design.revision}, {"about", row.design.about},
-                   {"thinnest_why", row.design.thinnest}, {"leg_length", row.length}, {"square", row.square}, {"thinnest_diameter", row.thinnest}, {"elements", row.elements}});
+  for (const Row& row : rows) {
+    nlohmann::ordered_json one = {{"id", row.id}, {"name", row.design.name}, {"family", row.design.family}, {"revision", row.design.revision}, {"about", row.design.about},
+                                  {"thinnest_why", row.design.thinnest}};
+    for (const family::MadePiece& piece : row.pieces) {
+      std::string key = piece.wanted.id;
+      std::replace(key.begin(), key.end(), '-', '_');
+      one[key + "_length"] = piece.part.length;
+    }
+    one["square"] = row.pieces.front().wanted.square;
+    one["thinnest_diameter"] = row.thinnest;
+    one["elements"] = row.pieces.front().part.elements.size();
+    out.push_back(std::move(one));
+  }
   return out.dump(2) + "\n";
 }
 
@@ -60,8 +74,18 @@ int write_pictures(const std::vector<Row>& rows, const std::filesystem::path& fi
 #ifdef POMMEL_WITH_PAPER
   if (file.empty()) return kDone;
   std::vector<paper::DesignPicture> pictures;
-  for (const Row& row : rows) pictures.push_back({row.design.name, row.leg, row.square, row.thinnest, row.table_height});
-  const auto sheet = paper::contact_sheet(pictures, LengthFormat{});
+  const LengthFormat lengths;
+  for (const Row& row : rows) {
+    paper::DesignPicture picture{row.design.name, {}, {}};
+    std::string first = row.frame;
+    for (const family::MadePiece& piece : row.pieces) {
+      picture.pieces.push_back(piece.part);
+      first += ", " + piece.wanted.label + " " + format_length(piece.part.length, lengths);
+    }
+    picture.says = {first, "square " + format_length(row.pieces.front().wanted.square, lengths) + ", thinnest " + format_length(row.thinnest, lengths)};
+    pictures.push_back(std::move(picture));
+  }
+  const auto sheet = paper::contact_sheet(pictures);
   if (!sheet.ok()) return show(sheet.reasons(), shared);
   const auto written = shared.files->write(file, sheet->front().bytes);
   return written.ok() ? kDone : show(written.reasons(), shared);
@@ -71,13 +95,13 @@ int write_pictures(const std::vector<Row>& rows, const std::filesystem::path& fi
 #endif
 }
 
-int catalog(const Shared& shared, const std::filesystem::path& pictures) {
+int catalog(const Shared& shared, const std::filesystem::path& pictures, const std::string& family) {
   const auto house = house_of(std::filesystem::path("catalog") / "designs" / "any.yaml", shared);
   if (!house.ok()) return show(house.reasons(), shared);
   Sink sink;
   std::vector<Row> rows;
   for (const std::string& id : designs::design_names(*shared.files, *house))
-    if (auto row = row_of(*house, id, shared, sink)) rows.push_back(std::move(*row));
+    if (auto row = row_of(*house, id, shared, sink); row && (family.empty() || row->design.family == family)) rows.push_back(std::move(*row));
   if (const int wrong = write_pictures(rows, pictures, shared); wrong != kDone) return wrong;
   if (!print(shared.json ? json_of(rows) : text_of(rows))) return kCannotWrite;
   if (!sink.has_errors()) return kDone;
@@ -95,7 +119,9 @@ void add_catalog(CLI::App& app, Shared& shared, Run& run) {
 #ifdef POMMEL_WITH_PAPER
   verb->add_option("--pictures", *pictures, "also write one sheet of all designs at one scale: a PNG file");
 #endif
-  verb->callback([&, pictures] { run = [&, pictures] { return catalog(shared, *pictures); }; });
+  auto family = std::make_shared<std::string>();
+  verb->add_option("--family", *family, "only designs of this family: table-leg ...");
+  verb->callback([&, pictures, family] { run = [&, pictures, family] { return catalog(shared, *pictures, *family); }; });
 }
 
 }  // namespace pommel::cli

@@ -30,7 +30,8 @@ int check_loaded(const std::filesystem::path& file, const Shared& shared) {
     if (const auto set = sheet.set_outcomes(column, made->outcomes); !set.ok()) sink.add(set.reasons());
     for (const sheet::CheckResult& check : sheet.checks(column))
       if (check.said) sink.add(*check.said);
-    for (const auto* notes : {&made->made.notes, &made->made.set.notes, &made->blank.notes}) sink.add(*notes);
+    for (const auto* notes : {&made->made.notes, &made->made.set.notes}) sink.add(*notes);
+    for (const stock::TurnedBlanks& turned : made->blanks) sink.add(turned.plan.notes);
   }
   end_progress(shared);
   const bool errors = sink.has_errors();

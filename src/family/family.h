@@ -1,12 +1,20 @@
 // Families, designs and orders: the maker's YAML files, read into plain values, and put together into a sheet.
 //
 //     template (family)  ─┐
-//     design             ─┼─▶  sheet, columns "catalogue" and "order"  ─▶  Made: the leg, the table, what the blank shall be
+//     design             ─┼─▶  sheet, columns "catalogue" and "order"  ─▶  Made: the turned pieces, their frame, what their blanks shall be
 //     order              ─┘
 //
 // A family has the measures, the frame, the blank, the outline, the checks. A design is a family with sizes, and mostly an
 // outline, of its own: its entries become the sheet's first column. An order changes some measures of a design: its entries
 // stand in the second column, which inherits everything else.
+//
+// A frame asks for one piece or for several (frame/frame.h: a table for its leg, a bed for head post and foot post). What a file says of
+// `outline`, `tapers` and `blank` holds for all of them; `outline of the foot post`, `tapers of the foot post`, `blank of the finial` for that one
+// instead. One outline can serve several pieces, because its formulas may use words that mean a measure of each:
+//
+//     pieces:
+//       head post: {post_length: head_post_length}
+//       foot post: {post_length: foot_post_length}
 //
 // Readers report all problems of a file at once to a Sink, each with its place; they return what could be read, and the
 // caller goes on only when the sink has no errors.
@@ -20,7 +28,8 @@
 
 #include "base/diagnostic.h"
 #include "base/quantity.h"
-#include "frame/table.h"
+#include "family/treatments.h"
+#include "frame/frame.h"
 #include "shape/outline.h"
 #include "shape/part.h"
 #include "sheet/sheet.h"
@@ -52,16 +61,29 @@ struct HardwareText {
   Money each;
 };
 
+/// How one piece is turned, as written.
+struct TurningText {
+  std::vector<ElementText> outline;
+  std::vector<TaperText> tapers;
+  std::vector<WorkText> treatments, joints;
+};
+
+/// Turnings of pieces that have one of their own, by the piece's name ("foot post").
+using OwnTurnings = std::map<std::string, TurningText>;
+
 /// A family as written.
 struct Family {
   std::string id;         ///< the file's name without .yaml
   std::string name;       ///< "table leg"
   std::string stands_in;  ///< "table"
   std::vector<sheet::Parameter> measures;  ///< `choices` may hold the one word kBoardsOnHand until a sheet is made
-  std::vector<sheet::Use> table;           ///< "table/long_rail/depth" ...
-  std::vector<sheet::Use> blank;           ///< "blank/stock" ...
+  std::vector<sheet::Use> frame;           ///< "table/long_rail/depth" ...
+  std::vector<sheet::Use> blank;           ///< "blank/stock" ..., and "blank of the finial/square" ... where a piece differs
+  std::map<std::string, std::map<std::string, sheet::Entry>> words;  ///< by piece: a word of its outline, and the measure that it means
   std::vector<ElementText> outline;
   std::vector<TaperText> tapers;
+  std::vector<WorkText> treatments, joints;
+  OwnTurnings own;
   std::vector<HardwareText> hardware;
   std::vector<sheet::Check> checks;
 };
@@ -79,6 +101,8 @@ struct Design {
   std::vector<std::pair<std::string, sheet::Entry>> entries;  ///< for measures of the family
   std::vector<ElementText> outline;        ///< empty: the family's
   std::vector<TaperText> tapers;
+  std::vector<WorkText> treatments, joints;
+  OwnTurnings own;
   std::vector<sheet::Check> checks;        ///< besides the family's
 };
 
@@ -101,7 +125,12 @@ Design read_design(std::string_view text, const std::string& file, const std::st
 Order read_order(std::string_view text, const std::string& file, const std::string& id, Sink& sink);
 
 /// The results of later stages that checks may look at and the foot of the sheet shows.
-std::vector<sheet::Outcome> outcomes();
+/// A frame with a single piece tells of "leg_finished_length" and "blank_length"; one with several of each: "head_post_finished_length" ...
+std::vector<sheet::Outcome> outcomes(const std::string& stands_in);
+
+/// The outcome that tells a piece's finished length, or the length of its blank.
+std::string finished_length_outcome(const std::string& stands_in, const std::string& piece);
+std::string blank_length_outcome(const std::string& stands_in, const std::string& piece);
 
 /// Columns of a sheet made here.
 inline constexpr std::size_t kCatalogue = 0;
@@ -126,12 +155,19 @@ struct HardwareItem {
   Money each;
 };
 
+/// One of the pieces to turn.
+struct MadePiece {
+  frame::WantedPiece wanted;
+  shape::Part part;  ///< turned, with the joints that the family states itself and without those of the frame
+  BlankMeasures blank;
+};
+
 /// A column of the sheet, computed into things.
 struct Made {
-  shape::Part leg;   ///< turned, without joints
-  frame::Table table;
+  std::vector<MadePiece> pieces;  ///< as the frame asks for them; Member::piece counts here
+  frame::Frame frame;
   frame::Set set;
-  BlankMeasures blank;
+  std::string rail_stock;         ///< id of the boards that rails come out of
   std::vector<HardwareItem> hardware;
   std::vector<Diagnostic> notes;
 };

@@ -34,8 +34,6 @@ bool choice(Target& target, const Value& value) {
   return read.has_value();
 }
 
-}  // namespace
-
 const std::vector<Field<Table>>& table_fields() {
   static const std::vector<Field<Table>> fields = {
       {"length", Kind::length(), true, number<&Table::length, Table>, {}},
@@ -77,14 +75,32 @@ const std::vector<Field<ApronRail>>& rail_fields() {
   return fields;
 }
 
-const std::vector<RailField>& rails() {
-  static const std::vector<RailField> all = {
-      {"long_rail", true, [](Table& table) -> ApronRail& { return table.long_rail; }},
-      {"short_rail", true, [](Table& table) -> ApronRail& { return table.short_rail; }},
-      {"drawer_upper", false, [](Table& table) -> ApronRail& { return table.drawer->upper; }},
-      {"drawer_lower", false, [](Table& table) -> ApronRail& { return table.drawer->lower; }},
-  };
-  return all;
+// Fields of a frame, or of something inside it, as fields of the variant. `of` finds the thing in the frame.
+template <class Frame, class Target, class Of>
+std::vector<Field<frame::Frame>> inside(const std::vector<Field<Target>>& fields, Of of) {
+  std::vector<Field<frame::Frame>> out;
+  for (const Field<Target>& field : fields)
+    out.push_back({field.key, field.kind, field.required,
+                   [set = field.set, of](frame::Frame& frame, const Value& value) { return set(of(std::get<Frame>(frame)), value); }, field.words});
+  return out;
+}
+
+frame::DrawerFront& drawer_of(Table& table) { return table.drawer ? *table.drawer : table.drawer.emplace(); }
+
+FrameKeys table_keys() {
+  const auto rail = [](const char* key, bool required, ApronRail& (*of)(Table&)) { return FrameBlock{key, required, inside<Table>(rail_fields(), of)}; };
+  return {Table{}, inside<Table>(table_fields(), [](Table& table) -> Table& { return table; }),
+          {rail("long_rail", true, [](Table& table) -> ApronRail& { return table.long_rail; }),
+           rail("short_rail", true, [](Table& table) -> ApronRail& { return table.short_rail; }),
+           rail("drawer_upper", false, [](Table& table) -> ApronRail& { return drawer_of(table).upper; }),
+           rail("drawer_lower", false, [](Table& table) -> ApronRail& { return drawer_of(table).lower; })}};
+}
+
+}  // namespace
+
+const FrameKeys& keys_of(std::string_view) {
+  static const FrameKeys table = table_keys();
+  return table;
 }
 
 const std::vector<Field<BlankMeasures>>& blank_fields() {

@@ -1,8 +1,10 @@
-// The keys of a family's `table:` and `blank:` blocks, each with its kind and where its value goes. One list serves the reader
+// The keys of a family's frame block (`table:` ...) and `blank:` block, each with its kind and where its value goes. One list serves the reader
 // (which keys there are, which are needed) and the maker (what to do with the values).
 #pragma once
 
+#include <functional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "family/family.h"
@@ -15,20 +17,26 @@ struct Field {
   sheet::Kind kind;
   bool required = false;
   /// False when the value is a word that the target does not know.
-  bool (*set)(Target&, const sheet::Value&) = nullptr;
+  std::function<bool(Target&, const sheet::Value&)> set;
   std::vector<std::string> words;  ///< for choices: what is known
 };
 
-/// A rail of the table's block: its key, whether it must be there, and its place in the table.
-struct RailField {
+/// A block inside the frame's block: "long_rail".
+struct FrameBlock {
   std::string key;
   bool required = false;
-  frame::ApronRail& (*of)(frame::Table&) = nullptr;
+  std::vector<Field<frame::Frame>> fields;
 };
 
-const std::vector<Field<frame::Table>>& table_fields();
-const std::vector<Field<frame::ApronRail>>& rail_fields();
-const std::vector<RailField>& rails();
+/// All that a frame's block may hold.
+struct FrameKeys {
+  frame::Frame fresh;                      ///< before any value is set
+  std::vector<Field<frame::Frame>> fields; ///< of the block itself; they are set after the inner blocks': `drawer: no` takes the drawer's rails away
+  std::vector<FrameBlock> blocks;
+};
+
+/// REQUIRES: one of frame::frame_names().
+const FrameKeys& keys_of(std::string_view frame);
 const std::vector<Field<BlankMeasures>>& blank_fields();
 
 }  // namespace pommel::family

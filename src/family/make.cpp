@@ -1,5 +1,5 @@
-// A column of the sheet, computed into things: sizes become elements, elements an outline, the outline a leg, and the leg
-// with the table's measures a jointed set.
+// A column of the sheet, computed into things: sizes become elements, elements an outline, the outline a piece, and the pieces
+// with the frame's measures a jointed set.
 #include <algorithm>
 
 #include "base/text.h"
@@ -47,21 +47,27 @@ void set(Column& column, const Field<Target>& field, const std::string& use, Tar
   column.object(failure.reasons.front());
 }
 
-frame::Table table_of(Column& column, const Family& family) {
-  frame::Table table;
-  const auto has = [&](const std::string& key) {
-    return std::any_of(family.table.begin(), family.table.end(), [&](const sheet::Use& use) { return use.name.rfind("table/" + key, 0) == 0; });
+frame::Frame frame_of(Column& column, const Family& family) {
+  const FrameKeys& keys = keys_of(family.stands_in);
+  frame::Frame frame = keys.fresh;
+  const auto given = [&](const std::string& name) {
+    return std::any_of(family.frame.begin(), family.frame.end(), [&](const sheet::Use& use) { return use.name == name; });
   };
-  if (has("drawer_upper") && has("drawer_lower")) table.drawer.emplace();
-  for (const RailField& rail : rails())
-    for (const Field<frame::ApronRail>& field : rail_fields())
-      if (has(rail.key + "/")) set(column, field, "table/" + rail.key + "/" + field.key, rail.of(table));
-  // after the rails: `drawer: no` takes the drawer's rails away again
-  for (const Field<frame::Table>& field : table_fields()) set(column, field, "table/" + field.key, table);
-  return table;
+  for (const FrameBlock& block : keys.blocks)
+    for (const Field<frame::Frame>& field : block.fields)
+      if (const std::string use = family.stands_in + "/" + block.key + "/" + field.key; given(use)) set(column, field, use, frame);
+  for (const Field<frame::Frame>& field : keys.fields) set(column, field, family.stands_in + "/" + field.key, frame);
+  return frame;
 }
 
-std::vector<shape::ElementSpec> specs_of(Column& column, const std::vector<ElementText>& outline) {
+BlankMeasures blank_of(Column& column, const std::string& piece) {
+  BlankMeasures blank;
+  for (const std::string& key : {std::string("blank"), of_piece("blank", piece)})
+    for (const Field<BlankMeasures>& field : blank_fields()) set(column, field, key + "/" + field.key, blank);
+  return blank;
+}
+
+std::vector<shape::ElementSpec> specs_of(Column& column, const std::string& of, const std::vector<ElementText>& outline) {
   std::vector<shape::ElementSpec> specs;
   for (std::size_t i = 0; i < outline.size(); ++i) {
     const ElementText& text = outline[i];
@@ -77,9 +83,9 @@ std::vector<shape::ElementSpec> specs_of(Column& column, const std::vector<Eleme
         {"length", &shape::ElementSpec::length}, {"share", &shape::ElementSpec::share},       {"start", &shape::ElementSpec::start},
         {"end", &shape::ElementSpec::end},       {"greatest", &shape::ElementSpec::greatest}, {"least", &shape::ElementSpec::least}};
     for (const auto& [size, member] : sizes)
-      if (text.sizes.contains(size)) spec.*member = column.number(element_use(i, size));
+      if (text.sizes.contains(size)) spec.*member = column.number(element_use(of, i, size));
     for (std::size_t station = 0; station < text.through.size(); ++station) {
-      const auto at = column.number(station_use(i, station, "at")), diameter = column.number(station_use(i, station, "diameter"));
+      const auto at = column.number(station_use(of, i, station, "at")), diameter = column.number(station_use(of, i, station, "diameter"));
       if (at && diameter) spec.stations.push_back({*at, *diameter});
     }
     specs.push_back(std::move(spec));
@@ -88,17 +94,17 @@ std::vector<shape::ElementSpec> specs_of(Column& column, const std::vector<Eleme
 }
 
 // Chosen faces run from the square's flat at `from` to half of `width` at `to`, and straight on to the foot.
-void taper_faces(Column& column, const std::vector<TaperText>& tapers, shape::Part& leg) {
+void taper_faces(Column& column, const std::string& of, const std::vector<TaperText>& tapers, shape::Part& part) {
   for (std::size_t i = 0; i < tapers.size(); ++i) {
-    const auto from = column.number(taper_use(i, "from")), to = column.number(taper_use(i, "to")), width = column.number(taper_use(i, "width"));
+    const auto from = column.number(taper_use(of, i, "from")), to = column.number(taper_use(of, i, "to")), width = column.number(taper_use(of, i, "width"));
     if (!from || !to || !width) continue;
     shape::FaceTaper taper;
     for (char letter : tapers[i].faces) taper.faces.push_back(static_cast<std::size_t>(letter - 'A'));
     taper.x0 = *from;
     taper.x1 = *to;
     taper.d1 = *width / 2;
-    auto faces = shape::tapered(leg.faces, taper);
-    if (faces.ok()) leg.faces = std::move(faces).value();
+    auto faces = shape::tapered(part.faces, taper);
+    if (faces.ok()) part.faces = std::move(faces).value();
     else for (Diagnostic reason : faces.reasons()) { reason.place = tapers[i].place; column.object(std::move(reason)); }
   }
 }
@@ -111,32 +117,65 @@ std::vector<HardwareItem> hardware_of(Column& column, const Family& family) {
   return items;
 }
 
+// Builds a piece as turned, of the sheet's numbers and to the length that its frame asks for.
+Result<Done> turn(Column& column, const Family& family, const Design& design, const std::vector<shape::ElementSpec>& specs, Made& made, MadePiece& piece) {
+  const frame::WantedPiece& wanted = piece.wanted;
+  auto built = shape::build_outline(specs, wanted.length, shape::StockSection::square(wanted.square));
+  if (!built.ok()) return built.failure();
+  shape::Part& part = piece.part;
+  part.name = design.name;
+  part.length = wanted.length;
+  part.outline = std::move(built->outline);
+  part.elements = std::move(built->elements);
+  for (Diagnostic& note : built->notes)
+    if (std::find(made.notes.begin(), made.notes.end(), note) == made.notes.end()) made.notes.push_back(std::move(note));
+  part.faces = shape::square_faces(wanted.square, wanted.length);
+  taper_faces(column, uses_of(family, wanted.named), tapers_of(family, design, wanted.named), part);
+  if (!column.failure().reasons.empty()) return column.failure();
+  if (auto wrong = shape::problems(part); !wrong.empty()) return Failure(std::move(wrong));
+  const std::string of = uses_of(family, wanted.named);
+  const Numbers numbers = [&](const std::string& use) { return column.number(use); };
+  for (const auto& [with, list] : {std::pair{&with_treatments, &treatments_of(family, design, wanted.named)}, std::pair{&with_joints, &joints_of(family, design, wanted.named)}}) {
+    auto worked = with(part, of, *list, numbers);
+    if (!column.failure().reasons.empty()) return column.failure();
+    if (!worked.ok()) return worked.failure();
+    part = std::move(worked).value();
+  }
+  return Done{};
+}
+
 }  // namespace
 
 Result<Made> make(const Family& family, const Design& design, const sheet::Sheet& sheet, std::size_t column_index, const shop::Shop& shop,
                   const LengthFormat& shown) {
   Column column(sheet, column_index);
   Made made;
-  made.table = table_of(column, family);
-  for (const Field<BlankMeasures>& field : blank_fields()) set(column, field, "blank/" + field.key, made.blank);
+  made.frame = frame_of(column, family);
+  std::map<std::string, BlankMeasures> blanks;
+  std::map<std::string, std::vector<shape::ElementSpec>> specs;
+  for (const std::string& piece : frame::piece_names(family.stands_in)) {
+    blanks[piece] = blank_of(column, piece);
+    specs[piece] = specs_of(column, uses_of(family, piece), outline_of(family, design, piece));
+  }
+  made.rail_stock = blanks.begin()->second.rail_stock;
   made.hardware = hardware_of(column, family);
-  const auto specs = specs_of(column, outline_of(family, design));
   if (!column.failure().reasons.empty()) return column.failure();
 
-  const double length = frame::leg_length(made.table);
-  auto built = shape::build_outline(specs, length, shape::StockSection::square(made.table.square));
-  if (!built.ok()) return built.failure();
-  made.leg.name = design.name;
-  made.leg.length = length;
-  made.leg.outline = std::move(built->outline);
-  made.leg.elements = std::move(built->elements);
-  made.notes = std::move(built->notes);
-  made.leg.faces = shape::square_faces(made.table.square, length);
-  taper_faces(column, tapers_of(family, design), made.leg);
-  if (!column.failure().reasons.empty()) return column.failure();
-  if (auto wrong = shape::problems(made.leg); !wrong.empty()) return Failure(std::move(wrong));
+  const auto wanted = frame::wanted_pieces(made.frame, shown);
+  if (!wanted.ok()) return wanted.failure();
+  Failure failure;
+  std::vector<shape::Part> parts;
+  for (const frame::WantedPiece& want : *wanted) {
+    made.pieces.push_back({want, {}, blanks.at(want.named)});
+    const auto done = turn(column, family, design, specs.at(want.named), made, made.pieces.back());
+    if (done.ok()) parts.push_back(made.pieces.back().part);
+    else
+      for (const Diagnostic& reason : done.reasons())
+        if (std::find(failure.reasons.begin(), failure.reasons.end(), reason) == failure.reasons.end()) failure.reasons.push_back(reason);
+  }
+  if (!failure.reasons.empty()) return failure;
 
-  auto joined = frame::join_table(made.table, made.leg, shop.mortise_cutters, shown);
+  auto joined = frame::join(made.frame, parts, shop.mortise_cutters, shown);
   if (!joined.ok()) return joined.failure();
   made.set = std::move(joined).value();
   return made;

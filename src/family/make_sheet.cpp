@@ -62,29 +62,88 @@ std::vector<sheet::Parameter> rows(const Family& family, const Design& design, c
   return all;
 }
 
-void add_sizes(sheet::Sheet& out, const std::vector<ElementText>& outline) {
-  for (std::size_t i = 0; i < outline.size(); ++i) {
-    for (const auto& [size, entry] : outline[i].sizes)
-      out.add(sheet::Use{element_use(i, size), size == "share" ? sheet::Kind::ratio() : sheet::Kind::length(), entry});
-    for (std::size_t station = 0; station < outline[i].through.size(); ++station) {
-      out.add(sheet::Use{station_use(i, station, "at"), sheet::Kind::ratio(), outline[i].through[station].first});
-      out.add(sheet::Use{station_use(i, station, "diameter"), sheet::Kind::length(), outline[i].through[station].second});
+// The uses of one piece's turning. Its words mean that piece's measures.
+class Turning {
+ public:
+  Turning(sheet::Sheet& out, const Family& family, const std::string& piece) : out_(out), of_(uses_of(family, piece)) {
+    if (const auto words = family.words.find(piece); words != family.words.end())
+      for (const auto& [word, measure] : words->second) words_.emplace(word, measure.text);
+  }
+
+  void add(const std::vector<ElementText>& outline) {
+    for (std::size_t i = 0; i < outline.size(); ++i) {
+      for (const auto& [size, entry] : outline[i].sizes)
+        add(element_use(of_, i, size), size == "share" ? sheet::Kind::ratio() : sheet::Kind::length(), entry);
+      for (std::size_t station = 0; station < outline[i].through.size(); ++station) {
+        add(station_use(of_, i, station, "at"), sheet::Kind::ratio(), outline[i].through[station].first);
+        add(station_use(of_, i, station, "diameter"), sheet::Kind::length(), outline[i].through[station].second);
+      }
+    }
+  }
+
+  void add(const std::vector<TaperText>& tapers) {
+    for (std::size_t i = 0; i < tapers.size(); ++i) {
+      add(taper_use(of_, i, "from"), sheet::Kind::length(), tapers[i].from);
+      add(taper_use(of_, i, "to"), sheet::Kind::length(), tapers[i].to);
+      add(taper_use(of_, i, "width"), sheet::Kind::length(), tapers[i].width);
+    }
+  }
+
+  void add_work(const std::vector<WorkText>& treatments, const std::vector<WorkText>& joints) {
+    for (const std::vector<sheet::Use>& uses : {treatment_uses(of_, treatments), joint_uses(of_, joints)})
+      for (const sheet::Use& use : uses) add(use.name, *use.kind, use.entry);
+  }
+
+ private:
+  void add(const std::string& name, const sheet::Kind& kind, const sheet::Entry& entry) { out_.add(sheet::Use{name, kind, entry, words_}); }
+
+  sheet::Sheet& out_;
+  std::string of_;
+  std::map<std::string, std::string> words_;
+};
+
+void add_uses(sheet::Sheet& out, const Family& family, const Design& design) {
+  for (const sheet::Use& use : family.frame) out.add(use);
+  for (const sheet::Use& use : family.blank) out.add(use);
+  for (const std::string& piece : frame::piece_names(family.stands_in)) {
+    Turning turning(out, family, piece);
+    turning.add(outline_of(family, design, piece));
+    turning.add(tapers_of(family, design, piece));
+    turning.add_work(treatments_of(family, design, piece), joints_of(family, design, piece));
+  }
+  for (std::size_t i = 0; i < family.hardware.size(); ++i)
+    out.add(sheet::Use{hardware_use(i), sheet::Kind::count(), family.hardware[i].count});
+}
+
+// Names of elements in treatments and joints, each file's fault once however many pieces share the list.
+void check_work(const Family& family, const Design& design, Sink& sink) {
+  std::vector<Diagnostic> told;
+  for (const std::string& piece : frame::piece_names(family.stands_in)) {
+    std::vector<std::string> labels;
+    for (const ElementText& element : outline_of(family, design, piece)) labels.push_back(element.label);
+    Sink found;
+    check_places(treatments_of(family, design, piece), labels, found);
+    check_places(joints_of(family, design, piece), labels, found);
+    for (const Diagnostic& one : found.all()) {
+      if (std::find(told.begin(), told.end(), one) != told.end()) continue;
+      told.push_back(one);
+      sink.add(one);
     }
   }
 }
 
-void add_uses(sheet::Sheet& out, const Family& family, const Design& design) {
-  for (const sheet::Use& use : family.table) out.add(use);
-  for (const sheet::Use& use : family.blank) out.add(use);
-  add_sizes(out, outline_of(family, design));
-  const auto& tapers = tapers_of(family, design);
-  for (std::size_t i = 0; i < tapers.size(); ++i) {
-    out.add(sheet::Use{taper_use(i, "from"), sheet::Kind::length(), tapers[i].from});
-    out.add(sheet::Use{taper_use(i, "to"), sheet::Kind::length(), tapers[i].to});
-    out.add(sheet::Use{taper_use(i, "width"), sheet::Kind::length(), tapers[i].width});
+// Each word of `pieces` means a measure of the sheet, and is none itself.
+void check_words(const Family& family, const std::vector<std::string>& known, Sink& sink) {
+  for (const auto& [piece, words] : family.words) {
+    for (const auto& [word, measure] : words) {
+      if (std::find(known.begin(), known.end(), measure.text) == known.end()) sink.add(unknown_measure(measure.text, measure, known));
+      if (std::find(known.begin(), known.end(), word) == known.end()) continue;
+      Diagnostic out = fail("family.piece-word", "'" + word + "' is a measure of the sheet, and for the " + piece + " a word that means another",
+                            "call the word by a name of its own", measure.place).reasons.front();
+      out.source_line = measure.source_line;
+      sink.add(std::move(out));
+    }
   }
-  for (std::size_t i = 0; i < family.hardware.size(); ++i)
-    out.add(sheet::Use{hardware_use(i), sheet::Kind::count(), family.hardware[i].count});
 }
 
 void set_entries(sheet::Sheet& out, std::size_t column, const Entries& entries, Sink& sink) {
@@ -95,30 +154,82 @@ void set_entries(sheet::Sheet& out, std::size_t column, const Entries& entries, 
 
 }  // namespace
 
-const std::vector<ElementText>& outline_of(const Family& family, const Design& design) {
-  return design.outline.empty() ? family.outline : design.outline;
+namespace {
+
+template <class Text>
+const std::vector<Text>& text_of(const Family& family, const Design& design, const std::string& piece, std::vector<Text> TurningText::*own,
+                                 const std::vector<Text>& designs, const std::vector<Text>& familys) {
+  if (const auto found = design.own.find(piece); found != design.own.end() && !(found->second.*own).empty()) return found->second.*own;
+  if (!designs.empty()) return designs;
+  if (const auto found = family.own.find(piece); found != family.own.end() && !(found->second.*own).empty()) return found->second.*own;
+  return familys;
 }
 
-const std::vector<TaperText>& tapers_of(const Family& family, const Design& design) {
-  return design.tapers.empty() ? family.tapers : design.tapers;
+// "head post" in a name of the sheet
+std::string in_a_name(std::string piece) {
+  std::replace(piece.begin(), piece.end(), ' ', '_');
+  return piece;
 }
 
-std::vector<sheet::Outcome> outcomes() {
+}  // namespace
+
+std::string uses_of(const Family& family, const std::string& piece) {
+  return frame::piece_names(family.stands_in).size() > 1 ? piece + "/" : std::string();
+}
+
+const std::vector<ElementText>& outline_of(const Family& family, const Design& design, const std::string& piece) {
+  return text_of(family, design, piece, &TurningText::outline, design.outline, family.outline);
+}
+
+const std::vector<TaperText>& tapers_of(const Family& family, const Design& design, const std::string& piece) {
+  return text_of(family, design, piece, &TurningText::tapers, design.tapers, family.tapers);
+}
+
+namespace {
+
+bool has_own_outline(const Design& design, const std::string& piece) {
+  const auto own = design.own.find(piece);
+  return !design.outline.empty() || (own != design.own.end() && !own->second.outline.empty());
+}
+
+}  // namespace
+
+const std::vector<WorkText>& treatments_of(const Family& family, const Design& design, const std::string& piece) {
+  const auto own = design.own.find(piece);
+  if (own != design.own.end() && (!own->second.outline.empty() || !own->second.treatments.empty())) return own->second.treatments;
+  if (has_own_outline(design, piece)) return design.treatments;
+  return text_of(family, design, piece, &TurningText::treatments, design.treatments, family.treatments);
+}
+
+const std::vector<WorkText>& joints_of(const Family& family, const Design& design, const std::string& piece) {
+  return text_of(family, design, piece, &TurningText::joints, design.joints, family.joints);
+}
+
+std::string finished_length_outcome(const std::string&, const std::string& piece) { return in_a_name(piece) + "_finished_length"; }
+
+std::string blank_length_outcome(const std::string& stands_in, const std::string& piece) {
+  return frame::piece_names(stands_in).size() > 1 ? in_a_name(piece) + "_blank_length" : "blank_length";
+}
+
+std::vector<sheet::Outcome> outcomes(const std::string& stands_in) {
   using sheet::Kind;
-  return {
-      {"leg_finished_length", Kind::length(), "frame", "the leg, head to foot"},
-      {"thinnest_diameter", Kind::length(), "frame", "least turned diameter of the leg"},
-      {"least_wall", Kind::length(), "frame", "least wood left around the mortises"},
-      {"turned_pieces", Kind::count(), "frame", "legs with spares"},
-      {"distinct_turnings", Kind::count(), "frame", "programs to set up for turning"},
-      {"distinct_pieces", Kind::count(), "frame", "different pieces once jointed"},
-      {"blank_length", Kind::length(), "stock", "of one leg blank, rough"},
-      {"board_feet", Kind::ratio(), "stock", "board measure bought, all stock"},
-      {"machine_time", Kind::time(), "mill", "of one leg, from its programs"},
-      {"hand_places", Kind::count(), "mill", "places of a leg that the cutter cannot reach"},
-      {"price", Kind::money(), "quote", "without tax"},
-      {"total", Kind::money(), "quote", "with tax"},
-  };
+  const auto& pieces = frame::piece_names(stands_in);
+  // "leg" where there is but one piece; of several, "piece"
+  const std::string one = pieces.size() == 1 ? pieces.front() : "piece";
+  std::vector<sheet::Outcome> all;
+  for (const std::string& piece : pieces) all.push_back({finished_length_outcome(stands_in, piece), Kind::length(), "frame", "the " + piece + ", head to foot"});
+  all.insert(all.end(), {{"thinnest_diameter", Kind::length(), "frame", "least turned diameter of the " + one},
+                         {"least_wall", Kind::length(), "frame", "least wood left around the mortises"},
+                         {"turned_pieces", Kind::count(), "frame", one + "s with spares"},
+                         {"distinct_turnings", Kind::count(), "frame", "programs to set up for turning"},
+                         {"distinct_pieces", Kind::count(), "frame", "different pieces once jointed"}});
+  for (const std::string& piece : pieces) all.push_back({blank_length_outcome(stands_in, piece), Kind::length(), "stock", "of one " + piece + " blank, rough"});
+  all.insert(all.end(), {{"board_feet", Kind::ratio(), "stock", "board measure bought, all stock"},
+                         {"machine_time", Kind::time(), "mill", "of one " + one + ", from its programs" + (pieces.size() == 1 ? "" : ", the mean of all")},
+                         {"hand_places", Kind::count(), "mill", "places of a " + one + " that the cutter cannot reach"},
+                         {"price", Kind::money(), "quote", "without tax"},
+                         {"total", Kind::money(), "quote", "with tax"}});
+  return all;
 }
 
 sheet::Sheet make_sheet(const Family& family, const Design& design, const Order* order, const shop::Shop& shop,
@@ -128,8 +239,10 @@ sheet::Sheet make_sheet(const Family& family, const Design& design, const Order*
   if (order) settings.lengths = order->lengths;
   sheet::Sheet out("catalogue", settings);
   for (sheet::Parameter& row : rows(family, design, shop, sink)) out.add(std::move(row));
-  for (sheet::Outcome& outcome : outcomes()) out.add(std::move(outcome));
+  for (sheet::Outcome& outcome : outcomes(family.stands_in)) out.add(std::move(outcome));
+  check_words(family, out.parameters(), sink);
   add_uses(out, family, design);
+  check_work(family, design, sink);
   for (const sheet::Check& check : family.checks) out.add(check);
   for (const sheet::Check& check : design.checks) out.add(check);
   const bool second = order != nullptr || !extra.empty();

@@ -4,6 +4,7 @@
 #include "base/text.h"
 #include "family/fields.h"
 #include "family/family.h"
+#include "family/names.h"
 #include "yaml/map_reader.h"
 
 namespace pommel::family {
@@ -95,7 +96,7 @@ std::vector<std::pair<std::string, sheet::Entry>> read_entries(MapReader& map, s
   return out;
 }
 
-// --- table and blank
+// --- frame and blank
 
 // A word that the file itself chooses, `tenon_rule: half of the rail`. Nothing is computed: the sheet gets it as a text, and here it
 // is held against the words there are.
@@ -128,16 +129,18 @@ void read_fields(MapReader& map, const std::vector<Field<Target>>& fields, const
   }
 }
 
-void read_table(MapReader& document, Family& family, Sink& sink) {
-  const auto node = document.map("table", required("how the measures make the frame"));
+void read_frame(MapReader& document, Family& family, Sink& sink) {
+  const std::string& name = family.stands_in;
+  const auto node = document.map(name, required("how the measures make the frame"));
   if (!node) return;
-  MapReader map(*node, "table", sink);
-  read_fields(map, table_fields(), "table/", family.table, sink);
-  for (const RailField& rail : rails()) {
-    const auto block = map.map(rail.key, rail.required ? required("the rail's measures") : yaml::optional());
+  const FrameKeys& keys = keys_of(name);
+  MapReader map(*node, name, sink);
+  read_fields(map, keys.fields, name + "/", family.frame, sink);
+  for (const FrameBlock& inner : keys.blocks) {
+    const auto block = map.map(inner.key, inner.required ? required("its measures") : yaml::optional());
     if (!block) continue;
-    MapReader fields(*block, rail.key, sink);
-    read_fields(fields, rail_fields(), "table/" + rail.key + "/", family.table, sink);
+    MapReader fields(*block, inner.key, sink);
+    read_fields(fields, inner.fields, name + "/" + inner.key + "/", family.frame, sink);
     fields.finish();
   }
   map.finish();
@@ -149,6 +152,33 @@ void read_blank(MapReader& document, Family& family, Sink& sink) {
   MapReader map(*node, "blank", sink);
   read_fields(map, blank_fields(), "blank/", family.blank, sink);
   map.finish();
+  // a piece may differ in some of it
+  std::vector<Field<BlankMeasures>> some = blank_fields();
+  for (Field<BlankMeasures>& field : some) field.required = false;
+  for (const std::string& piece : frame::piece_names(family.stands_in)) {
+    const std::string key = of_piece("blank", piece);
+    const auto own = document.map(key);
+    if (!own) continue;
+    MapReader fields(*own, key, sink);
+    read_fields(fields, some, key + "/", family.blank, sink);
+    fields.finish();
+  }
+}
+
+// pieces: {head post: {post_length: head_post_length}}
+void read_words(MapReader& document, Family& family, Sink& sink) {
+  const auto node = document.map("pieces");
+  if (!node) return;
+  MapReader pieces(*node, "pieces", sink);
+  for (const std::string& piece : frame::piece_names(family.stands_in)) {
+    const auto words = pieces.map(piece);
+    for (std::size_t i = 0; words && i < words->size(); ++i) {
+      const Node& measure = words->value(i);
+      if (measure.is_scalar()) family.words[piece][words->key(i).text()] = entry_of(measure);
+      else sink.add(yaml::at(measure, "family.entry", "a word of the outline means one measure", "write post_length: head_post_length"));
+    }
+  }
+  pieces.finish();
 }
 
 // --- outline
@@ -195,9 +225,9 @@ void read_element(const Node& node, std::vector<ElementText>& into, Sink& sink) 
   into.push_back(std::move(element));
 }
 
-std::vector<ElementText> read_outline(MapReader& document, const yaml::Need& need, Sink& sink) {
+std::vector<ElementText> read_outline(MapReader& document, const std::string& key, const yaml::Need& need, Sink& sink) {
   std::vector<ElementText> out;
-  if (const auto list = document.list("outline", need)) {
+  if (const auto list = document.list(key, need)) {
     if (list->size() > 1000) {
       sink.add(yaml::at(*list, "family.too-many-elements", "an outline of " + std::to_string(list->size()) + " elements", "at most 1000 are read"));
       return out;
@@ -207,9 +237,9 @@ std::vector<ElementText> read_outline(MapReader& document, const yaml::Need& nee
   return out;
 }
 
-std::vector<TaperText> read_tapers(MapReader& document, Sink& sink) {
+std::vector<TaperText> read_tapers(MapReader& document, const std::string& key, Sink& sink) {
   std::vector<TaperText> out;
-  const auto list = document.list("tapers");
+  const auto list = document.list(key);
   if (!list) return out;
   for (const Node& node : list->items()) {
     TaperText taper;
@@ -234,6 +264,25 @@ std::vector<TaperText> read_tapers(MapReader& document, Sink& sink) {
     out.push_back(std::move(taper));
   }
   return out;
+}
+
+// `outline of the foot post:` and its tapers, for each of the pieces.
+OwnTurnings read_own(MapReader& document, const std::vector<std::string>& pieces, Sink& sink) {
+  OwnTurnings own;
+  for (const std::string& piece : pieces) {
+    TurningText turning{read_outline(document, of_piece("outline", piece), yaml::optional(), sink), read_tapers(document, of_piece("tapers", piece), sink),
+                        read_treatments(document, of_piece("treatments", piece), sink), read_joints(document, of_piece("joints", piece), sink)};
+    if (!turning.outline.empty() || !turning.tapers.empty() || !turning.treatments.empty() || !turning.joints.empty()) own.emplace(piece, std::move(turning));
+  }
+  return own;
+}
+
+// A design is read before its family is known: pieces of every frame there is.
+std::vector<std::string> all_pieces() {
+  std::vector<std::string> all;
+  for (const std::string& frame : frame::frame_names())
+    for (const std::string& piece : frame::piece_names(frame)) all.push_back(piece);
+  return all;
 }
 
 // --- checks and hardware
@@ -315,13 +364,17 @@ Family read_family(std::string_view text, const std::string& file, const std::st
   if (!root) return family;
   MapReader document(*root, "family", sink);
   family.name = document.text("family", required("what the part is, as: table leg")).value_or("");
-  document.choice("stands_in", {"table"}, required("the frame: table"));
-  family.stands_in = "table";
+  const auto stands_in = document.choice("stands_in", frame::frame_names(), required("the frame: " + joined(frame::frame_names(), ", ")));
+  family.stands_in = frame::frame_names()[stands_in.value_or(0)];
   if (const auto groups = document.map("sheet", required("the measures, in groups"))) read_measures(*groups, family.measures, sink);
-  read_table(document, family, sink);
+  read_frame(document, family, sink);
   read_blank(document, family, sink);
-  family.outline = read_outline(document, required("the turning, from the head down"), sink);
-  family.tapers = read_tapers(document, sink);
+  read_words(document, family, sink);
+  family.outline = read_outline(document, "outline", required("the turning, from the head down"), sink);
+  family.tapers = read_tapers(document, "tapers", sink);
+  family.treatments = read_treatments(document, "treatments", sink);
+  family.joints = read_joints(document, "joints", sink);
+  family.own = read_own(document, frame::piece_names(family.stands_in), sink);
   family.hardware = read_hardware(document, sink);
   family.checks = read_checks(document, "check ", sink);
   document.finish();
@@ -341,8 +394,11 @@ Design read_design(std::string_view text, const std::string& file, const std::st
   design.revision = document.count("revision").value_or(1);
   if (const auto groups = document.map("measures")) read_measures(*groups, design.measures, sink);
   design.entries = read_entries(document, "sheet", sink);
-  design.outline = read_outline(document, yaml::optional(), sink);
-  design.tapers = read_tapers(document, sink);
+  design.outline = read_outline(document, "outline", yaml::optional(), sink);
+  design.tapers = read_tapers(document, "tapers", sink);
+  design.treatments = read_treatments(document, "treatments", sink);
+  design.joints = read_joints(document, "joints", sink);
+  design.own = read_own(document, all_pieces(), sink);
   design.checks = read_checks(document, "design check ", sink);
   document.finish();
   return design;

@@ -38,6 +38,7 @@ struct Member {
   std::string hand;    ///< "left", "right" or "" where hands do not matter; spares are turned only
   shape::Part part;    ///< jointed for its place; spares carry no mortises
   bool spare = false;
+  std::size_t piece = 0; ///< which of the frame's turned pieces (frame/frame.h)
   int turned_kind = 0;   ///< index into Set::turned_kinds
   int jointed_kind = 0;  ///< index into Set::jointed_kinds; a spare is not jointed and has none: do not read it
   double horn = 0;       ///< mm, extra on the blank's head until the frame is glued; not in the part's length

@@ -12,32 +12,32 @@ namespace {
 
 Failure cancelled() { return fail("cancelled", "stopped before it was done"); }
 
-double thinnest(const shape::Part& leg) {
+double thinnest(const shape::Part& part) {
   double least = std::numeric_limits<double>::infinity();
-  for (const shape::Piece& piece : leg.outline.pieces)
+  for (const shape::Piece& piece : part.outline.pieces)
     if (piece.kind != shape::Piece::Kind::clear) least = std::min(least, 2 * piece.least());
-  for (const shape::Face& face : leg.faces)
+  for (const shape::Face& face : part.faces)
     for (const shape::Piece& piece : face.d.pieces)
       if (piece.kind != shape::Piece::Kind::clear) least = std::min(least, 2 * piece.least());
   return least;
 }
 
-stock::BlankWish wish_of(const family::Made& made, const shop::Machine& machine, const shop::Cutter& cutter) {
+stock::BlankWish wish_of(const family::MadePiece& made, const shop::Machine& machine, const shop::Cutter& cutter) {
   stock::BlankWish wish;
-  const shape::Piece &first = made.leg.outline.pieces.front(), &last = made.leg.outline.pieces.back();
+  const shape::Piece &first = made.part.outline.pieces.front(), &last = made.part.outline.pieces.back();
   const double at_head = machine.head_at_chuck ? machine.jaw_swing : machine.tailstock_top, at_foot = machine.head_at_chuck ? machine.tailstock_top : machine.jaw_swing;
   const double reach = (made.blank.square / 2 + made.blank.oversize + machine.blank_oversize) * std::numbers::sqrt2 + machine.blank_off_centre + machine.blank_bow;
   // a square end is left alone unless its flats are still to be cut, or its faces are cut back there, as on a tapered foot
   const auto faces_cut = [&](double x) {
-    return std::any_of(made.leg.faces.begin(), made.leg.faces.end(), [&](const shape::Face& face) { return face.d.value(x) < made.blank.square / 2 - 1e-6; });
+    return std::any_of(made.part.faces.begin(), made.part.faces.end(), [&](const shape::Face& face) { return face.d.value(x) < made.blank.square / 2 - 1e-6; });
   };
   const auto run_up = [&](const shape::Piece& end, double x, double holder) {
     const bool untouched = made.blank.form == "milled" && end.kind == shape::Piece::Kind::clear && !faces_cut(x);
-    return untouched ? 0.0 : mill::waste_beyond_end(reach, thinnest(made.leg) / 2, holder, {}, cutter, machine);
+    return untouched ? 0.0 : mill::waste_beyond_end(reach, thinnest(made.part) / 2, holder, {}, cutter, machine);
   };
   wish.head_run_up = run_up(first, 0, at_head);
-  wish.foot_run_up = run_up(last, made.leg.length, at_foot);
-  wish.part_length = made.leg.length;
+  wish.foot_run_up = run_up(last, made.part.length, at_foot);
+  wish.part_length = made.part.length;
   wish.square = made.blank.square;
   wish.horn = made.blank.horn;
   wish.form = made.blank.form == "round" ? stock::BlankWish::Form::round
@@ -55,15 +55,35 @@ Result<const shop::Stock*> board(const shop::Shop& shop, const std::string& id) 
   return &found->second;
 }
 
+Result<stock::TurnedBlanks> plan_blanks(const Loaded& loaded, const shop::Machine& machine, const shop::Cutter& cutter, const family::Made& made, std::size_t piece) {
+  const auto stock = board(loaded.shop, made.pieces[piece].blank.stock);
+  if (!stock.ok()) return stock.failure();
+  stock::TurnedBlanks out;
+  out.piece = made.pieces[piece].wanted.label;
+  for (const frame::Member& member : made.set.members) {
+    if (member.piece != piece) continue;
+    ++out.quantity;
+    out.spares += member.spare ? 1 : 0;
+  }
+  out.wish = wish_of(made.pieces[piece], machine, cutter);
+  auto plan = stock::plan_blank(out.wish, **stock, machine);
+  if (!plan.ok()) return plan.failure();
+  out.plan = std::move(plan).value();
+  out.board = **stock;
+  return out;
+}
+
 Result<Done> plan_stock(const Loaded& loaded, const shop::Machine& machine, const shop::Cutter& cutter, const LengthFormat& shown, Column& out) {
-  const auto leg = board(loaded.shop, out.made.blank.stock), rail = board(loaded.shop, out.made.blank.rail_stock);
-  if (!leg.ok()) return leg.failure();
+  Failure failure;
+  for (std::size_t piece = 0; piece < out.made.pieces.size(); ++piece) {
+    auto blanks = plan_blanks(loaded, machine, cutter, out.made, piece);
+    if (blanks.ok()) out.blanks.push_back(std::move(blanks).value());
+    else failure.reasons.insert(failure.reasons.end(), blanks.reasons().begin(), blanks.reasons().end());
+  }
+  if (!failure.reasons.empty()) return failure;
+  const auto rail = board(loaded.shop, out.made.rail_stock);
   if (!rail.ok()) return rail.failure();
-  out.wish = wish_of(out.made, machine, cutter);
-  auto blank = stock::plan_blank(out.wish, **leg, machine);
-  if (!blank.ok()) return blank.failure();
-  out.blank = std::move(blank).value();
-  auto cuts = stock::cut_list(out.made.set, out.blank, **leg, **rail, loaded.shop.rates, out.wish, shown);
+  auto cuts = stock::cut_list(out.made.set, out.blanks, **rail, loaded.shop.rates, shown);
   if (!cuts.ok()) return cuts.failure();
   out.cuts = std::move(cuts).value();
   for (const stock::BoardRow& row : out.cuts.boards) out.board_feet += row.bought_board_feet;
@@ -83,10 +103,10 @@ Result<Done> plan_turnings(const Loaded& loaded, const shop::Machine& machine, c
   for (const frame::Kind& kind : out.made.set.turned_kinds) {
     const auto member = std::find_if(out.made.set.members.begin(), out.made.set.members.end(),
                                      [&](const frame::Member& m) { return m.id == kind.members.front(); });
-    TurningRequest request{member->part, out.blank.blank, tolerance, cutter, machine};
+    TurningRequest request{member->part, out.blanks[member->piece].plan.blank, tolerance, cutter, machine};
     request.turned.mortises.clear();
     request.way = way_of(loaded);
-    if (const auto wood = loaded.shop.woods.find(loaded.shop.boards.at(out.made.blank.stock).wood); wood != loaded.shop.woods.end()) request.wood = wood->second;
+    if (const auto wood = loaded.shop.woods.find(out.blanks[member->piece].board.wood); wood != loaded.shop.woods.end()) request.wood = wood->second;
     auto turning = memo.plan(request, options.stop);
     if (!turning.ok()) return turning.failure();
     out.requests.push_back(std::move(request));
@@ -99,7 +119,7 @@ Result<Done> plan_turnings(const Loaded& loaded, const shop::Machine& machine, c
   return Done{};
 }
 
-// Skin that is sanded and finished: of every leg that is sold, without its end faces' small share taken off.
+// Skin that is sanded and finished: of every piece that is sold, without its end faces' small share taken off.
 double skin_m2(const frame::Set& set) {
   double mm2 = 0;
   for (const frame::Member& member : set.members)
@@ -130,21 +150,38 @@ quote::Work work_of(const Loaded& loaded, const Column& column) {
 std::vector<std::pair<std::string, sheet::Value>> outcomes_of(const Column& column) {
   using sheet::Value;
   const frame::Set& set = column.made.set;
-  return {{"leg_finished_length", Value::length(column.made.leg.length)},
+  std::vector<std::pair<std::string, sheet::Value>> out{
           {"thinnest_diameter", Value::length(column.thinnest_diameter)},
           {"least_wall", Value::length(column.least_wall)},
           {"turned_pieces", Value::count(static_cast<double>(set.members.size()))},
           {"distinct_turnings", Value::count(static_cast<double>(set.turned_kinds.size()))},
           {"distinct_pieces", Value::count(static_cast<double>(set.jointed_kinds.size()))},
-          {"blank_length", Value::length(column.blank.blank.length())},
           {"board_feet", Value::ratio(column.board_feet)},
           {"machine_time", Value::time(column.minutes_each)},
           {"hand_places", Value::count(column.hand_places)},
           {"price", Value::money(static_cast<double>(column.quote.price.cents) / 100)},
           {"total", Value::money(static_cast<double>(column.quote.total.cents) / 100)}};
+  const std::string stands_in(frame::frame_name(column.made.frame));
+  for (const std::string& name : frame::piece_names(stands_in)) {
+    // a piece that the frame can ask for several times, or not at all, tells of its longest, or of nothing
+    double length = 0, blank = 0;
+    for (std::size_t i = 0; i < column.made.pieces.size(); ++i) {
+      if (column.made.pieces[i].wanted.named != name) continue;
+      length = std::max(length, column.made.pieces[i].part.length);
+      blank = std::max(blank, column.blanks[i].plan.blank.length());
+    }
+    out.emplace_back(family::finished_length_outcome(stands_in, name), Value::length(length));
+    out.emplace_back(family::blank_length_outcome(stands_in, name), Value::length(blank));
+  }
+  return out;
 }
 
 }  // namespace
+
+std::size_t Column::piece_of_turning(std::size_t turning) const {
+  const std::string& first = made.set.turned_kinds[turning].members.front();
+  return std::find_if(made.set.members.begin(), made.set.members.end(), [&](const frame::Member& m) { return m.id == first; })->piece;
+}
 
 Result<Column> run_to_stock(const Loaded& loaded, const sheet::Sheet& sheet, std::size_t column, const Options& options) {
   const std::string of = sheet.column_name(column);
@@ -158,7 +195,8 @@ Result<Column> run_to_stock(const Loaded& loaded, const sheet::Sheet& sheet, std
     auto made = family::make(loaded.family, loaded.design, sheet, column, loaded.shop, sheet.settings().lengths);
     if (!made.ok()) return Failure(with_lines(loaded.texts, made.reasons()));
     out.made = std::move(made).value();
-    out.thinnest_diameter = thinnest(out.made.leg);
+    out.thinnest_diameter = std::numeric_limits<double>::infinity();
+    for (const family::MadePiece& piece : out.made.pieces) out.thinnest_diameter = std::min(out.thinnest_diameter, thinnest(piece.part));
     out.least_wall = std::numeric_limits<double>::infinity();
     for (const frame::JointReport& joint : out.made.set.joints) out.least_wall = std::min(out.least_wall, joint.least_wall);
     if (out.made.set.joints.empty()) out.least_wall = 0;

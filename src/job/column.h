@@ -36,8 +36,7 @@ struct Options {
 
 struct Column {
   family::Made made;
-  stock::BlankWish wish;
-  stock::BlankPlan blank;
+  std::vector<stock::TurnedBlanks> blanks;                ///< beside made.pieces
   stock::CutList cuts;
   std::vector<TurningRequest> requests;                   ///< one for each distinct turning
   std::vector<std::shared_ptr<const Turning>> turnings;   ///< beside it
@@ -47,13 +46,16 @@ struct Column {
 
   double thinnest_diameter = 0, least_wall = 0, board_feet = 0;
   int hand_places = 0;
-  double minutes_each = 0;
+  double minutes_each = 0;  ///< of one turned piece, the mean of all
+
+  /// Which of made.pieces a turning is of.
+  std::size_t piece_of_turning(std::size_t turning) const;
 };
 
 /// Runs frame, stock, mill and quote for one column of the settled sheet. Fails with the reasons of the stage that could not go on.
 Result<Column> run_column(const Loaded& loaded, const sheet::Sheet& sheet, std::size_t column, const Options& options);
 
-/// Only the stages before mill, for `pommel solid` and quick looks: made, wish, blank, cuts.
+/// Only the stages before mill, for `pommel solid` and quick looks: made, blanks, cuts.
 Result<Column> run_to_stock(const Loaded& loaded, const sheet::Sheet& sheet, std::size_t column, const Options& options);
 
 }  // namespace pommel::job

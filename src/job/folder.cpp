@@ -55,6 +55,18 @@ std::string cost_sheet(const Job& job) {
          quote::to_text(job.order.quote);
 }
 
+// "4 turned legs, 'harvest', 700 mm long", of several pieces one after the other.
+std::string turned_pieces(const Job& job) {
+  std::string out;
+  const auto& pieces = job.order.made.pieces;
+  for (std::size_t i = 0; i < pieces.size(); ++i) {
+    const int sold = job.order.blanks[i].quantity - job.order.blanks[i].spares;
+    out += (i > 0 ? ", " : "") + std::to_string(sold) + " turned " + pieces[i].wanted.label + (sold == 1 ? "" : "s") + ", " +
+           (i == 0 ? "'" + job.loaded.design.name + "', " : "") + format_length(pieces[i].part.length, job.sheet.settings().lengths) + " long";
+  }
+  return out;
+}
+
 // What the client reads: no cost lines, no markup.
 std::string client_quote(const Job& job) {
   const quote::Quote& quote = job.order.quote;
@@ -68,14 +80,10 @@ std::string client_quote(const Job& job) {
     if (!job.loaded.order->client.empty()) out += "for " + job.loaded.order->client + "\n";
   }
   if (!quote.confirmed) out += "\nEXAMPLE RATES: put in your own before you send this to anyone\n";
-  const auto legs = std::count_if(set.members.begin(), set.members.end(), [](const frame::Member& m) { return !m.spare; });
   int rails = 0;
   for (const frame::Rail& rail : set.rails) rails += rail.quantity;
-  const frame::Table& table = job.order.made.table;
   out += heading("What is included");
-  out += wrapped(std::to_string(legs) + " turned legs, '" + job.loaded.design.name + "', " + format_length(job.order.made.leg.length, lengths) + " long, and " +
-                     std::to_string(rails) + " rails, joined, sanded and finished, for a table " + format_length(table.length, lengths) + " long, " +
-                     format_length(table.width, lengths) + " wide and " + format_length(table.height, lengths) + " high; without the top",
+  out += wrapped(turned_pieces(job) + ", and " + std::to_string(rails) + " rails, joined, sanded and finished, " + frame::said_of(job.order.made.frame, lengths),
                  "  ", "  ");
   TextTable figures({false, true});
   figures.row({"price", format_money(quote.price, quote.currency)});

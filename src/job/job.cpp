@@ -13,7 +13,7 @@
 namespace pommel::job {
 namespace {
 
-constexpr double kMeshDeflection = 0.05;  ///< mm: STL chords, finer than anybody sands
+constexpr double kMeshDeflection = 0.1;  ///< mm: STL chords, below what sanding takes; 0.05 takes twice as long and is there for the asking
 
 Failure not_proved(const proof::Proof& proof, const std::string& name) {
   Failure failure = fail("job.not-proved", "the check of '" + name + "' found a fault; nothing is released", "see the reasons below");
@@ -25,10 +25,12 @@ Failure not_proved(const proof::Proof& proof, const std::string& name) {
   return failure;
 }
 
+const family::MadePiece& turned_piece(const Job& job, std::size_t turning) { return job.order.made.pieces[job.order.piece_of_turning(turning)]; }
+
 program::Header header_of(const Job& job, std::size_t i) {
   program::Header header;
   header.program = program_name(job, i);
-  header.piece = job.loaded.design.name + ", leg, turned";
+  header.piece = job.loaded.design.name + ", " + turned_piece(job, i).wanted.label + ", turned";
   header.cutter = job.order.requests[i].cutter.id;
   if (job.loaded.order) {
     header.date = job.loaded.order->date;
@@ -62,19 +64,40 @@ Result<Done> add_solid(Job& job, const solid::Solid& solid, const std::string& f
   return Done{};
 }
 
+bool jointed(const shape::Part& part) {
+  return !part.mortises.empty() || !part.bores.empty() || !part.axial_bores.empty() || !part.end_cuts.empty();
+}
+
+// The part's turning alone, to tell whether one turned solid serves two parts.
+shape::Part turning_of(shape::Part part) {
+  part.name.clear();
+  part.elements.clear();
+  part.mortises.clear();
+  part.bores.clear();
+  part.axial_bores.clear();
+  part.end_cuts.clear();
+  return part;
+}
+
 Result<Done> make_solids(Job& job, const Options& options) {
   const frame::Set& set = job.order.made.set;
-  const auto turned = solid::turned(job.order.made.leg, options.stop);
-  if (!turned.ok()) return turned.failure();
-  if (const auto done = add_solid(job, *turned, "leg-turned", "leg, turned", options.stop); !done.ok()) return done;
+  std::vector<solid::Solid> turnings;  // of each piece: what is jointed is cut from it, not built again
+  for (const family::MadePiece& piece : job.order.made.pieces) {
+    const auto turned = solid::turned(piece.part, options.stop);
+    if (!turned.ok()) return turned.failure();
+    if (const auto done = add_solid(job, *turned, piece.wanted.id + "-turned", piece.wanted.label + ", turned", options.stop); !done.ok()) return done;
+    turnings.push_back(*turned);
+  }
   for (std::size_t kind = 0; kind < set.jointed_kinds.size(); ++kind) {
     const auto member = std::find_if(set.members.begin(), set.members.end(), [&](const frame::Member& m) {
       return m.id == set.jointed_kinds[kind].members.front();
     });
-    if (member->part.mortises.empty()) continue;  // a spare: it is the turned leg
-    const auto jointed = solid::jointed(member->part, options.stop);
-    if (!jointed.ok()) return jointed.failure();
-    if (const auto done = add_solid(job, *jointed, "leg-piece-" + std::to_string(kind + 1), set.jointed_kinds[kind].label, options.stop); !done.ok()) return done;
+    if (!jointed(member->part)) continue;  // a spare: it is the turned piece
+    const bool same = turning_of(member->part) == turning_of(job.order.made.pieces[member->piece].part);
+    const auto made = same ? solid::jointed(turnings[member->piece], member->part, options.stop) : solid::jointed(member->part, options.stop);
+    if (!made.ok()) return made.failure();
+    const std::string file = job.order.made.pieces[member->piece].wanted.id + "-piece-" + std::to_string(kind + 1);
+    if (const auto done = add_solid(job, *made, file, set.jointed_kinds[kind].label, options.stop); !done.ok()) return done;
   }
   return Done{};
 }
@@ -146,17 +169,22 @@ Result<Job> run(Loaded loaded, const std::vector<std::pair<std::string, sheet::E
 Result<std::string> solid_bytes(const Loaded& loaded, const Column& column, const std::string& piece, const std::string& file_name, bool stl,
                                 double deflection, std::stop_token stop) {
   const frame::Set& set = column.made.set;
-  const bool turned = piece == "turned";
+  // "turned" where there is one piece, else "head-post-turned"
+  const auto turned = std::find_if(column.made.pieces.begin(), column.made.pieces.end(), [&](const family::MadePiece& one) {
+    return piece == (column.made.pieces.size() == 1 ? "turned" : one.wanted.id + "-turned");
+  });
+  const bool is_turned = turned != column.made.pieces.end();
   const auto member = std::find_if(set.members.begin(), set.members.end(), [&](const frame::Member& m) { return m.id == piece; });
-  if (!turned && member == set.members.end()) {
-    std::vector<std::string> known{"turned"};
+  if (!is_turned && member == set.members.end()) {
+    std::vector<std::string> known;
+    for (const family::MadePiece& one : column.made.pieces) known.push_back(column.made.pieces.size() == 1 ? "turned" : one.wanted.id + "-turned");
     for (const frame::Member& m : set.members) known.push_back(m.id);
     const std::string near = nearest_name(piece, known);
     return fail("job.unknown-piece", "there is no piece '" + piece + "'", near.empty() ? "known: " + listed(known) : "did you mean '" + near + "'?");
   }
-  const auto made = turned ? solid::turned(column.made.leg, stop) : solid::jointed(member->part, stop);
+  const auto made = is_turned ? solid::turned(turned->part, stop) : solid::jointed(member->part, stop);
   if (!made.ok()) return made.failure();
-  const std::string name = turned ? loaded.design.name + ", turned" : member->label;
+  const std::string name = !is_turned ? member->label : loaded.design.name + (column.made.pieces.size() == 1 ? "" : ", " + turned->wanted.label) + ", turned";
   if (!stl) return solid::write_step({{name, *made}}, {file_name, "1970-01-01T00:00:00", "", "", "pommel"});
   const auto mesh = solid::mesh(*made, deflection, 0.35, stop);
   if (!mesh.ok()) return mesh.failure();
@@ -175,7 +203,10 @@ void check_family(const FileSystem& files, const designs::House& house, const st
 }
 
 std::string program_name(const Job& job, std::size_t i) {
-  return job.order.turnings.size() == 1 ? "leg-turning.nc" : "leg-turning-" + std::to_string(i + 1) + ".nc";
+  const std::string& id = turned_piece(job, i).wanted.id;
+  std::size_t alike = 0;
+  for (std::size_t other = 0; other < job.order.turnings.size(); ++other) alike += turned_piece(job, other).wanted.id == id ? 1 : 0;
+  return id + "-turning" + (alike == 1 ? "" : "-" + std::to_string(i + 1)) + ".nc";
 }
 
 }  // namespace pommel::job

@@ -22,7 +22,7 @@ struct Job {
   sheet::Sheet sheet{"catalogue"};
   Column catalogue, order;
   std::vector<Program> programs;  ///< beside order.turnings
-  std::vector<File> solids;       ///< STEP and STL of the turned leg and of each distinct jointed piece
+  std::vector<File> solids;       ///< STEP and STL of each turned piece and of each distinct jointed piece
   std::vector<sheet::CheckResult> checks;
 };
 
@@ -37,7 +37,7 @@ class Papers {
 /// each room's, "sheet.check" where a stopping check does not hold, "job.not-proved" where a program's check found a fault.
 Result<Job> run(Loaded loaded, const std::vector<std::pair<std::string, sheet::Entry>>& extra, const Options& options);
 
-/// Names of the program's and the set-up's file of the `i`-th turning: "leg-turning.nc".
+/// Names of the program's and the set-up's file of the `i`-th turning: "leg-turning.nc", "head-post-turning.nc".
 std::string program_name(const Job& job, std::size_t i);
 
 /// Everything that goes into the folder but the manifest, in the order of its names. A program whose text is not the one that
@@ -53,7 +53,7 @@ Result<Done> may_write(const FileSystem& files, const std::filesystem::path& int
 /// may_write() and the disk.
 Result<Done> write_folder(const Job& job, const Papers* papers, FileSystem& files, const std::filesystem::path& into, bool replace);
 
-/// One piece of a column that has come to stock: "turned" (no joints) or a member's id (with its joints), as STEP or, with `stl`, as binary
+/// One piece of a column that has come to stock: "turned" (no joints; of several pieces "head-post-turned" ...) or a member's id (with its joints), as STEP or, with `stl`, as binary
 /// STL no farther than `deflection` mm from the surface. Fails with "job.unknown-piece" (nearest name given) and solid's reasons.
 Result<std::string> solid_bytes(const Loaded& loaded, const Column& column, const std::string& piece, const std::string& file_name, bool stl,
                                 double deflection, std::stop_token stop);

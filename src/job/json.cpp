@@ -99,7 +99,21 @@ Json of(const shape::Mortise& mortise) {
           {"haunch_length", mortise.haunch_length}, {"haunch_depth", mortise.haunch_depth}};
 }
 
-Json of(const frame::Set& set) {
+Json of(const std::vector<shape::ElementMark>& elements) {
+  Json out = Json::array();
+  for (const shape::ElementMark& mark : elements)
+    out.push_back({{"kind", mark.kind}, {"label", mark.label}, {"x0", mark.x0}, {"x1", mark.x1}, {"d_start", mark.d_start}, {"d_end", mark.d_end}});
+  return out;
+}
+
+Json of(const stock::TurnedBlanks& turned) {
+  const shape::Blank& blank = turned.plan.blank;
+  return {{"size", blank.size}, {"x0", blank.x0}, {"x1", blank.x1}, {"length", blank.length()}, {"laminations", turned.plan.laminations},
+          {"board_feet_each", turned.plan.board_feet}};
+}
+
+Json of(const family::Made& made) {
+  const frame::Set& set = made.set;
   Json out;
   out["members"] = Json::array();
   for (const frame::Member& member : set.members) {
@@ -108,9 +122,10 @@ Json of(const frame::Set& set) {
     out["members"].push_back({{"id", member.id}, {"place", member.place}, {"hand", member.hand}, {"spare", member.spare},
                               {"turned_kind", member.turned_kind}, {"jointed_kind", member.jointed_kind}, {"mortises", std::move(mortises)}});
   }
-  out["elements"] = Json::array();
-  for (const shape::ElementMark& mark : set.members.front().part.elements)
-    out["elements"].push_back({{"kind", mark.kind}, {"label", mark.label}, {"x0", mark.x0}, {"x1", mark.x1}, {"d_start", mark.d_start}, {"d_end", mark.d_end}});
+  if (made.pieces.size() == 1) out["elements"] = of(made.pieces.front().part.elements);
+  else
+    for (const family::MadePiece& piece : made.pieces)
+      out["pieces"].push_back({{"id", piece.wanted.id}, {"length", piece.part.length}, {"elements", of(piece.part.elements)}});
   out["rails"] = Json::array();
   for (const frame::Rail& rail : set.rails)
     out["rails"].push_back({{"id", rail.id}, {"quantity", rail.quantity}, {"shoulder_length", rail.shoulder_length}, {"overall_length", rail.overall_length},
@@ -127,10 +142,10 @@ std::string job_json(const Job& job) {
   if (job.loaded.order) out["order"] = {{"number", job.loaded.order->number}, {"name", job.loaded.order->name}, {"date", job.loaded.order->date}};
   out["design"] = job.loaded.design.name;
   out["sheet"] = of(job.sheet);
-  out["set"] = of(job.order.made.set);
-  const shape::Blank& blank = job.order.blank.blank;
-  out["blank"] = {{"size", blank.size}, {"x0", blank.x0}, {"x1", blank.x1}, {"length", blank.length()}, {"laminations", job.order.blank.laminations},
-                  {"board_feet_each", job.order.blank.board_feet}};
+  out["set"] = of(job.order.made);
+  if (job.order.blanks.size() == 1) out["blank"] = of(job.order.blanks.front());
+  else
+    for (std::size_t i = 0; i < job.order.blanks.size(); ++i) out["blanks"][job.order.made.pieces[i].wanted.id] = of(job.order.blanks[i]);
   out["programs"] = Json::array();
   for (std::size_t i = 0; i < job.programs.size(); ++i) {
     Json hand = Json::array();

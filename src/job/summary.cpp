@@ -55,14 +55,15 @@ std::string to_mill(const Job& job) {
   for (const stock::CutRow& row : job.order.cuts.rows)
     table.row({std::to_string(row.quantity), row.piece, size(row.finished_thickness) + " x " + size(row.finished_width), "long " + size(row.finished_length)});
   std::string out = table.text();
-  const stock::BlankPlan& plan = job.order.blank;
-  const shape::Blank& blank = plan.blank;
   const bool chuck_at_head = job.order.requests.front().machine.head_at_chuck;
-  out += "\n" + wrapped("leg blanks: " + size(blank.size) + (blank.section == shape::Blank::Section::round ? " round, " : " square, ") + size(blank.length()) +
+  out += "\n";
+  for (const stock::TurnedBlanks& turned : job.order.blanks) {
+    const shape::Blank& blank = turned.plan.blank;
+    out += wrapped(turned.piece + " blanks: " + size(blank.size) + (blank.section == shape::Blank::Section::round ? " round, " : " square, ") + size(blank.length()) +
                      " long: " + size(-blank.x0 - blank.horn) + " waste at the head for the " + (chuck_at_head ? "chuck" : "centre") + ", " + size(blank.horn) +
-                     " horn, the leg, " + size(blank.x1 - job.order.made.leg.length) + " waste at the foot for the " + (chuck_at_head ? "centre" : "chuck"), "  ", "  ");
-  out += wrapped("largest square this stock gives: " + size(stock::largest_square(job.loaded.shop.boards.at(job.order.made.blank.stock))) +
-                 "; corner to corner " + size(blank.size * 1.4142135623730951), "  ", "  ");
+                     " horn, the " + turned.piece + ", " + size(blank.x1 - turned.wish.part_length) + " waste at the foot for the " + (chuck_at_head ? "centre" : "chuck"), "  ", "  ");
+    out += wrapped("largest square this stock gives: " + size(stock::largest_square(turned.board)) + "; corner to corner " + size(blank.size * 1.4142135623730951), "  ", "  ");
+  }
   for (const stock::CutRow& row : job.order.cuts.rows)
     if (!row.note.empty()) out += wrapped(row.piece + ": " + row.note, "  ", "    ");
   for (const stock::BoardRow& row : job.order.cuts.boards)
@@ -77,8 +78,9 @@ const frame::Member& member_of(const frame::Set& set, const std::string& id) {
 // One line a mortise of a distinct piece, as it is marked out.
 std::vector<std::string> mortise_lines(const Job& job, const frame::Kind& kind) {
   std::vector<std::string> lines;
-  for (const shape::Mortise& mortise : member_of(job.order.made.set, kind.members.front()).part.mortises)
-    lines.push_back(mortise_text(mortise, job.order.made.table.square, job.sheet.settings().lengths));
+  const frame::Member& member = member_of(job.order.made.set, kind.members.front());
+  for (const shape::Mortise& mortise : member.part.mortises)
+    lines.push_back(mortise_text(mortise, job.order.made.pieces[member.piece].wanted.square, job.sheet.settings().lengths));
   return lines;
 }
 
@@ -98,7 +100,8 @@ std::string joints(const Job& job) {
     const std::string text = colon == std::string::npos ? joint.text : joint.text.substr(colon + 2);
     if (std::find(said.begin(), said.end(), text) != said.end()) continue;
     said.push_back(text);
-    out += wrapped((said.size() == 1 ? "each leg: " : joint.member + ": ") + text, "  ", "    ");
+    const bool all = said.size() == 1 && job.order.made.pieces.size() == 1;
+    out += wrapped((all ? "each " + job.order.made.pieces.front().wanted.label + ": " : joint.member + ": ") + text, "  ", "    ");
   }
   return out;
 }
@@ -134,7 +137,7 @@ std::vector<Diagnostic> warnings_of(const Job& job) {
   const auto take = [&](const std::vector<Diagnostic>& some) { all.insert(all.end(), some.begin(), some.end()); };
   take(job.order.made.notes);
   take(job.order.made.set.notes);
-  take(job.order.blank.notes);
+  for (const stock::TurnedBlanks& turned : job.order.blanks) take(turned.plan.notes);
   take(job.order.cuts.notes);
   for (const auto& turning : job.order.turnings) take(turning->notes);
   for (const sheet::CheckResult& check : job.checks)
@@ -197,18 +200,19 @@ std::string setup_text(const Job& job, std::size_t i) {
     sheet.order = job.loaded.order->number + ", " + job.loaded.order->name;
     sheet.date = job.loaded.order->date;
   }
-  sheet.piece = "leg, turned";
+  const std::size_t piece = job.order.piece_of_turning(i);
+  sheet.piece = job.order.made.pieces[piece].wanted.label + ", turned";
   sheet.pieces = std::to_string(kind.members.size()) + ": " + listed(kind.members);
   sheet.cutter = request.cutter.label;
   sheet.cutter_diameter = request.cutter.diameter;
   sheet.stick_out = request.cutter.shank_length;
   sheet.rpm = turning.path.rpm;
-  sheet.blank = job.order.cuts.rows.front().stock_label;
+  sheet.blank = job.order.blanks[piece].board.label;
   sheet.blank_length = request.blank.length();
   sheet.blank_width = sheet.blank_thickness = request.blank.size;
   sheet.head_waste = -request.blank.x0;
   sheet.foot_waste = request.blank.x1 - request.turned.length;
-  if (job.order.wish.rings_corner_to_corner) sheet.rings = "growth rings corner to corner where the board allows";
+  if (job.order.blanks[piece].wish.rings_corner_to_corner) sheet.rings = "growth rings corner to corner where the board allows";
   sheet.clear_height = turning.clear_height;
   const shop::Machine& machine = request.machine;
   const double head_grip = machine.head_at_chuck ? machine.chuck_grip : machine.centre_grip;
@@ -217,7 +221,9 @@ std::string setup_text(const Job& job, std::size_t i) {
                      {machine.head_at_chuck ? "centre" : "chuck", request.blank.x1 - foot_grip, request.blank.x1}};
   sheet.minutes = turning.minutes;
   sheet.stages = re_entries(turning, job.programs[i].text);
-  for (const frame::Kind& jointed : job.order.made.set.jointed_kinds) for (const std::string& line : mortise_lines(job, jointed)) sheet.bench.push_back("mortise, " + listed(jointed.members) + ": " + line);
+  for (const frame::Kind& jointed : job.order.made.set.jointed_kinds)
+    if (member_of(job.order.made.set, jointed.members.front()).piece == piece)
+      for (const std::string& line : mortise_lines(job, jointed)) sheet.bench.push_back("mortise, " + listed(jointed.members) + ": " + line);
   for (const HandPlace& place : turning.hand_work)
     sheet.bench.push_back("clean by hand: " + place.element + ", " + format_number(place.depth, 2) + " mm at most");
   const proof::Proof& proof = job.programs[i].proof;

@@ -8,11 +8,11 @@
 namespace pommel::paper {
 namespace {
 
-// The leg that stands for its column: the first jointed piece, as its frame has it.
-LegSubject leg_of(const job::Column& column, const std::string& heading) {
-  LegSubject subject{heading, column.made.leg, column.made.set.rails, column.made.table.square};
+// The piece as it stands for its column: the first that is jointed, as its frame has it.
+LegSubject subject_of(const job::Column& column, std::size_t piece, const std::string& heading) {
+  LegSubject subject{heading, column.made.pieces[piece].part, column.made.set.rails, column.made.pieces[piece].wanted.square};
   for (const frame::Member& member : column.made.set.members)
-    if (!member.spare) {
+    if (!member.spare && member.piece == piece) {
       subject.leg = member.part;
       break;
     }
@@ -30,17 +30,26 @@ Result<std::vector<job::File>> write_pictures(const job::Job& job) {
   const LengthFormat& lengths = job.sheet.settings().lengths;
   const bool two = job.sheet.column_count() > 1;
 
-  LegSheet sheet{title_of(job), "leg of the design '" + job.loaded.design.name + "', seen on a face that a rail meets", leg_of(job.order, two ? "as ordered" : "as catalogued"), std::nullopt, lengths};
-  if (two) sheet.catalogued = leg_of(job.catalogue, "as catalogued");
-  auto leg = leg_picture(sheet);
-  if (!leg.ok()) return leg.failure();
+  std::vector<job::File> files;
+  for (std::size_t i = 0; i < job.order.made.pieces.size(); ++i) {
+    const frame::WantedPiece& piece = job.order.made.pieces[i].wanted;
+    LegSheet sheet{title_of(job), piece.label + " of the design '" + job.loaded.design.name + "', seen on a face that a rail meets", subject_of(job.order, i, two ? "as ordered" : "as catalogued"), std::nullopt, lengths};
+    // an order may ask for other pieces than the catalogue
+    for (std::size_t k = 0; two && k < job.catalogue.made.pieces.size(); ++k)
+      if (job.catalogue.made.pieces[k].wanted.id == piece.id) sheet.catalogued = subject_of(job.catalogue, k, "as catalogued");
+    auto picture = leg_picture(sheet);
+    if (!picture.ok()) return picture.failure();
+    files.push_back({"pictures/" + piece.id + ".png", std::move(picture->png)});
+    files.push_back({"pictures/" + piece.id + ".svg", std::move(picture->svg)});
+  }
 
-  std::vector<StandingSubject> tables;
-  if (two) tables.push_back({"as catalogued", job.catalogue.made.table, job.catalogue.made.set});
-  tables.push_back({two ? "as ordered" : "as catalogued", job.order.made.table, job.order.made.set});
-  auto standing = standing_picture(title_of(job), tables, lengths);
+  std::vector<StandingSubject> frames;
+  if (two) frames.push_back({"as catalogued", job.catalogue.made.frame, job.catalogue.made.set});
+  frames.push_back({two ? "as ordered" : "as catalogued", job.order.made.frame, job.order.made.set});
+  auto standing = standing_picture(title_of(job), frames, lengths);
   if (!standing.ok()) return standing.failure();
-  return std::vector<job::File>{{"pictures/leg.png", std::move(leg->png)}, {"pictures/leg.svg", std::move(leg->svg)}, {"pictures/standing.png", std::move(standing).value()}};
+  files.push_back({"pictures/standing.png", std::move(standing).value()});
+  return files;
 }
 
 class Pictures : public job::Papers {
@@ -52,11 +61,11 @@ class Pictures : public job::Papers {
 
 std::unique_ptr<job::Papers> papers() { return std::make_unique<Pictures>(); }
 
-Result<std::vector<job::File>> contact_sheet(const std::vector<DesignPicture>& designs, const LengthFormat& lengths) {
+Result<std::vector<job::File>> contact_sheet(const std::vector<DesignPicture>& designs) {
   if (designs.empty()) return fail("paper.nothing", "there are no designs to show", "is this the right catalog?");
   const Painting painting;
   if (const auto ready = painting.ready(); !ready.ok()) return ready.failure();
-  auto picture = designs_picture(designs, lengths);
+  auto picture = designs_picture(designs);
   if (!picture.ok()) return picture.failure();
   return std::vector<job::File>{{"designs.png", std::move(picture).value()}};
 }

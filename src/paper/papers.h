@@ -1,8 +1,8 @@
 // Pictures of a job and of the catalog, painted without a display.
 //
-//     pictures/leg.png, leg.svg   the ordered leg lying along its axis, joints and rails shown, every element with its diameters;
-//                                 the catalogued leg beside it at the same scale
-//     pictures/standing.png       the table from the front, catalogued and ordered side by side at the same scale
+//     pictures/leg.png, leg.svg   each ordered piece ("head-post.png" ...) lying along its axis, joints and rails shown, every element with
+//                                 its diameters; the catalogued one beside it at the same scale
+//     pictures/standing.png       the frame from the front, catalogued and ordered side by side at the same scale
 //
 // The same job gives the same bytes on one installation (fonts and Qt decide how letters look); no clock is read.
 //
@@ -27,14 +27,12 @@ std::unique_ptr<job::Papers> papers();
 /// What the sheet of the catalog shows of a design.
 struct DesignPicture {
   std::string name;
-  shape::Part leg;               ///< turned
-  double square = 0;             ///< finished section of the head, mm
-  double thinnest = 0;           ///< least turned diameter, mm
-  double table_height = 0;       ///< mm
+  std::vector<shape::Part> pieces;  ///< turned; they stand side by side
+  std::vector<std::string> says;    ///< main sizes, a line each
 };
 
-/// All designs standing side by side on one floor at one scale, in rows of at most eight, with names and main sizes: one PNG named
+/// All designs standing side by side on one floor at one scale, in rows, with names and main sizes: one PNG named
 /// "designs.png". Fails with "paper.nothing" for no designs, and as papers().
-Result<std::vector<job::File>> contact_sheet(const std::vector<DesignPicture>& designs, const LengthFormat& lengths);
+Result<std::vector<job::File>> contact_sheet(const std::vector<DesignPicture>& designs);
 
 }  // namespace pommel::paper

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "frame/table.h"
+#include "frame/frame.h"
 #include "paper/papers.h"
 
 namespace pommel::paper {
@@ -31,13 +31,13 @@ Result<LegBytes> leg_picture(const LegSheet& sheet);
 
 struct StandingSubject {
   std::string heading;
-  frame::Table table;
+  frame::Frame frame;
   frame::Set set;
 };
-/// One table, or two side by side. REQUIRES: not empty.
-Result<std::string> standing_picture(const std::string& title, const std::vector<StandingSubject>& tables, const LengthFormat& lengths);
+/// One frame, or two of the same kind side by side. REQUIRES: not empty.
+Result<std::string> standing_picture(const std::string& title, const std::vector<StandingSubject>& frames, const LengthFormat& lengths);
 
 /// REQUIRES: not empty.
-Result<std::string> designs_picture(const std::vector<DesignPicture>& designs, const LengthFormat& lengths);
+Result<std::string> designs_picture(const std::vector<DesignPicture>& designs);
 
 }  // namespace pommel::paper

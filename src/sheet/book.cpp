@@ -143,8 +143,8 @@ void Sheet::Book::add(Use use) {
              use.entry.place, use.name);
     return;
   }
-  add_row(RowType::use, use.name, uses.size(), use.kind, use.entry);
-  uses.push_back(std::move(use));
+  uses.push_back(use);  // before its row: reading it asks what its words stand for
+  add_row(RowType::use, use.name, uses.size() - 1, use.kind, use.entry);
 }
 
 void Sheet::Book::add(Check check) {
@@ -230,6 +230,12 @@ void Sheet::Book::read(const Row& row, Own& own) const {
     own.formula = std::move(*formula);
   else
     own.misread = std::get<Fault>(parsed);
+  if (!own.formula || row.type != RowType::use) return;
+  for (Node& node : own.formula->nodes) {
+    if (node.op != Op::name) continue;
+    const auto meant = uses[row.meta].stands_for.find(node.word);
+    if (meant != uses[row.meta].stands_for.end()) node.word = meant->second;
+  }
 }
 
 Wanted Sheet::Book::wanted_of(const Row& row) const {

@@ -45,6 +45,7 @@
 // belongs to one thread at a time, reading included.
 #pragma once
 
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -93,6 +94,7 @@ struct Use {
   std::string name;
   std::optional<Kind> kind;  ///< absent: whatever the entry gives
   Entry entry;
+  std::map<std::string, std::string> stands_for = {};  ///< words of this formula that mean a row by another name: post_length -> head_post_length
 };
 
 struct Check {

@@ -66,11 +66,11 @@ std::string glue_note(const BlankPlan& plan, const LengthFormat& shown) {
          ", glue lines " + listed(places) + " from the centre";
 }
 
-CutRow leg_row(const frame::Set& set, const BlankPlan& plan, const shop::Stock& board, const BlankWish& wish, const LengthFormat& shown) {
-  const auto spares = std::count_if(set.members.begin(), set.members.end(), [](const frame::Member& m) { return m.spare; });
+CutRow turned_row(const TurnedBlanks& turned, const LengthFormat& shown) {
+  const auto& [piece, quantity, spares, wish, plan, board] = turned;
   CutRow row;
-  row.quantity = static_cast<int>(set.members.size());
-  row.piece = "leg, turned";
+  row.quantity = quantity;
+  row.piece = piece + ", turned";
   std::vector<std::string> notes;
   if (spares > 0) notes.push_back(std::to_string(spares) + (spares == 1 ? " of them a spare" : " of them spares"));
   row.stock_id = board.id;
@@ -174,18 +174,24 @@ std::string cell(const std::string& text) {
 
 }  // namespace
 
-Result<CutList> cut_list(const frame::Set& set, const BlankPlan& leg_blank, const shop::Stock& leg_board,
-                         const shop::Stock& rail_board, const shop::Rates& rates, const BlankWish& wish, const LengthFormat& shown) {
+Result<CutList> cut_list(const frame::Set& set, const std::vector<TurnedBlanks>& turned, const shop::Stock& rail_board, const shop::Rates& rates,
+                         const LengthFormat& shown) {
   CutList list;
-  list.rows.push_back(leg_row(set, leg_blank, leg_board, wish, shown));
+  std::vector<const shop::Stock*> boards;
+  const auto take = [&](const shop::Stock& board) {
+    if (std::none_of(boards.begin(), boards.end(), [&](const shop::Stock* other) { return other->id == board.id; })) boards.push_back(&board);
+  };
+  for (const TurnedBlanks& piece : turned) {
+    list.rows.push_back(turned_row(piece, shown));
+    take(piece.board);
+  }
+  if (!set.rails.empty()) take(rail_board);
   Failure failure;
   for (const frame::Rail& rail : set.rails) {
     list.rows.push_back(rail_row(rail, rail_board, shown));
     if (const auto fit = fits(list.rows.back(), rail_board, shown); !fit.ok())
       failure.reasons.insert(failure.reasons.end(), fit.reasons().begin(), fit.reasons().end());
   }
-  std::vector<const shop::Stock*> boards{&leg_board};
-  if (rail_board.id != leg_board.id && !set.rails.empty()) boards.push_back(&rail_board);
   if (failure.reasons.empty()) {
     for (const shop::Stock* board : boards) {
       auto row = boards_of(*board, list.rows, rates);

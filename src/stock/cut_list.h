@@ -1,4 +1,4 @@
-// The cut list: every piece of an order with its rough and finished sizes, legs and rails alike, and the boards it takes.
+// The cut list: every piece of an order with its rough and finished sizes, turned pieces and rails alike, and the boards it takes.
 #pragma once
 
 #include <string>
@@ -30,6 +30,15 @@ struct BoardRow {
   Money amount;                  ///< bought_board_feet x price, rounded once
 };
 
+/// The blanks of one turned piece.
+struct TurnedBlanks {
+  std::string piece = "leg";
+  int quantity = 0, spares = 0;  ///< spares are among the quantity
+  BlankWish wish;
+  BlankPlan plan;
+  shop::Stock board;
+};
+
 struct CutList {
   std::vector<CutRow> rows;
   std::vector<BoardRow> boards;
@@ -41,8 +50,8 @@ inline constexpr double kRailTrim = 25;
 
 /// `shown`: how lengths stand in notes and messages. Errors: "stock.too-few-boards" (boards on hand do not suffice), "stock.board-too-short", "stock.board-too-narrow",
 /// "stock.rail-too-thick".
-Result<CutList> cut_list(const frame::Set& set, const BlankPlan& leg_blank, const shop::Stock& leg_board,
-                         const shop::Stock& rail_board, const shop::Rates& rates, const BlankWish& wish, const LengthFormat& shown = {});
+Result<CutList> cut_list(const frame::Set& set, const std::vector<TurnedBlanks>& turned, const shop::Stock& rail_board, const shop::Rates& rates,
+                         const LengthFormat& shown = {});
 
 /// Rows as CSV (RFC 4180, comma, CRLF, UTF-8), lengths in the format given, text cells that a spreadsheet would take for a
 /// formula (=, +, -, @, tab) made harmless by a leading apostrophe.

@@ -41,7 +41,7 @@ const shape::Part& leg() {
   static const shape::Part part = [] {
     const auto made = family::make(loaded().family, loaded().design, sheet_of(loaded()), family::kOrder, loaded().shop, {});
     if (!made.ok()) std::exit(1);
-    return made->leg;
+    return made->pieces.front().part;
   }();
   return part;
 }

@@ -122,7 +122,7 @@ TEST(Catalog, ATallerOrShorterTableKeepsFixedElementsAndStretchesTheOthers) {
     const auto as_is = made(entry);
     ASSERT_TRUE(as_is.ok()) << entry.design.id << "\n" << render(as_is.reasons());
     for (double change : {-200.0, 200.0}) {
-      const std::string text = format_exact(as_is->table.height + change) + " mm";
+      const std::string text = format_exact(std::get<frame::Table>(as_is->frame).height + change) + " mm";
       const auto other = made(entry, {{"table_height", {text, {}, {}}}});
       ASSERT_TRUE(other.ok()) << entry.design.id << " at " << text << "\n" << render(other.reasons());
       ASSERT_EQ(other->leg.elements.size(), as_is->leg.elements.size());
@@ -145,7 +145,7 @@ TEST(Catalog, AStoolIsMadeOrRefusedWithReasons) {
   for (const Entry& entry : catalog()) {
     const auto stool = made(entry, {{"table_height", {"450 mm", {}, {}}}});
     if (stool.ok()) {
-      EXPECT_NEAR(stool->leg.length, 450 - stool->table.top_thickness, 1e-9) << entry.design.id;
+      EXPECT_NEAR(stool->pieces.front().part.length, 450 - std::get<frame::Table>(stool->frame).top_thickness, 1e-9) << entry.design.id;
       continue;
     }
     EXPECT_THAT(stool.reasons().front().id, testing::AnyOf("outline.too-short", "outline.overhang", "faces.taper")) << entry.design.id << "\n" << render(stool.reasons());

@@ -102,7 +102,7 @@ TEST(Family, AWordWrittenOutWorksAsAMeasureDoes) {
   ASSERT_FALSE(sink.has_errors()) << render(sink.all());
   const auto made = make(family, plain, sheet, kCatalogue, shop, {});
   ASSERT_TRUE(made.ok()) << render(made.reasons());
-  EXPECT_EQ(made->table.remedy, frame::Remedy::shorter);
+  EXPECT_EQ(std::get<frame::Table>(made->frame).remedy, frame::Remedy::shorter);
 }
 
 // Reading it twice gives the same sheet, to the letter.

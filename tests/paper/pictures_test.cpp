@@ -136,9 +136,9 @@ TEST(Svg, IsWellFormedAndEscapesAName) {
 
 TEST(ContactSheet, ShowsEveryDesignInItsColumn) {
   const auto job = demo_job();
-  const DesignPicture one{"one <&>", job.catalogue.made.leg, 64, 26.9, 740};
+  const DesignPicture one{"one <&>", {job.catalogue.made.pieces.front().part}, {"table 740 mm high", "square 64 mm, thinnest 26.9 mm"}};
   for (std::size_t count : {1u, 3u, 8u, 9u}) {
-    const auto sheet = contact_sheet(std::vector<DesignPicture>(count, one), {});
+    const auto sheet = contact_sheet(std::vector<DesignPicture>(count, one));
     ASSERT_TRUE(sheet.ok());
     const QImage image = decoded(sheet->front().bytes);
     const int columns = static_cast<int>(std::min<std::size_t>(count, 8));
@@ -149,7 +149,7 @@ TEST(ContactSheet, ShowsEveryDesignInItsColumn) {
 }
 
 TEST(ContactSheet, OfNothingIsRefused) {
-  const auto sheet = contact_sheet({}, {});
+  const auto sheet = contact_sheet({});
   ASSERT_FALSE(sheet.ok());
   EXPECT_EQ(sheet.reasons().front().id, "paper.nothing");
 }

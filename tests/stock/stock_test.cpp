@@ -107,6 +107,8 @@ frame::Set set_of(int legs, int rails) {
   return set;
 }
 
+std::vector<TurnedBlanks> blanks(const BlankPlan& plan, const shop::Stock& of) { return {{"leg", 5, 1, wish(60), plan, of}}; }
+
 TEST(CutList, CountsWholeBoardsAndMeasuresByTheRule) {
   shop::Rates rates;
   rates.kerf = 3;
@@ -114,7 +116,7 @@ TEST(CutList, CountsWholeBoardsAndMeasuresByTheRule) {
   rates.board_rule = shop::Rates::BoardRule::exact;
   const auto plan = plan_blank(wish(60), board(), machine());
   ASSERT_TRUE(plan.ok());
-  const auto list = cut_list(set_of(5, 2), *plan, board(), board(), rates, wish(60));
+  const auto list = cut_list(set_of(5, 2), blanks(*plan, board()), board(), rates);
   ASSERT_TRUE(list.ok());
   ASSERT_EQ(list->rows.size(), 2u);
   // five blanks 66 x 830 and two rails 96 x 905 of 200 x 2400: rails in one strip (96), two blanks a strip of 66 beside it
@@ -127,7 +129,7 @@ TEST(CutList, CountsWholeBoardsAndMeasuresByTheRule) {
   EXPECT_NEAR(list->boards[0].bought_board_feet, 1.2 * (5 * leg + 2 * rail), 1e-9);
 
   rates.board_rule = shop::Rates::BoardRule::surface_measure;  // 7.874 in x 7.874 ft / 12 = 5.17: 5, x 3 = 15 BF a board
-  const auto measured = cut_list(set_of(5, 2), *plan, board(), board(), rates, wish(60));
+  const auto measured = cut_list(set_of(5, 2), blanks(*plan, board()), board(), rates);
   ASSERT_TRUE(measured.ok());
   EXPECT_DOUBLE_EQ(measured->boards[0].bought_board_feet, 30);
   EXPECT_EQ(measured->boards[0].amount.cents, 30000);
@@ -141,12 +143,12 @@ TEST(CutList, TooFewBoardsAndRailsThatDoNotFitAreRefusedAtOnce) {
   thin.length = 850;
   const auto plan = plan_blank(wish(60), board(), machine());
   ASSERT_TRUE(plan.ok());
-  const auto list = cut_list(set_of(5, 2), *plan, board(), thin, {}, wish(60));
+  const auto list = cut_list(set_of(5, 2), blanks(*plan, board()), thin, {});
   ASSERT_FALSE(list.ok());
   EXPECT_EQ(list.reasons().front().id, "stock.rail-too-thick");
   shop::Stock one = board();
   one.count = 1;
-  const auto few = cut_list(set_of(5, 2), *plan, one, one, {}, wish(60));
+  const auto few = cut_list(set_of(5, 2), blanks(*plan, one), one, {});
   ASSERT_FALSE(few.ok());
   EXPECT_EQ(few.reasons().front().message, "'12/4 rough cherry': 2 boards are needed, 1 is on hand");
 }

@@ -90,7 +90,7 @@ TEST(Catalogue, BoundaryAndFieldAgreeOnEveryDesign) {
   for (const std::string& name : design_names()) {
     const auto made = make(loaded(name), {});
     ASSERT_TRUE(made.ok()) << name << "\n" << render(made.reasons());
-    compare(made->leg, name, dice, worst);
+    compare(made->pieces.front().part, name, dice, worst);
   }
   EXPECT_EQ(worst.parts, static_cast<int>(design_names().size()));
   std::printf("designs: %d, radii %d, worst volume %.2e, worst radius %.2e mm\n", worst.parts, worst.radii, worst.volume, worst.radius);
@@ -127,7 +127,7 @@ TEST_P(Sweep, BoundaryAndFieldAgreeOnFiftySheets) {
     }
     std::string what = of.design.id;
     for (const auto& [name, text] : extra) what += ", " + name + " " + text;
-    compare(made->leg, what, dice, worst);
+    compare(made->pieces.front().part, what, dice, worst);
   }
   EXPECT_EQ(worst.parts, kSets) << "of " << tried << " tried";
   std::printf("sweep: %d parts of %d tried, radii %d, worst volume %.2e, worst radius %.2e mm; refused:", worst.parts, tried, worst.radii, worst.volume, worst.radius);
@@ -183,7 +183,7 @@ TEST(Envelope, TheBallTouchesTheExactBoundary) {
     const job::Loaded of = loaded(name);
     const auto made = make(of, {});
     ASSERT_TRUE(made.ok()) << name;
-    const shape::Part& leg = made->leg;
+    const shape::Part& leg = made->pieces.front().part;
     const double ball = of.shop.cutters.at("ball-8").diameter / 2;
     const auto solid = solid::turned(leg);
     ASSERT_TRUE(solid.ok()) << name;

@@ -72,7 +72,7 @@ Results results_of(const job::Column& column) {
   const shape::Part& leg = set.members.front().part;
   Results out;
   out["leg"] = {leg.length};
-  out["blank"] = {column.blank.blank.length()};
+  out["blank"] = {column.blanks.front().plan.blank.length()};
   out["feet"] = {column.board_feet};
   for (const shape::Mortise& mortise : leg.mortises) {
     // a kind of the joint each: places from the head, offset of its middle from the face's middle line, depth, width

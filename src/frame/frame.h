@@ -1,0 +1,45 @@
+// What turned pieces can stand in, told apart once for all rooms: which pieces a frame asks for, and the set that they make in it.
+//
+// Thread rule: plain values.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "frame/table.h"
+
+namespace pommel::frame {
+
+using Frame = std::variant<Table>;
+
+/// A piece that a frame asks to have turned.
+struct WantedPiece {
+  std::string id;      ///< "leg", "head-post": for names of files and programs
+  std::string label;   ///< "leg", "head post": for papers
+  std::string named;   ///< what the family file calls it, one of piece_names()
+  double length = 0;   ///< mm
+  double square = 0;   ///< mm, the section its faces stand on
+};
+
+/// The frames a family may stand in ("table"), and the pieces of one as a family file names them ("leg"); empty for an unknown frame.
+const std::vector<std::string>& frame_names();
+const std::vector<std::string>& piece_names(std::string_view frame);
+
+/// The name of the frame that is there.
+std::string_view frame_name(const Frame& frame);
+
+/// The pieces in their order: Member::piece counts in it. Fails where the frame's own measures already make no sense.
+Result<std::vector<WantedPiece>> wanted_pieces(const Frame& frame, const LengthFormat& shown = {});
+
+/// The set of the turned pieces, beside wanted_pieces(). Fails as the frame's own joiner (join_table).
+/// REQUIRES: wanted_pieces(frame).ok(), and as many pieces as it says.
+Result<Set> join(const Frame& frame, const std::vector<shape::Part>& pieces, const std::vector<double>& mortise_cutters, const LengthFormat& shown = {});
+
+/// "for a table 1800 mm long, 900 mm wide and 740 mm high; without the top": what stands on the quote.
+std::string said_of(const Frame& frame, const LengthFormat& shown);
+/// "table 740 mm high".
+std::string said_shortly(const Frame& frame, const LengthFormat& shown);
+
+}  // namespace pommel::frame
