@@ -28,6 +28,11 @@ class RayJudge {
     for (std::size_t i = grid_.begin[row]; i < grid_.begin[row + 1]; ++i) ray(row, i);
   }
 
+  void again(std::size_t row, std::size_t i) {
+    to_.left[i] = to_.hand[i] = 0;
+    ray(row, i);
+  }
+
  private:
   void ray(std::size_t row, std::size_t i) {
     double skin = static_cast<double>(body_[i]), low = static_cast<double>(wood_.low[i]);
@@ -83,6 +88,12 @@ Result<Amounts> amounts(const Grid& grid, const shape::Part& part, const std::ve
   }
   if (stop.stop_requested()) return fail("cancelled", "the check was stopped before its end");
   return found;
+}
+
+void judge_again(const Grid& grid, const shape::Part& part, const std::vector<float>& body, const Wood& wood, const std::vector<Reach>& reaches,
+                 double rho, const Settings& settings, const std::vector<std::pair<std::size_t, std::size_t>>& rows_and_rays, Amounts& amounts) {
+  RayJudge judge(grid, part, body, wood, reaches, rho, settings, amounts);
+  for (const auto& [row, ray] : rows_and_rays) judge.again(row, ray);
 }
 
 Map unrolled(const Grid& grid, const shape::Part& part, const std::vector<float>& body, const Wood& wood, const Amounts& amounts, int rows,

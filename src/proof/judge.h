@@ -2,6 +2,7 @@
 #pragma once
 
 #include <stop_token>
+#include <utility>
 #include <vector>
 
 #include "proof/grid.h"
@@ -21,6 +22,10 @@ struct Amounts {
 /// its distance from the axis for the sharpest of them. Fails with "cancelled".
 Result<Amounts> amounts(const Grid& grid, const shape::Part& part, const std::vector<float>& body, const Wood& wood,
                         const std::vector<Reach>& reaches, double rho, const Settings& settings, std::stop_token stop);
+
+/// Judges the wood of single rays anew, whose state in `wood` has changed; each with its row.
+void judge_again(const Grid& grid, const shape::Part& part, const std::vector<float>& body, const Wood& wood, const std::vector<Reach>& reaches,
+                 double rho, const Settings& settings, const std::vector<std::pair<std::size_t, std::size_t>>& rows_and_rays, Amounts& amounts);
 
 /// Of each cell the ray that is farthest from the skin along itself; its normal distance.
 Map unrolled(const Grid& grid, const shape::Part& part, const std::vector<float>& body, const Wood& wood, const Amounts& amounts, int rows,

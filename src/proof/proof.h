@@ -20,7 +20,8 @@
 // narrowest, the rays stand on the crease itself.
 //
 // Leftover errs to the side of finding it: wood undercut from the side counts as standing until its ray is cleared from
-// outside (proof/removal.h).
+// outside (proof/removal.h). Rays on which that would make a leftover are cut once more by themselves with every gap kept
+// (proof/second_look.h).
 //
 // Cutters. Any form of shop::Cutter, with shank, collet nut and holder. A program may change cutters: the wood carries over, what is left is
 // held against what any of the cutters that have been at work can reach, and what each left is told (Proof::after).

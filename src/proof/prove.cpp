@@ -15,6 +15,7 @@
 #include "proof/limits.h"
 #include "proof/patches.h"
 #include "proof/proof.h"
+#include "proof/second_look.h"
 #include "proof/start.h"
 
 namespace pommel::proof {
@@ -140,6 +141,7 @@ class Prover {
         note_after(*grid, body, *found, shares_[k]);
         continue;
       }
+      look_again(*grid, body, wood, reaches, *found);
       take_gouges(*grid, body, found->gouge);
       take_left(*grid, body, *found, wood, reaches);
       // no finer than the rows: every cell has a ray
@@ -269,6 +271,25 @@ class Prover {
           "a pass is missing or too coarse there; make the program again", proof_.leftover);
     }
     proof_.hand_work = patches(grid, part_, body, found.hand);
+  }
+
+  // second_look.h
+  void look_again(const Grid& grid, const std::vector<float>& body, Wood& wood, const std::vector<Reach>& reaches, Amounts& found) const {
+    std::vector<std::pair<std::size_t, std::size_t>> rays;
+    for (std::size_t row = 0; row < grid.rows(); ++row) {
+      for (std::size_t i = grid.begin[row]; i < grid.begin[row + 1]; ++i) {
+        if (found.left[i] > 0) rays.emplace_back(row, i);
+      }
+    }
+    if (rays.empty() || rays.size() > kMostSecondLooks) return;
+    std::vector<Worked> all;
+    for (const Share& share : shares_) all.push_back({share.path, &share.tool});
+    for (const auto& [row, ray] : rays) {
+      const double top = standing_on(all, grid.x[row], grid.angle(row, ray - grid.begin[row]), static_cast<double>(wood.starts[0][ray]));
+      // from here on all is gone: of the blank as planned, which is the one that is judged for leftover
+      if (top < static_cast<double>(wood.top(0, ray))) wood.out[ray] = static_cast<float>(top);
+    }
+    judge_again(grid, part_, body, wood, reaches, rho_, settings_, rays, found);
   }
 
   // The amounts of the rays are heights above the skin; the best placed cutter says how much of that it could take.
