@@ -10,7 +10,7 @@
 //
 // A frame asks for one piece or for several (frame/frame.h: a table for its leg, a bed for head post and foot post). What a file says of
 // `outline`, `tapers` and `blank` holds for all of them; `outline of the foot post`, `tapers of the foot post`, `blank of the finial` for that one
-// instead. One outline can serve several pieces, because its formulas may use words that mean a measure of each:
+// instead. Pieces that share are named under `pieces`; any other (a finial beside its posts) has only what is said of it. One outline can serve several pieces, because its formulas may use words that mean a measure of each:
 //
 //     pieces:
 //       head post: {post_length: head_post_length}

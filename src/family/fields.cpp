@@ -4,6 +4,12 @@ namespace pommel::family {
 namespace {
 
 using frame::ApronRail;
+using frame::Bed;
+using frame::BedBolts;
+using frame::BedRail;
+using frame::Headboard;
+using frame::HookPlates;
+using frame::PinnedFinial;
 using frame::Table;
 using sheet::Kind;
 using sheet::Value;
@@ -96,11 +102,118 @@ FrameKeys table_keys() {
            rail("drawer_lower", false, [](Table& table) -> ApronRail& { return drawer_of(table).lower; })}};
 }
 
+template <auto Member, class Target>
+bool count(Target& target, const Value& value) {
+  target.*Member = static_cast<int>(value.number());
+  return true;
+}
+
+const std::vector<Field<Bed>>& bed_fields() {
+  static const std::vector<Field<Bed>> fields = {
+      {"mattress_length", Kind::length(), true, number<&Bed::mattress_length, Bed>, {}},
+      {"mattress_width", Kind::length(), true, number<&Bed::mattress_width, Bed>, {}},
+      {"mattress_thickness", Kind::length(), false, number<&Bed::mattress_thickness, Bed>, {}},
+      {"allowance_length", Kind::length(), false, number<&Bed::allowance_length, Bed>, {}},
+      {"allowance_width", Kind::length(), false, number<&Bed::allowance_width, Bed>, {}},
+      {"support_height", Kind::length(), true, number<&Bed::support_height, Bed>, {}},
+      {"support_depth", Kind::length(), false, number<&Bed::support_depth, Bed>, {}},
+      {"square", Kind::length(), true, number<&Bed::square, Bed>, {}},
+      {"head_post", Kind::length(), true, number<&Bed::head_post, Bed>, {}},
+      {"foot_post", Kind::length(), true, number<&Bed::foot_post, Bed>, {}},
+      {"glide_height", Kind::length(), false, number<&Bed::glide_height, Bed>, {}},
+      {"side_joint", Kind::choice(), false, choice<&Bed::side_joint, frame::side_joint, Bed>, frame::side_joint_words()},
+      {"end_joint", Kind::choice(), false, choice<&Bed::end_joint, frame::end_joint, Bed>, frame::end_joint_words()},
+      {"headboard_joint", Kind::choice(), false, choice<&Bed::headboard_joint, frame::headboard_joint, Bed>, frame::headboard_joint_words()},
+      {"finials", Kind::choice(), false, choice<&Bed::finial_kind, frame::finial_kind, Bed>, frame::finial_kind_words()},
+      {"mortise_ends", Kind::choice(), false, choice<&Bed::mortise_end, frame::mortise_end, Bed>, frame::mortise_end_words()},
+      {"relief", Kind::length(), false, number<&Bed::relief, Bed>, {}},
+      {"least_wall", Kind::length(), false, number<&Bed::least_wall, Bed>, {}},
+      {"spares", Kind::count(), false, count<&Bed::spares, Bed>, {}},
+      {"head_crest", Kind::yes_no(), false, [](Bed& bed, const Value& value) { if (!value.yes()) bed.head_crest.reset(); return true; }, {}},
+      {"foot_crest", Kind::yes_no(), false, [](Bed& bed, const Value& value) { if (!value.yes()) bed.foot_crest.reset(); return true; }, {}},
+  };
+  return fields;
+}
+
+const std::vector<Field<BedBolts>>& bolt_fields() {
+  static const std::vector<Field<BedBolts>> fields = {
+      {"count", Kind::count(), false, count<&BedBolts::count, BedBolts>, {}},
+      {"spread", Kind::length(), false, number<&BedBolts::spread, BedBolts>, {}},
+      {"diameter", Kind::length(), true, number<&BedBolts::diameter, BedBolts>, {}},
+      {"seat_diameter", Kind::length(), false, number<&BedBolts::seat_diameter, BedBolts>, {}},
+      {"seat_depth", Kind::length(), false, number<&BedBolts::seat_depth, BedBolts>, {}},
+      {"nut_from_end", Kind::length(), false, number<&BedBolts::nut_from_end, BedBolts>, {}},
+      {"stagger", Kind::length(), false, number<&BedBolts::stagger, BedBolts>, {}},
+  };
+  return fields;
+}
+
+const std::vector<Field<HookPlates>>& plate_fields() {
+  static const std::vector<Field<HookPlates>> fields = {
+      {"length", Kind::length(), true, number<&HookPlates::length, HookPlates>, {}},
+      {"width", Kind::length(), true, number<&HookPlates::width, HookPlates>, {}},
+      {"thickness", Kind::length(), true, number<&HookPlates::thickness, HookPlates>, {}},
+      {"hooks", Kind::count(), false, count<&HookPlates::hooks, HookPlates>, {}},
+      {"slot_length", Kind::length(), true, number<&HookPlates::slot_length, HookPlates>, {}},
+      {"slot_width", Kind::length(), true, number<&HookPlates::slot_width, HookPlates>, {}},
+      {"slot_depth", Kind::length(), true, number<&HookPlates::slot_depth, HookPlates>, {}},
+  };
+  return fields;
+}
+
+const std::vector<Field<Headboard>>& headboard_fields() {
+  static const std::vector<Field<Headboard>> fields = {
+      {"bottom", Kind::length(), true, number<&Headboard::bottom, Headboard>, {}},
+      {"top", Kind::length(), true, number<&Headboard::top, Headboard>, {}},
+      {"thickness", Kind::length(), true, number<&Headboard::thickness, Headboard>, {}},
+      {"depth", Kind::length(), true, number<&Headboard::depth, Headboard>, {}},
+      {"set_back", Kind::length(), false, number<&Headboard::set_back, Headboard>, {}},
+      {"tongues", Kind::count(), false, count<&Headboard::tongues, Headboard>, {}},
+      {"tongue_width", Kind::length(), false, number<&Headboard::tongue_width, Headboard>, {}},
+      {"boards", Kind::count(), false, count<&Headboard::boards, Headboard>, {}},
+  };
+  return fields;
+}
+
+const std::vector<Field<PinnedFinial>>& finial_fields() {
+  static const std::vector<Field<PinnedFinial>> fields = {
+      {"length", Kind::length(), true, number<&PinnedFinial::length, PinnedFinial>, {}},
+      {"pin_length", Kind::length(), true, number<&PinnedFinial::pin_length, PinnedFinial>, {}},
+      {"pin_diameter", Kind::length(), true, number<&PinnedFinial::pin_diameter, PinnedFinial>, {}},
+      {"square", Kind::length(), true, number<&PinnedFinial::square, PinnedFinial>, {}},
+  };
+  return fields;
+}
+
+// A rail by its height: the table's measures but the drop, which follows. A tenon may be left out where the rail is butted.
+std::vector<Field<BedRail>> bed_rail_fields(bool tenoned) {
+  std::vector<Field<BedRail>> fields{{"height", Kind::length(), true, number<&BedRail::height, BedRail>, {}}};
+  for (const Field<ApronRail>& field : rail_fields())
+    if (field.key != "drop")
+      fields.push_back({field.key, field.kind, field.required && (tenoned || field.key != "tenon_length"),
+                        [set = field.set](BedRail& rail, const Value& value) { return set(rail.rail, value); }, field.words});
+  return fields;
+}
+
+FrameKeys bed_keys() {
+  const auto rail = [](const char* key, bool required, BedRail& (*of)(Bed&)) { return FrameBlock{key, required, inside<Bed>(bed_rail_fields(key != std::string("side_rail")), of)}; };
+  return {Bed{}, inside<Bed>(bed_fields(), [](Bed& bed) -> Bed& { return bed; }),
+          {rail("side_rail", true, [](Bed& bed) -> BedRail& { return bed.side_rail; }),
+           rail("head_rail", true, [](Bed& bed) -> BedRail& { return bed.head_rail; }),
+           rail("foot_rail", true, [](Bed& bed) -> BedRail& { return bed.foot_rail; }),
+           rail("head_crest_rail", false, [](Bed& bed) -> BedRail& { return bed.head_crest ? *bed.head_crest : bed.head_crest.emplace(); }),
+           rail("foot_crest_rail", false, [](Bed& bed) -> BedRail& { return bed.foot_crest ? *bed.foot_crest : bed.foot_crest.emplace(); }),
+           {"bolts", false, inside<Bed>(bolt_fields(), [](Bed& bed) -> BedBolts& { return bed.bolts; })},
+           {"hook_plates", false, inside<Bed>(plate_fields(), [](Bed& bed) -> HookPlates& { return bed.plates; })},
+           {"headboard", false, inside<Bed>(headboard_fields(), [](Bed& bed) -> Headboard& { return bed.headboard; })},
+           {"finial", false, inside<Bed>(finial_fields(), [](Bed& bed) -> PinnedFinial& { return bed.finial; })}}};
+}
+
 }  // namespace
 
-const FrameKeys& keys_of(std::string_view) {
-  static const FrameKeys table = table_keys();
-  return table;
+const FrameKeys& keys_of(std::string_view frame) {
+  static const FrameKeys table = table_keys(), bed = bed_keys();
+  return frame == "bed" ? bed : table;
 }
 
 const std::vector<Field<BlankMeasures>>& blank_fields() {

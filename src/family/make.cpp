@@ -155,7 +155,7 @@ Result<Made> make(const Family& family, const Design& design, const sheet::Sheet
   std::map<std::string, std::vector<shape::ElementSpec>> specs;
   for (const std::string& piece : frame::piece_names(family.stands_in)) {
     blanks[piece] = blank_of(column, piece);
-    specs[piece] = specs_of(column, uses_of(family, piece), outline_of(family, design, piece));
+    if (speaks_of(family, design, piece)) specs[piece] = specs_of(column, uses_of(family, piece), outline_of(family, design, piece));
   }
   made.rail_stock = blanks.begin()->second.rail_stock;
   made.hardware = hardware_of(column, family);
@@ -166,6 +166,9 @@ Result<Made> make(const Family& family, const Design& design, const sheet::Sheet
   Failure failure;
   std::vector<shape::Part> parts;
   for (const frame::WantedPiece& want : *wanted) {
+    if (!specs.contains(want.named))
+      return fail("family.no-outline", "the " + std::string(frame::frame_name(made.frame)) + " asks for a " + want.label + ", and no file says how it is turned",
+                  "add '" + of_piece("outline", want.named) + ":' to the design or the family");
     made.pieces.push_back({want, {}, blanks.at(want.named)});
     const auto done = turn(column, family, design, specs.at(want.named), made, made.pieces.back());
     if (done.ok()) parts.push_back(made.pieces.back().part);

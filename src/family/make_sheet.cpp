@@ -106,6 +106,7 @@ void add_uses(sheet::Sheet& out, const Family& family, const Design& design) {
   for (const sheet::Use& use : family.frame) out.add(use);
   for (const sheet::Use& use : family.blank) out.add(use);
   for (const std::string& piece : frame::piece_names(family.stands_in)) {
+    if (!speaks_of(family, design, piece)) continue;
     Turning turning(out, family, piece);
     turning.add(outline_of(family, design, piece));
     turning.add(tapers_of(family, design, piece));
@@ -156,13 +157,20 @@ void set_entries(sheet::Sheet& out, std::size_t column, const Entries& entries, 
 
 namespace {
 
+// Whether what a file says of all pieces is said of this one: of the only one, or one whose words are told under `pieces`.
+bool takes_part(const Family& family, const std::string& piece) {
+  return frame::piece_names(family.stands_in).size() == 1 || family.words.contains(piece);
+}
+
 template <class Text>
 const std::vector<Text>& text_of(const Family& family, const Design& design, const std::string& piece, std::vector<Text> TurningText::*own,
                                  const std::vector<Text>& designs, const std::vector<Text>& familys) {
   if (const auto found = design.own.find(piece); found != design.own.end() && !(found->second.*own).empty()) return found->second.*own;
-  if (!designs.empty()) return designs;
+  const bool all_alike = takes_part(family, piece);
+  if (all_alike && !designs.empty()) return designs;
   if (const auto found = family.own.find(piece); found != family.own.end() && !(found->second.*own).empty()) return found->second.*own;
-  return familys;
+  static const std::vector<Text> none;
+  return all_alike ? familys : none;
 }
 
 // "head post" in a name of the sheet
@@ -175,6 +183,14 @@ std::string in_a_name(std::string piece) {
 
 std::string uses_of(const Family& family, const std::string& piece) {
   return frame::piece_names(family.stands_in).size() > 1 ? piece + "/" : std::string();
+}
+
+bool speaks_of(const Family& family, const Design& design, const std::string& piece) {
+  const auto own = [&](const OwnTurnings& turnings) {
+    const auto found = turnings.find(piece);
+    return found != turnings.end() && !found->second.outline.empty();
+  };
+  return takes_part(family, piece) || own(family.own) || own(design.own);
 }
 
 const std::vector<ElementText>& outline_of(const Family& family, const Design& design, const std::string& piece) {
@@ -197,7 +213,7 @@ bool has_own_outline(const Design& design, const std::string& piece) {
 const std::vector<WorkText>& treatments_of(const Family& family, const Design& design, const std::string& piece) {
   const auto own = design.own.find(piece);
   if (own != design.own.end() && (!own->second.outline.empty() || !own->second.treatments.empty())) return own->second.treatments;
-  if (has_own_outline(design, piece)) return design.treatments;
+  if (takes_part(family, piece) && has_own_outline(design, piece)) return design.treatments;
   return text_of(family, design, piece, &TurningText::treatments, design.treatments, family.treatments);
 }
 

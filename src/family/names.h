@@ -10,6 +10,10 @@ namespace pommel::family {
 /// What stands before the names of a piece's uses: nothing where the frame asks for a single piece.
 std::string uses_of(const Family& family, const std::string& piece);
 
+/// Whether a file says how this piece is turned: it is the only one, named under `pieces`, or has an outline of its own. What is not spoken of is
+/// not computed either, and only missed when the frame asks for it.
+bool speaks_of(const Family& family, const Design& design, const std::string& piece);
+
 inline std::string element_use(const std::string& of, std::size_t element, const std::string& size) {
   return of + "outline/" + std::to_string(element + 1) + "/" + size;
 }
@@ -24,7 +28,8 @@ inline std::string hardware_use(std::size_t item) { return "hardware/" + std::to
 /// Key of a block that holds for one piece alone: "outline of the foot post".
 inline std::string of_piece(const std::string& key, const std::string& piece) { return key + " of the " + piece; }
 
-/// The outline and tapers of a piece: the design's own for it, else the design's, else the family's own for it, else the family's.
+/// The outline and tapers of a piece: the design's own for it, else the design's, else the family's own for it, else the family's. What a file
+/// says of all pieces does not hold for one that is not named under `pieces` (a finial beside its posts).
 const std::vector<ElementText>& outline_of(const Family& family, const Design& design, const std::string& piece);
 const std::vector<TaperText>& tapers_of(const Family& family, const Design& design, const std::string& piece);
 /// The same of joints; and of treatments, but a design with an outline of its own has the treatments that it states and no other: the

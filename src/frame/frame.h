@@ -8,11 +8,12 @@
 #include <variant>
 #include <vector>
 
+#include "frame/bed.h"
 #include "frame/table.h"
 
 namespace pommel::frame {
 
-using Frame = std::variant<Table>;
+using Frame = std::variant<Table, Bed>;
 
 /// A piece that a frame asks to have turned.
 struct WantedPiece {
@@ -33,7 +34,7 @@ std::string_view frame_name(const Frame& frame);
 /// The pieces in their order: Member::piece counts in it. Fails where the frame's own measures already make no sense.
 Result<std::vector<WantedPiece>> wanted_pieces(const Frame& frame, const LengthFormat& shown = {});
 
-/// The set of the turned pieces, beside wanted_pieces(). Fails as the frame's own joiner (join_table).
+/// The set of the turned pieces, beside wanted_pieces(). Fails as the frame's own joiner (join_table, join_bed).
 /// REQUIRES: wanted_pieces(frame).ok(), and as many pieces as it says.
 Result<Set> join(const Frame& frame, const std::vector<shape::Part>& pieces, const std::vector<double>& mortise_cutters, const LengthFormat& shown = {});
 

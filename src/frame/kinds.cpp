@@ -41,6 +41,21 @@ bool same(const Mortise& a, const Mortise& b) {
          same(a.haunch_length, b.haunch_length) && same(a.haunch_depth, b.haunch_depth);
 }
 
+bool same(const shape::Bore& a, const shape::Bore& b) {
+  return std::abs(a.phi - b.phi) <= kSamePhi && same(a.x, b.x) && same(a.t, b.t) && same(a.diameter, b.diameter) && same(a.depth, b.depth) &&
+         same(a.seat_diameter, b.seat_diameter) && same(a.seat_depth, b.seat_depth);
+}
+
+bool same(const shape::AxialBore& a, const shape::AxialBore& b) { return same(a.diameter, b.diameter) && same(a.x0, b.x0) && same(a.x1, b.x1); }
+
+bool same(const shape::EndCut& a, const shape::EndCut& b) {
+  return a.at_head == b.at_head && same(a.x, b.x) && std::abs(a.angle - b.angle) <= kSamePhi && std::abs(std::remainder(a.phi - b.phi, 2 * std::numbers::pi)) <= kSamePhi;
+}
+
+bool same(const shape::Flute& a, const shape::Flute& b) {
+  return std::abs(std::remainder(a.theta - b.theta, 2 * std::numbers::pi)) <= kSamePhi && same(a.radius, b.radius) && same(a.centre, b.centre);
+}
+
 // whether each of `a` has a partner of its own in `b`, in any order: lists of a handful
 template <class T>
 bool same_in_any_order(const std::vector<T>& a, std::vector<T> b) {
@@ -65,13 +80,15 @@ std::string face_letter(double phi) {
   return std::string(1, "ABCD"[quarter]);
 }
 
-std::string mortises_in_words(const Part& part) {
+std::string joints_in_words(const Part& part) {
   std::vector<std::string> words;
   for (const Mortise& mortise : part.mortises) {
     words.push_back("face " + face_letter(mortise.phi) + ": " + format_number(mortise.x1 - mortise.x0, 2) + " x " +
                     format_number(mortise.t1 - mortise.t0, 2) + " x " + format_number(mortise.depth, 2) + " at " +
                     format_number(mortise.x0, 2));
   }
+  for (const shape::Bore& bore : part.bores)
+    words.push_back("face " + face_letter(bore.phi) + ": hole of " + format_number(bore.diameter, 2) + " at " + format_number(bore.x, 2));
   std::sort(words.begin(), words.end());
   return joined(words, ", ");
 }
@@ -122,7 +139,7 @@ class Sorter {
 
   void explain_turned(std::size_t index) {
     Kind& kind = set_.turned_kinds[index];
-    kind.label = "leg as turned";
+    kind.label = member(kind.members.front()).noun + " as turned";
     kind.reason = places(kind) + (kind.members.size() == 1 ? ": one turning of its own"
                                                            : ": one turning and one program, because joints are cut after it");
     if (index > 0) kind.reason += "; its outline or faces differ from those of " + places(set_.turned_kinds[0]);
@@ -146,7 +163,7 @@ class Sorter {
   void explain_jointed(std::size_t index) {
     Kind& kind = set_.jointed_kinds[index];
     const Member& first = member(kind.members.front());
-    kind.label = "leg, " + places(kind);
+    kind.label = first.noun + ", " + places(kind);
     kind.reason = kind.members.size() == 1
                       ? first.place + " is like no other"
                       : places(kind) + " are the same piece, turned about its axis (from above, against " + first.place +
@@ -159,8 +176,9 @@ class Sorter {
     if (shape::canonical_text(shape::mirrored(mine.part), true) == shape::canonical_text(theirs.part, true)) {
       return "it is the mirror image of " + places(other) + ", which no quarter turn brings together, because " + why_hands_;
     }
-    return "it differs from " + places(other) + " in its mortises (" + mortises_in_words(mine.part) + " against " +
-           mortises_in_words(theirs.part) + ")";
+    if (mine.turned_kind != theirs.turned_kind) return "it is turned otherwise than " + places(other);
+    return "it differs from " + places(other) + " in its " + (mine.part.bores.empty() ? "mortises" : "joints") + " (" + joints_in_words(mine.part) +
+           " against " + joints_in_words(theirs.part) + ")";
   }
 
   Set& set_;
@@ -171,7 +189,9 @@ class Sorter {
 
 bool same_in_place(const Part& a, const Part& b, bool with_joints) {
   return same(a.length, b.length) && same(a.outline, b.outline) && same_in_any_order(a.faces, b.faces) &&
-         (!with_joints || same_in_any_order(a.mortises, b.mortises));
+         same_in_any_order(a.flutes, b.flutes) &&
+         (!with_joints || (same_in_any_order(a.mortises, b.mortises) && same_in_any_order(a.bores, b.bores) &&
+                           same_in_any_order(a.axial_bores, b.axial_bores) && same_in_any_order(a.end_cuts, b.end_cuts)));
 }
 
 void sort_into_kinds(Set& set, const std::string& why_hands) { Sorter(set, why_hands).sort(); }

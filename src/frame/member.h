@@ -34,6 +34,7 @@ Spot in_room(const Stand& stand, double x, double y, double z);
 struct Member {
   std::string id;      ///< "leg-front-left"
   std::string label;   ///< "front left leg"
+  std::string noun = "leg";  ///< what it is called for short
   std::string place;   ///< "front left"; "spare" for a spare
   std::string hand;    ///< "left", "right" or "" where hands do not matter; spares are turned only
   shape::Part part;    ///< jointed for its place; spares carry no mortises
@@ -72,7 +73,7 @@ struct Kind {
   std::string reason;                ///< why these are one piece, or why it is not the same as the others
 };
 
-/// A joint as it meets in a leg, with the numbers behind its verdict.
+/// A joint as it meets in a piece, with the numbers behind its verdict.
 struct JointReport {
   std::string member, text;
   double least_wall = 0;   ///< mm, least wood left anywhere around the mortises at the local section

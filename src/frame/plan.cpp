@@ -10,43 +10,6 @@ namespace {
 // Measures are typed and computed; below this they are the same. One nanometre is under any rounding of a sheet.
 constexpr double kSame = 1e-6;
 
-/// Goes through measures by name: each must be finite, positive where a thing has to have it, else not negative.
-class MeasureCheck {
- public:
-  MeasureCheck(std::string of, Findings& findings) : of_(std::move(of)), findings_(findings) {}
-
-  void positive(std::string_view name, double value) { check(name, value, value > 0, "must be more than nothing"); }
-  void not_negative(std::string_view name, double value) { check(name, value, value >= 0, "must not be less than nothing"); }
-
- private:
-  void check(std::string_view name, double value, bool in_range, std::string_view rule) {
-    const std::string what = of_ + " " + std::string(name);
-    if (!std::isfinite(value)) {
-      findings_.error("frame.not-a-number", "the " + what + " is not a number", "look at the formula that gives it");
-    } else if (!in_range) {
-      findings_.error("frame.measure-out-of-range", "the " + what + " is " + findings_.mm(value) + " and " + std::string(rule),
-                      "give it another value");
-    }
-  }
-
-  std::string of_;
-  Findings& findings_;
-};
-
-void check_rail(const std::string& label, const ApronRail& rail, Findings& findings) {
-  MeasureCheck check(label + "'s", findings);
-  check.positive("depth", rail.depth);
-  check.positive("thickness", rail.thickness);
-  check.not_negative("set-back", rail.set_back);
-  check.not_negative("drop", rail.drop);
-  if (rail.tenon_rule == TenonRule::given) check.positive("tenon thickness", rail.tenon_thickness);
-  check.positive("tenon length", rail.tenon_length);
-  check.not_negative("top shoulder", rail.top_shoulder);
-  check.not_negative("bottom shoulder", rail.bottom_shoulder);
-  check.not_negative("haunch length", rail.haunch_length);
-  check.not_negative("haunch depth", rail.haunch_depth);
-}
-
 double wished_thickness(const Table& table, const ApronRail& rail) {
   switch (rail.tenon_rule) {
     case TenonRule::third_of_rail: return rules::third_of_rail(rail.thickness);
@@ -61,7 +24,7 @@ std::string rule_in_words(const Table& table, const ApronRail& rail, const Findi
   switch (rail.tenon_rule) {
     case TenonRule::third_of_rail: return "a third of the rail's " + findings.mm(rail.thickness);
     case TenonRule::half_of_rail: return "half of the rail's " + findings.mm(rail.thickness);
-    case TenonRule::third_of_leg: return "a third of the leg's " + findings.mm(table.square);
+    case TenonRule::third_of_leg: return "a third of the " + findings.piece() + "'s " + findings.mm(table.square);
     case TenonRule::given: break;
   }
   return "the given thickness";
@@ -112,7 +75,7 @@ void check_tenon(const Table& table, double head, const Tenoned& kind, Findings&
   if (rail.set_back + rail.thickness > table.square + kSame) {
     findings.error("frame.rail-past-leg",
                    the_rail + " is set back " + findings.mm(rail.set_back) + " and " + findings.mm(rail.thickness) +
-                       " thick: that carries it past the inner face of a leg " + findings.mm(table.square) + " square",
+                       " thick: that carries it past the inner face of a " + findings.piece() + " " + findings.mm(table.square) + " square",
                    "make the rail thinner, or set it back less");
   }
   if (rail.drop + rail.depth > head + kSame) {
@@ -126,7 +89,7 @@ void check_tenon(const Table& table, double head, const Tenoned& kind, Findings&
 void check_haunch_depth(const Tenoned& kind, Findings& findings) {
   if (kind.rail.haunch_length > 0 && kind.rail.haunch_depth >= kind.length - kSame) {
     findings.error("frame.haunch", "the " + kind.label + "'s haunch goes " + findings.mm(kind.rail.haunch_depth) +
-                                       " into the leg, and its tenon only " + findings.mm(kind.length),
+                                       " into the " + findings.piece() + ", and its tenon only " + findings.mm(kind.length),
                    "make the haunch shallower than the tenon is long");
   }
 }
@@ -135,7 +98,7 @@ void note_proportions(const Table& table, const Tenoned& kind, Findings& finding
   const rules::Span usual = rules::usual_tenon_length(table.square);
   if (!kind.from_above && (kind.length < usual.least - kSame || kind.length > usual.greatest + kSame)) {
     findings.note("frame.tenon-length", "the " + kind.label + "'s tenon is " + findings.mm(kind.length) +
-                                            " long; half to two thirds of the leg (common practice) would be " +
+                                            " long; half to two thirds of the " + findings.piece() + " (common practice) would be " +
                                             findings.mm(usual.least) + " to " + findings.mm(usual.greatest));
   }
   const double width = kind.x1() - kind.x0(), widest = rules::widest_tenon(kind.thickness);
@@ -202,7 +165,31 @@ Plan bare_plan(const Table& table) {
 
 }  // namespace
 
-Findings::Findings(const LengthFormat& shown) : shown_(shown) {
+void MeasureCheck::check(std::string_view name, double value, bool in_range, std::string_view rule) {
+  const std::string what = of_ + " " + std::string(name);
+  if (!std::isfinite(value)) {
+    findings_.error("frame.not-a-number", "the " + what + " is not a number", "look at the formula that gives it");
+  } else if (!in_range) {
+    findings_.error("frame.measure-out-of-range", "the " + what + " is " + findings_.mm(value) + " and " + std::string(rule),
+                    "give it another value");
+  }
+}
+
+void check_rail(const std::string& label, const ApronRail& rail, Findings& findings) {
+  MeasureCheck check(label + "'s", findings);
+  check.positive("depth", rail.depth);
+  check.positive("thickness", rail.thickness);
+  check.not_negative("set-back", rail.set_back);
+  check.not_negative("drop", rail.drop);
+  if (rail.tenon_rule == TenonRule::given) check.positive("tenon thickness", rail.tenon_thickness);
+  check.positive("tenon length", rail.tenon_length);
+  check.not_negative("top shoulder", rail.top_shoulder);
+  check.not_negative("bottom shoulder", rail.bottom_shoulder);
+  check.not_negative("haunch length", rail.haunch_length);
+  check.not_negative("haunch depth", rail.haunch_depth);
+}
+
+Findings::Findings(const LengthFormat& shown, std::string piece) : shown_(shown), piece_(std::move(piece)) {
   // a wall of 4.96 mm must not read as the 5.0 that it misses
   if (shown_.unit == LengthUnit::millimetre) shown_.decimals = std::max(shown_.decimals, 2);
 }
@@ -289,6 +276,13 @@ void check_leg(const Table& table, const shape::Part& leg, Findings& findings) {
                                              " and two legs of " + findings.mm(table.square) + " leave nothing between",
                    "make the table wider or the overhang less");
   }
+}
+
+void settle_tenon(const Table& table, double head, const std::vector<double>& cutters, Tenoned& kind, Findings& findings, bool proportions) {
+  settle_thickness(table, cutters, kind, findings);
+  check_tenon(table, head, kind, findings);
+  check_haunch_depth(kind, findings);
+  if (proportions) note_proportions(table, kind, findings);
 }
 
 Plan plan_rails(const Table& table, double head, const std::vector<double>& cutters, Findings& findings) {

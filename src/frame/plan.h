@@ -49,7 +49,8 @@ struct Plan {
 /// Writes messages: collects what is wrong and shows lengths in one way.
 class Findings {
  public:
-  explicit Findings(const LengthFormat& shown);
+  /// `piece`: what the maker calls the mortised piece: "leg", "post".
+  explicit Findings(const LengthFormat& shown, std::string piece = "leg");
 
   void error(std::string id, std::string message, std::string remedy);
   void warning(std::string id, std::string message, std::string remedy);
@@ -58,18 +59,42 @@ class Findings {
   const std::vector<Diagnostic>& errors() const { return errors_; }
   const std::vector<Diagnostic>& notes() const { return notes_; }
   std::string mm(double length) const { return format_length(length, shown_); }
+  const std::string& piece() const { return piece_; }
 
  private:
   void add(std::vector<Diagnostic>& to, Severity severity, std::string id, std::string message, std::string remedy);
 
   LengthFormat shown_;
+  std::string piece_;
   std::vector<Diagnostic> errors_, notes_;  // each text once
 };
+
+/// Goes through measures by name: each must be finite, positive where a thing has to have it, else not negative.
+class MeasureCheck {
+ public:
+  MeasureCheck(std::string of, Findings& findings) : of_(std::move(of)), findings_(findings) {}
+
+  void positive(std::string_view name, double value) { check(name, value, value > 0, "must be more than nothing"); }
+  void not_negative(std::string_view name, double value) { check(name, value, value >= 0, "must not be less than nothing"); }
+
+ private:
+  void check(std::string_view name, double value, bool in_range, std::string_view rule);
+
+  std::string of_;
+  Findings& findings_;
+};
+
+/// The measures of one rail.
+void check_rail(const std::string& label, const ApronRail& rail, Findings& findings);
 
 /// Every measure finite and in its range. Later steps may count on it.
 void check_measures(const Table& table, Findings& findings);
 /// The leg fits the table: no joints, length, square head. Later steps may count on it.
 void check_leg(const Table& table, const shape::Part& leg, Findings& findings);
+
+/// Settles one tenon by its rule, and says what of it does not fit; `table` gives the square and the relief. `proportions`: whether usual
+/// proportions are spoken of.
+void settle_tenon(const Table& table, double head, const std::vector<double>& cutters, Tenoned& kind, Findings& findings, bool proportions);
 
 /// Settles the tenons by their rules. REQUIRES: check_measures found nothing.
 Plan plan_rails(const Table& table, double head, const std::vector<double>& cutters, Findings& findings);

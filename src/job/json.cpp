@@ -119,8 +119,14 @@ Json of(const family::Made& made) {
   for (const frame::Member& member : set.members) {
     Json mortises = Json::array();
     for (const shape::Mortise& mortise : member.part.mortises) mortises.push_back(of(mortise));
-    out["members"].push_back({{"id", member.id}, {"place", member.place}, {"hand", member.hand}, {"spare", member.spare},
-                              {"turned_kind", member.turned_kind}, {"jointed_kind", member.jointed_kind}, {"mortises", std::move(mortises)}});
+    Json one = {{"id", member.id}, {"place", member.place}, {"hand", member.hand}, {"spare", member.spare},
+                              {"turned_kind", member.turned_kind}, {"jointed_kind", member.jointed_kind}, {"mortises", std::move(mortises)}};
+    for (const shape::Bore& bore : member.part.bores)
+      one["bores"].push_back({{"id", bore.id}, {"mate", bore.mate}, {"face_degrees", bore.phi * 57.29577951308232}, {"x", bore.x}, {"t", bore.t}, {"diameter", bore.diameter},
+                              {"depth", bore.depth}, {"seat_diameter", bore.seat_diameter}, {"seat_depth", bore.seat_depth}});
+    for (const shape::AxialBore& bore : member.part.axial_bores)
+      one["axial_bores"].push_back({{"id", bore.id}, {"diameter", bore.diameter}, {"x0", bore.x0}, {"x1", bore.x1}});
+    out["members"].push_back(std::move(one));
   }
   if (made.pieces.size() == 1) out["elements"] = of(made.pieces.front().part.elements);
   else

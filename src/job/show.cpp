@@ -28,4 +28,21 @@ std::string mortise_text(const shape::Mortise& mortise, double square, const Len
   return text;
 }
 
+std::string bore_text(const shape::Bore& bore, double square, const LengthFormat& lengths) {
+  const auto size = [&](double mm) { return format_length(mm, lengths); };
+  const auto quarter = static_cast<int>(std::lround(bore.phi / (std::numbers::pi / 2))) % 4;
+  const auto letter = [](int quarters) { return std::string(1, static_cast<char>('A' + (quarters + 4) % 4)); };
+  const double from_next = square / 2 - bore.t, from_last = square / 2 + bore.t;
+  const bool next = from_next <= from_last;
+  std::string text = "face " + letter(quarter) + ", for " + bore.mate + ": hole " + size(bore.diameter) + (bore.depth >= square - 1e-6 ? " through" : " wide, " + size(bore.depth) + " deep") +
+                     ", its middle " + size(bore.x) + " from the head, " + size(next ? from_next : from_last) + " in from face " + letter(next ? quarter + 1 : quarter - 1);
+  if (bore.seat_diameter > 0) text += "; seat " + size(bore.seat_diameter) + " wide, " + size(bore.seat_depth) + " deep";
+  return text;
+}
+
+std::string axial_bore_text(const shape::AxialBore& bore, const LengthFormat& lengths) {
+  const auto size = [&](double mm) { return format_length(mm, lengths); };
+  return "in the end, along the middle: hole " + size(bore.diameter) + " wide, " + size(bore.x0) + " to " + size(bore.x1) + " from the head";
+}
+
 }  // namespace pommel::job

@@ -15,4 +15,10 @@ std::string shown(const sheet::Sheet& sheet, const std::string& name, std::size_
 /// 1 1/8" deep; haunch 9/16" long and 11/32" deep above it". REQUIRES: the mortise is on one of the four faces of a square.
 std::string mortise_text(const shape::Mortise& mortise, double square, const LengthFormat& lengths);
 
+/// A bore likewise: "face A, for rail-left: hole 10 mm through, its middle 300 mm from the head, 24 mm in from face B; seat 28 mm wide, 15 mm deep".
+/// REQUIRES: as mortise_text().
+std::string bore_text(const shape::Bore& bore, double square, const LengthFormat& lengths);
+/// "in the end, along the middle: hole 20 mm wide, 0 mm to 42 mm from the head".
+std::string axial_bore_text(const shape::AxialBore& bore, const LengthFormat& lengths);
+
 }  // namespace pommel::job

@@ -75,12 +75,20 @@ const frame::Member& member_of(const frame::Set& set, const std::string& id) {
   return *std::find_if(set.members.begin(), set.members.end(), [&](const frame::Member& m) { return m.id == id; });
 }
 
-// One line a mortise of a distinct piece, as it is marked out.
-std::vector<std::string> mortise_lines(const Job& job, const frame::Kind& kind) {
-  std::vector<std::string> lines;
+// One line a mortise or bore of a distinct piece, as it is marked out.
+struct JointLine {
+  std::string what, text;  ///< "mortise", "bore"
+};
+
+std::vector<JointLine> joint_lines(const Job& job, const frame::Kind& kind) {
+  std::vector<JointLine> lines;
   const frame::Member& member = member_of(job.order.made.set, kind.members.front());
+  const double square = job.order.made.pieces[member.piece].wanted.square;
+  const LengthFormat& lengths = job.sheet.settings().lengths;
   for (const shape::Mortise& mortise : member.part.mortises)
-    lines.push_back(mortise_text(mortise, job.order.made.pieces[member.piece].wanted.square, job.sheet.settings().lengths));
+    lines.push_back({"mortise", mortise_text(mortise, square, lengths)});
+  for (const shape::Bore& bore : member.part.bores) lines.push_back({"bore", bore_text(bore, square, lengths)});
+  for (const shape::AxialBore& bore : member.part.axial_bores) lines.push_back({"bore", axial_bore_text(bore, lengths)});
   return lines;
 }
 
@@ -89,8 +97,9 @@ std::string joints(const Job& job) {
   std::string out;
   for (const frame::Kind& kind : set.jointed_kinds) {
     out += wrapped(kind.label + ": " + kind.reason, "  ", "    ");
+    if (joint_lines(job, kind).empty()) continue;
     out += wrapped("marked out on " + kind.members.front() + (kind.members.size() > 1 ? ", and alike on the others turned as said:" : ":"), "    ", "    ");
-    for (const std::string& line : mortise_lines(job, kind)) out += wrapped(line, "      ", "        ");
+    for (const JointLine& line : joint_lines(job, kind)) out += wrapped(line.text, "      ", "        ");
   }
   for (const frame::Kind& kind : set.turned_kinds)
     out += wrapped("turning program for " + std::to_string(kind.members.size()) + " pieces: " + kind.reason, "  ", "    ");
@@ -223,7 +232,7 @@ std::string setup_text(const Job& job, std::size_t i) {
   sheet.stages = re_entries(turning, job.programs[i].text);
   for (const frame::Kind& jointed : job.order.made.set.jointed_kinds)
     if (member_of(job.order.made.set, jointed.members.front()).piece == piece)
-      for (const std::string& line : mortise_lines(job, jointed)) sheet.bench.push_back("mortise, " + listed(jointed.members) + ": " + line);
+      for (const JointLine& line : joint_lines(job, jointed)) sheet.bench.push_back(line.what + ", " + listed(jointed.members) + ": " + line.text);
   for (const HandPlace& place : turning.hand_work)
     sheet.bench.push_back("clean by hand: " + place.element + ", " + format_number(place.depth, 2) + " mm at most");
   const proof::Proof& proof = job.programs[i].proof;

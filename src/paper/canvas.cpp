@@ -104,12 +104,14 @@ void paint_leg(QPainter& painter, const LegView& view, const QTransform& to_pape
   painter.setPen(QPen(voiced(tone::ink, voice), line * 0.6, Qt::SolidLine, Qt::RoundCap, Qt::RoundJoin));
   for (const Line& ring : view.rings) painter.drawPolyline(polygon(ring, to_paper));
   for (const Line& curve : view.pommels) painter.drawPolyline(polygon(curve, to_paper));
+  for (const Line& edge : view.arrises) painter.drawPolyline(polygon(edge, to_paper));
   painter.setPen(QPen(voiced(tone::ink, voice), line, Qt::SolidLine, Qt::RoundCap, Qt::RoundJoin));
   painter.drawPolygon(polygon(view.silhouette, to_paper));
   QPen dashed(voiced(tone::joint, voice), line * 0.8, Qt::CustomDashLine, Qt::FlatCap, Qt::MiterJoin);
   dashed.setDashPattern({6, 4});
   painter.setPen(dashed);
   for (const Line& mortise : view.mortises) painter.drawPolygon(polygon(mortise, to_paper));
+  for (const Line& bore : view.bores) painter.drawPolygon(polygon(bore, to_paper));
   painter.restore();
 }
 

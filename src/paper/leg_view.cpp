@@ -152,6 +152,57 @@ void add_mortises(const Part& part, double phi, LegView& view) {
   }
 }
 
+// Both edges of each face that looks aslant towards the eye, where it is there.
+void add_arrises(const Part& part, double phi, const std::vector<Station>& at, LegView& view) {
+  for (const shape::Face& face : part.faces) {
+    const double aslant = std::remainder(face.phi - phi, 2 * std::numbers::pi);
+    if (std::fabs(aslant) < 1e-6 || std::fabs(aslant) > std::numbers::pi / 2 - 1e-6) continue;
+    Line low, high;
+    const auto finish = [&] {
+      for (Line* line : {&low, &high}) {
+        if (line->size() > 1) view.arrises.push_back(*line);
+        line->clear();
+      }
+    };
+    for (const Station& station : at) {
+      const auto flat = flat_of(part, face.phi, station);
+      if (!flat) {
+        finish();
+        continue;
+      }
+      for (const auto& [line, t] : {std::pair{&low, flat->t0}, std::pair{&high, flat->t1}})
+        line->push_back({station.x, flat->d * std::sin(aslant) + t * std::cos(aslant)});
+    }
+    finish();
+  }
+}
+
+Line circle(double x, double t, double diameter) {
+  constexpr int kSides = 36;
+  Line line;
+  for (int i = 0; i < kSides; ++i) {
+    const double angle = 2 * std::numbers::pi * i / kSides;
+    line.push_back({x + diameter / 2 * std::cos(angle), t + diameter / 2 * std::sin(angle)});
+  }
+  return line;
+}
+
+void add_bore(const Part& part, const shape::Bore& bore, double phi, LegView& view) {
+  const double seats[] = {bore.diameter, bore.seat_diameter};
+  if (same_direction(bore.phi, phi) || same_direction(bore.phi, turned(phi, 2))) {
+    // the face behind has its t the other way round
+    for (const double diameter : seats)
+      if (diameter > 0) view.bores.push_back(circle(bore.x, same_direction(bore.phi, phi) ? bore.t : -bore.t, diameter));
+    return;
+  }
+  const double sign = same_direction(bore.phi, turned(phi, 1)) ? 1 : -1;
+  const double skin = shape::radius_at(part, bore.x, bore.phi, Side::after);
+  const double opposite = shape::radius_at(part, bore.x, turned(bore.phi, 2), Side::after);
+  const double depths[] = {std::min(bore.depth, skin + opposite), bore.seat_depth};
+  for (int i = 0; i < 2; ++i)
+    if (seats[i] > 0) view.bores.push_back(box(bore.x - seats[i] / 2, sign * skin, bore.x + seats[i] / 2, sign * (skin - depths[i])));
+}
+
 }  // namespace
 
 LegView leg_view(const Part& part, double phi) {
@@ -167,7 +218,10 @@ LegView leg_view(const Part& part, double phi) {
   const std::vector<double> knots = shape::knots(part);
   for (std::size_t i = 1; i + 1 < knots.size(); ++i)
     if (is_edge(part, knots[i])) add_ring(part, phi, knots[i], view);
+  add_arrises(part, phi, at, view);
   add_mortises(part, phi, view);
+  for (const shape::Bore& bore : part.bores) add_bore(part, bore, phi, view);
+  for (const shape::AxialBore& bore : part.axial_bores) view.bores.push_back(box(bore.x0, -bore.diameter / 2, bore.x1, bore.diameter / 2));
   return view;
 }
 

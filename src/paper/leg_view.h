@@ -23,8 +23,10 @@ struct LegView {
   std::vector<Line> shade;      ///< closed, each inside the one before: bands of light on the round; the flats cover them
   std::vector<Line> flats;      ///< closed: what is left of the face seen
   std::vector<Line> pommels;    ///< open: where the round meets that face
+  std::vector<Line> arrises;    ///< open: edges of faces that are seen at a slant, as an octagon's
   std::vector<Line> rings;      ///< open: edges across the piece, at walls and at kinks of the outline
   std::vector<Line> mortises;   ///< closed: mouths on the face seen, and pockets let in from its two neighbours
+  std::vector<Line> bores;      ///< closed: mouths and far ends on the faces seen and behind it, and holes from its two neighbours and the ends
 };
 
 /// `phi`: direction of the face seen, a quarter turn of 0. Chords stay within 0.05 mm of round outlines of furniture size.

@@ -19,22 +19,33 @@ void paint_floor(QPainter& painter, double x0, double x1, double y) {
   painter.drawLine(QPointF(x0, y), QPointF(x1, y));
 }
 
-// x of the room grows to the right and z upwards; a leg hangs from its head, its face towards the viewer, t falling to the right.
-class Front {
- public:
-  Front(QPainter& painter, double scale, double middle, double floor, Voice voice) : painter_(painter), scale_(scale), middle_(middle), floor_(floor), voice_(voice) {}
+enum class From { front, left };
 
-  void paint(const StandingSubject& subject) {
-    const frame::Table& table = std::get<frame::Table>(subject.frame);
-    rails(subject.set);
-    for (const frame::Member& member : subject.set.members)
-      if (!member.spare && member.stand.head.y < 0) piece(member);
+// The room as it is seen from the front, x to the right, or from the left, the back at the left; z upwards. A piece hangs from its head, one face
+// towards the viewer, t falling to the right.
+class View {
+ public:
+  View(QPainter& painter, From from, double scale, double middle, double floor, Voice voice)
+      : painter_(painter), from_(from), scale_(scale), middle_(middle), floor_(floor), voice_(voice) {}
+
+  void paint(const frame::Table& table, const frame::Set& set) const {
+    rails(set);
+    pieces(set, [&](const frame::Member& member) { return depth(member.stand.head) < 0; });
     const double legs_top = table.height - table.top_thickness;
     box(-table.length / 2, legs_top, table.length / 2, table.height, kTop);
   }
 
+  void paint(const frame::Bed&, const frame::Set& set) const {
+    pieces(set, [&](const frame::Member& member) { return depth(member.stand.head) > 0; });
+    rails(set);
+    pieces(set, [&](const frame::Member& member) { return depth(member.stand.head) < 0; });
+  }
+
  private:
-  void box(double x0, double z0, double x1, double z1, const QColor& colour) {
+  double across(const frame::Spot& spot) const { return from_ == From::front ? spot.x : -spot.y; }
+  double depth(const frame::Spot& spot) const { return from_ == From::front ? spot.y : spot.x; }  // away from the viewer
+
+  void box(double x0, double z0, double x1, double z1, const QColor& colour) const {
     painter_.setPen(QPen(voiced(tone::ink, voice_), 1.4, Qt::SolidLine, Qt::SquareCap, Qt::MiterJoin));
     painter_.setBrush(voiced(colour, voice_));
     painter_.drawRect(QRectF(QPointF(middle_ + scale_ * x0, floor_ - scale_ * z1), QPointF(middle_ + scale_ * x1, floor_ - scale_ * z0)));
@@ -42,23 +53,38 @@ class Front {
   }
 
   // those that run across the view, the farther ones first
-  void rails(const frame::Set& set) {
-    std::vector<const frame::Rail*> across;
+  void rails(const frame::Set& set) const {
+    std::vector<const frame::Rail*> seen;
     for (const frame::Rail& rail : set.rails)
-      if (std::fabs(rail.start.y - rail.end.y) < 1e-6 && std::fabs(rail.start.x - rail.end.x) > 1e-6) across.push_back(&rail);
-    std::stable_sort(across.begin(), across.end(), [](const auto* a, const auto* b) { return a->start.y > b->start.y; });
-    for (const frame::Rail* rail : across)
-      box(rail->start.x, rail->start.z - rail->depth / 2, rail->end.x, rail->start.z + rail->depth / 2, rail->start.y > 0 ? kBehind : kRail);
+      if (std::fabs(depth(rail.start) - depth(rail.end)) < 1e-6 && std::fabs(across(rail.start) - across(rail.end)) > 1e-6) seen.push_back(&rail);
+    std::stable_sort(seen.begin(), seen.end(), [&](const auto* a, const auto* b) { return depth(a->start) > depth(b->start); });
+    for (const frame::Rail* rail : seen) {
+      const auto [x0, x1] = std::minmax({across(rail->start), across(rail->end)});
+      const double high = rail->depth * rail->quantity;  // boards of a panel stand one above the other
+      for (int i = 0; i < rail->quantity; ++i) {
+        const double z = rail->start.z - high / 2 + i * rail->depth;
+        box(x0, z, x1, z + rail->depth, depth(rail->start) > 0 ? kBehind : kRail);
+      }
+    }
   }
 
-  void piece(const frame::Member& member) {
+  template <class Which>
+  void pieces(const frame::Set& set, const Which& which) const {
+    for (const frame::Member& member : set.members)
+      if (!member.spare && which(member)) piece(member);
+  }
+
+  void piece(const frame::Member& member) const {
     shape::Part turned = member.part;
     turned.mortises.clear();  // covered by the rails
-    const LegView view = leg_view(turned, member.stand.quarters * std::numbers::pi / 2);
-    paint_leg(painter_, view, QTransform(0, scale_, -scale_, 0, middle_ + scale_ * member.stand.head.x, floor_ - scale_ * member.stand.head.z), voice_, 1.2);
+    turned.bores.clear();
+    turned.axial_bores.clear();
+    const double face = (member.stand.quarters + (from_ == From::left ? 1 : 0)) * std::numbers::pi / 2;
+    paint_leg(painter_, leg_view(turned, face), QTransform(0, scale_, -scale_, 0, middle_ + scale_ * across(member.stand.head), floor_ - scale_ * member.stand.head.z), voice_, 1.2);
   }
 
   QPainter& painter_;
+  From from_;
   double scale_, middle_, floor_;
   Voice voice_;
 };
@@ -87,11 +113,31 @@ struct Extent {
   std::string says, more;
 };
 
-Extent extent_of(const StandingSubject& subject, const LengthFormat& lengths) {
-  const frame::Table& table = std::get<frame::Table>(subject.frame);
+constexpr double kBetweenViews = 350;  // mm of the room
+
+Extent extent_of(const frame::Table& table, const LengthFormat& lengths) {
   const auto size = [&](double mm) { return format_length(mm, lengths); };
   return {table.length, table.height, size(table.length) + " long, " + size(table.width) + " wide, " + size(table.height) + " high",
           "leg " + size(frame::leg_length(table)) + " long, " + size(table.square) + " square"};
+}
+
+Extent extent_of(const frame::Bed& bed, const LengthFormat& lengths) {
+  const auto size = [&](double mm) { return format_length(mm, lengths); };
+  const double finial = bed.finial_kind == frame::FinialKind::on_a_pin ? bed.finial.length : 0;
+  return {frame::bed_width(bed) + kBetweenViews + frame::bed_length(bed), std::max(bed.head_post, bed.foot_post) + finial,
+          "mattress " + size(bed.mattress_length) + " long, " + size(bed.mattress_width) + " wide; " + size(frame::bed_length(bed)) + " by " + size(frame::bed_width(bed)) + " over the posts",
+          "head post " + size(bed.head_post) + ", foot post " + size(bed.foot_post) + " high, " + size(bed.square) + " square"};
+}
+
+void paint_frame(QPainter& painter, const frame::Table& table, const frame::Set& set, double scale, double middle, double floor, Voice voice) {
+  View(painter, From::front, scale, middle, floor, voice).paint(table, set);
+}
+
+// from the foot, and beside it from the left, the head at the left
+void paint_frame(QPainter& painter, const frame::Bed& bed, const frame::Set& set, double scale, double middle, double floor, Voice voice) {
+  const double wide = frame::bed_width(bed), lengthy = frame::bed_length(bed), all = wide + kBetweenViews + lengthy;
+  View(painter, From::front, scale, middle + scale * (wide - all) / 2, floor, voice).paint(bed, set);
+  View(painter, From::left, scale, middle + scale * (all - lengthy) / 2, floor, voice).paint(bed, set);
 }
 
 }  // namespace
@@ -101,7 +147,7 @@ Result<std::string> standing_picture(const std::string& title, const std::vector
   const int width = frames.size() > 1 ? 2400 : 1400;
   double long_sum = 0, high = 0;
   for (const StandingSubject& subject : frames) {
-    const Extent extent = extent_of(subject, lengths);
+    const Extent extent = std::visit([&](const auto& one) { return extent_of(one, lengths); }, subject.frame);
     long_sum += extent.wide;
     high = std::max(high, extent.high);
   }
@@ -113,14 +159,16 @@ Result<std::string> standing_picture(const std::string& title, const std::vector
     paint_floor(painter, kMargin / 2, width - kMargin / 2, floor);
     double left = (width - scale * long_sum - gaps) / 2;
     for (std::size_t i = 0; i < frames.size(); ++i) {
-      const Extent extent = extent_of(frames[i], lengths);
+      const Extent extent = std::visit([&](const auto& one) { return extent_of(one, lengths); }, frames[i].frame);
       const double wide = scale * extent.wide, middle = left + wide / 2;
-      Front(painter, scale, middle, floor, i + 1 == frames.size() ? Voice::full : Voice::light).paint(frames[i]);
+      const Voice voice = i + 1 == frames.size() ? Voice::full : Voice::light;
+      std::visit([&](const auto& one) { paint_frame(painter, one, frames[i].set, scale, middle, floor, voice); }, frames[i].frame);
       write(painter, middle, floor + 44, elided(font(18), from_utf8(frames[i].heading + ": " + extent.says), wide + kGap - 20), font(18), tone::ink, 0);
       write(painter, middle, floor + 72, elided(font(16), from_utf8(extent.more), wide + kGap - 20), font(16), tone::faint, 0);
       left += wide + kGap;
     }
-    write(painter, kMargin, floor + 112, frames.size() > 1 ? QStringLiteral("seen from the front, both at one scale") : QStringLiteral("seen from the front"), font(14), tone::faint);
+    const std::string from = std::holds_alternative<frame::Bed>(frames.front().frame) ? "seen from the foot and from the left" : "seen from the front";
+    write(painter, kMargin, floor + 112, from_utf8(from + (frames.size() > 1 ? ", both at one scale" : "")), font(14), tone::faint);
   });
 }
 

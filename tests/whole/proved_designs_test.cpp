@@ -35,15 +35,17 @@ TEST_P(ProvedDesign, ItsTextPassesTheCheck) {
   ASSERT_FALSE(sink.has_errors()) << render(sink.all());
   const auto column = job::run_column(*loaded, sheet, family::kCatalogue, {});
   ASSERT_TRUE(column.ok()) << render(column.reasons());
-  ASSERT_EQ(column->turnings.size(), 1u);
-  const auto program = job::write_and_prove(column->requests[0], *column->turnings[0], {}, {});
-  ASSERT_TRUE(program.ok()) << render(program.reasons());
-  EXPECT_TRUE(program->proof.passed()) << proof::report(program->proof);
-  EXPECT_LE(program->proof.gouge.amount, 0.02);
-  // what the planner says it cannot reach, the judge finds standing too
-  EXPECT_EQ(column->turnings[0]->hand_work.empty(), program->proof.hand_work.empty());
-  RecordProperty("gouge_um", static_cast<int>(1000 * program->proof.gouge.amount));
-  RecordProperty("minutes", static_cast<int>(column->turnings[0]->minutes));
+  ASSERT_EQ(column->turnings.size(), column->made.pieces.size());
+  for (std::size_t i = 0; i < column->turnings.size(); ++i) {
+    const auto program = job::write_and_prove(column->requests[i], *column->turnings[i], {}, {});
+    ASSERT_TRUE(program.ok()) << render(program.reasons());
+    EXPECT_TRUE(program->proof.passed()) << proof::report(program->proof);
+    EXPECT_LE(program->proof.gouge.amount, 0.02);
+    // what the planner says it cannot reach, the judge finds standing too
+    EXPECT_EQ(column->turnings[i]->hand_work.empty(), program->proof.hand_work.empty());
+    RecordProperty("gouge_um_" + std::to_string(i), static_cast<int>(1000 * program->proof.gouge.amount));
+    RecordProperty("minutes_" + std::to_string(i), static_cast<int>(column->turnings[i]->minutes));
+  }
 }
 
 std::string name_of(const ::testing::TestParamInfo<Case>& info) {
