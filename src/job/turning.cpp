@@ -51,7 +51,7 @@ rules::Stiffness stiffness_of(const TurningRequest& request, double rpm) {
   const double head_grip = m.head_at_chuck ? m.chuck_grip : m.centre_grip, foot_grip = m.head_at_chuck ? m.centre_grip : m.chuck_grip;
   const auto stub = [&](double r, bool clear) { return clear ? 0 : 2 * mill::kLeastCore * r; };
   const shape::Piece &first = request.turned.outline.pieces.front(), &last = request.turned.outline.pieces.back();
-  rules::Held held;
+  rules::Holding held;
   held.head_face = std::min(0.0, request.blank.x0 + head_grip);
   held.foot_face = std::max(request.turned.length, request.blank.x1 - foot_grip);
   held.chuck_at_head = m.head_at_chuck;
@@ -86,30 +86,19 @@ void add_notes(const TurningRequest& request, Turning& out) {
   if (out.stiffness) out.notes.insert(out.notes.end(), out.stiffness->warnings.begin(), out.stiffness->warnings.end());
 }
 
-}  // namespace
-
-std::string TurningRequest::key() const {
-  Key key;
-  key << shape::dump(turned) << static_cast<double>(blank.section) << blank.size << blank.x0 << blank.x1 << blank.horn << blank.chuck_waste << blank.centre_waste
-      << blank.flats_finished << tolerance.off_centre << tolerance.bow << tolerance.oversize << cutter.id << cutter.diameter << cutter.flute_length << cutter.shank_diameter
-      << cutter.shank_length << cutter.collet_diameter << cutter.collet_length << cutter.flutes << cutter.rpm << cutter.chip_load << cutter.max_depth_of_cut;
-  add_machine(key, machine);
-  key << static_cast<double>(way) << wood.has_value();
-  if (wood) key << wood->specific_gravity << wood->mor_mpa << wood->moe_mpa << wood->source;
-  return key.text();
-}
-
-Result<Turning> plan_turning(const TurningRequest& request, std::stop_token stop) {
-  const auto& [turned, blank, tolerance, cutter, machine, wood, way] = request;
+// All but what the wood says of it.
+Result<Turning> plan_motions(const TurningRequest& request, std::stop_token stop) {
+  const shop::Cutter& cutter = request.cutter;
+  const shop::Machine& machine = request.machine;
   mill::RoughSettings roughing;
-  roughing.way = way;
+  roughing.way = request.way;
   mill::FinishSettings finishing = kFinish;
-  finishing.way = way;
-  auto rough = mill::plan_roughing(turned, blank, tolerance, cutter, machine, roughing, stop);
+  finishing.way = request.way;
+  auto rough = mill::plan_roughing(request.turned, request.blank, request.tolerance, cutter, machine, roughing, stop);
   if (!rough.ok()) return rough.failure();
-  auto finish = mill::plan(turned, blank, tolerance, cutter, machine, finishing, stop, &rough->wood);
+  auto finish = mill::plan(request.turned, request.blank, request.tolerance, cutter, machine, finishing, stop, &rough->wood);
   if (!finish.ok()) return finish.failure();
-  const auto quirks = mill::quirks(turned, cutter.diameter / 2);
+  const auto quirks = mill::quirks(request.turned, cutter.diameter / 2);
   if (!quirks.ok()) return quirks.failure();
 
   Turning out;
@@ -118,10 +107,31 @@ Result<Turning> plan_turning(const TurningRequest& request, std::stop_token stop
   out.clear_height = finish->clear_height;
   out.stretches = stretches_of(out.path, machine);
   out.blocks = mill::blocks(out.path, machine);
-  if (wood) out.stiffness = stiffness_of(request, out.path.rpm);
-  add_notes(request, out);
   for (const mill::Quirk& quirk : *quirks) out.hand_work.push_back({quirk.element, quirk.x0, quirk.x1, quirk.deepest});
   return out;
+}
+
+void add_what_the_wood_says(const TurningRequest& request, Turning& out) {
+  if (request.wood) out.stiffness = stiffness_of(request, out.path.rpm);
+  add_notes(request, out);
+}
+
+}  // namespace
+
+std::string TurningRequest::key() const {
+  Key key;
+  key << shape::dump(turned) << static_cast<double>(blank.section) << blank.size << blank.x0 << blank.x1 << blank.horn << blank.chuck_waste << blank.centre_waste
+      << blank.flats_finished << tolerance.off_centre << tolerance.bow << tolerance.oversize << cutter.id << cutter.diameter << cutter.flute_length << cutter.shank_diameter
+      << cutter.shank_length << cutter.collet_diameter << cutter.collet_length << cutter.flutes << cutter.rpm << cutter.chip_load << cutter.max_depth_of_cut;
+  add_machine(key, machine);
+  key << static_cast<double>(way) << static_cast<double>(cutter.form) << cutter.tip_radius << cutter.half_angle << cutter.tip_flat << cutter.holder_diameter << cutter.holder_length;
+  return key.text();
+}
+
+Result<Turning> plan_turning(const TurningRequest& request, std::stop_token stop) {
+  auto planned = plan_motions(request, stop);
+  if (planned.ok()) add_what_the_wood_says(request, *planned);
+  return planned;
 }
 
 Result<Program> write_and_prove(const TurningRequest& request, const Turning& turning, const program::Header& header, std::stop_token stop) {
@@ -133,22 +143,29 @@ Result<Program> write_and_prove(const TurningRequest& request, const Turning& tu
   return Program{std::move(text).value(), std::move(proof).value()};
 }
 
+// The wood changes nothing of the motions: another wood takes them as they are, with what it says of them.
 Result<std::shared_ptr<const Turning>> TurningMemo::plan(const TurningRequest& request, std::stop_token stop) {
   const std::string key = request.key();
+  std::shared_ptr<const Turning> motions;
   {
     const std::lock_guard hold(guard_);
-    if (const auto found = known_.find(key); found != known_.end()) {
-      ++recalled_;
-      return found->second;
-    }
+    if (const auto found = known_.find(key); found != known_.end()) motions = found->second;
+    ++(motions ? recalled_ : computed_);
   }
-  auto planned = plan_turning(request, stop);
-  if (!planned.ok()) return planned.failure();
-  auto shared = std::make_shared<const Turning>(std::move(planned).value());
-  const std::lock_guard hold(guard_);
-  ++computed_;
-  known_[key] = shared;
-  return shared;
+  if (!motions) {
+    auto planned = plan_motions(request, stop);
+    if (!planned.ok()) {
+      const std::lock_guard hold(guard_);
+      --computed_;
+      return planned.failure();
+    }
+    motions = std::make_shared<const Turning>(std::move(planned).value());
+    const std::lock_guard hold(guard_);
+    known_[key] = motions;
+  }
+  Turning whole = *motions;
+  add_what_the_wood_says(request, whole);
+  return std::make_shared<const Turning>(std::move(whole));
 }
 
 std::size_t TurningMemo::computed() const {

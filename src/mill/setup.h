@@ -45,6 +45,7 @@ struct Setup {
 
 /// Fails with
 ///   "mill.cutter", "mill.machine", "mill.blank": figures that are missing or make no sense;
+///   "mill.cutter-form": the cutter is no ball;
 ///   "mill.part": the part is not sound;
 ///   "mill.blank-short", "mill.blank-small": the part does not fit into the blank;
 ///   "mill.flats": the flats are said to be finished, but the blank is not as wide as the part's square;

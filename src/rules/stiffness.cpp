@@ -72,7 +72,7 @@ std::string mm(double value) {
 
 }  // namespace
 
-Bar bar_of(const shape::Part& turned, const Held& held, double step) {
+Bar bar_of(const shape::Part& turned, const Holding& held, double step) {
   Bar bar;
   auto from_chuck = [&](double x) { return held.chuck_at_head ? x - held.head_face : held.foot_face - x; };
   auto add = [&](Slice s, double a, double b) {
@@ -165,14 +165,6 @@ double first_tone(const Bar& bar, double moe, double density) {
   return tone;
 }
 
-double torsion_stress(double torque, double d) {
-  return 16 * torque / (kPi * d * d * d);
-}
-
-double bending_stress(double moment, double d) {
-  return 32 * moment / (kPi * d * d * d);
-}
-
 double least_stub(double torque, double moment, const shop::Wood& wood) {
   const double twisted = std::cbrt(16 * kStubFactor * torque / (kPi * wood.mor_mpa * kShearShare));
   const double bent = std::cbrt(32 * kStubFactor * moment / (kPi * wood.mor_mpa));
@@ -216,7 +208,7 @@ void judge(Stiffness& out, const Load& load) {
 
 }  // namespace
 
-Stiffness stiffness(const shape::Part& turned, const Held& held, const shop::Wood& wood, const Load& load) {
+Stiffness stiffness(const shape::Part& turned, const Holding& held, const shop::Wood& wood, const Load& load) {
   const Bar bar = bar_of(turned, held, 4);
   Stiffness out;
   const double shear = wood.moe_mpa * kShearModulus;

@@ -41,14 +41,14 @@ struct Bar {
 
 /// How a piece is held: x of the grips' faces in the part's own coordinates, and the diameter of the stubs that tie it to the
 /// waste (0: the waste has the end's own section).
-struct Held {
+struct Holding {
   double head_face = 0, foot_face = 0;  ///< head_face <= 0, foot_face >= length
   bool chuck_at_head = true;
   double head_stub = 0, foot_stub = 0;
 };
 
 /// The turned part with its waste, in slices of `step` mm at most. REQUIRES: a sound part, step > 0.
-Bar bar_of(const shape::Part& turned, const Held& held, double step = 2);
+Bar bar_of(const shape::Part& turned, const Holding& held, double step = 2);
 
 /// mm at the place `at` from the chuck where the force pushes. REQUIRES: 0 <= at <= length.
 double deflection(const Bar& bar, double at, double force, double moe);
@@ -58,10 +58,6 @@ double moment_at_chuck(const Bar& bar, double at, double force);
 double wind_up(const Bar& bar, double to, double torque, double shear_modulus);
 /// Hz.
 double first_tone(const Bar& bar, double moe, double density);
-/// MPa in a round stub of diameter d under a torque in N mm.
-double torsion_stress(double torque, double d);
-double bending_stress(double moment, double d);
-
 inline constexpr double kStubFactor = 3;   ///< of safety
 inline constexpr double kLeastStub = 20;   ///< mm
 /// The diameter that a stub needs, mm: torsion and bending each with the factor, never below kLeastStub.
@@ -83,6 +79,6 @@ struct Stiffness {
 };
 
 /// All of it for a piece as it is when all is cut, the weakest it gets.
-Stiffness stiffness(const shape::Part& turned, const Held& held, const shop::Wood& wood, const Load& load);
+Stiffness stiffness(const shape::Part& turned, const Holding& held, const shop::Wood& wood, const Load& load);
 
 }  // namespace pommel::rules

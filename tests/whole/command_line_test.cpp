@@ -220,10 +220,10 @@ Harm change(const std::string& from, const std::string& to, double share) {
   };
 }
 
-// Rewrites the number after `word` in the first line past the middle where it is over `least`.
+// Rewrites the number after `word` in the first line past a quarter of the text where it is over `least`.
 Harm rewrite(char word, double least, const std::function<std::string(double)>& to) {
   return [=](std::string text) {
-    for (std::size_t at = text.find(word, text.size() / 2); at != text.npos; at = text.find(word, at + 1)) {
+    for (std::size_t at = text.find(word, text.size() / 4); at != text.npos; at = text.find(word, at + 1)) {
       std::size_t end = at + 1;
       while (end < text.size() && (std::isdigit(static_cast<unsigned char>(text[end])) || text[end] == '.' || text[end] == '-')) ++end;
       const double value = std::strtod(text.substr(at + 1, end - at - 1).c_str(), nullptr);
@@ -253,7 +253,7 @@ TEST_F(CommandLine, ProveCatchesAHarmedProgram) {
       {"a height lost its sign: the cutter dives", rewrite('Z', 15, [](double z) { return "-" + std::to_string(z); }), ""},
       {"a digit: a tenth too deep", rewrite('Z', 15, [](double z) { return std::to_string(z - 0.1); }), "proof.gouge"},
       {"a digit: two millimetres too deep, and so too fast", rewrite('Z', 15, [](double z) { return std::to_string(z - 2); }), "feed-limit"},
-      {"a place off by a metre", rewrite('X', 100, [](double x) { return std::to_string(x + 1000); }), ""},
+      {"a place off by a metre", rewrite('X', 50, [](double x) { return std::to_string(x + 1000); }), ""},
       {"half of the lines are gone", [](std::string t) { return t.erase(t.size() / 4, t.size() / 2); }, ""},
       {"the end is gone", [](std::string t) { return t.substr(0, t.size() / 2); }, ""},
       {"a letter O for a nought", change("0", "O", 0.5), "harmed.nc:"},
