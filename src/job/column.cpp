@@ -105,6 +105,9 @@ Result<Done> plan_turnings(const Loaded& loaded, const shop::Machine& machine, c
                                      [&](const frame::Member& m) { return m.id == kind.members.front(); });
     TurningRequest request{member->part, out.blanks[member->piece].plan.blank, tolerance, cutter, machine};
     request.turned.mortises.clear();
+    request.turned.bores.clear();
+    request.turned.axial_bores.clear();
+    request.turned.end_cuts.clear();
     request.way = way_of(loaded);
     if (const auto wood = loaded.shop.woods.find(out.blanks[member->piece].board.wood); wood != loaded.shop.woods.end()) request.wood = wood->second;
     auto turning = memo.plan(request, options.stop);
