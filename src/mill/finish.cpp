@@ -37,6 +37,7 @@ double deepest(const std::vector<Cut>& cuts, const Surface& surface) {
 Result<Finish> plan(const shape::Part& turned, const shape::Blank& blank, const shape::BlankTolerance& tolerance,
                     const shop::Cutter& cutter, const shop::Machine& machine, const FinishSettings& settings,
                     std::stop_token stop, const Leftover* roughed) {
+  if (auto ball = check_ball(cutter); !ball.ok()) return ball.failure();
   Result<Setup> made = set_up(turned, blank, tolerance, cutter, machine);
   if (!made.ok()) return made.failure();
   const Setup& setup = *made;

@@ -110,6 +110,7 @@ double waste_beyond_end(double blank_reach, double least_radius, double holder_t
 Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank,
                             const shape::BlankTolerance& tolerance, const shop::Cutter& cutter,
                             const shop::Machine& machine, const RoughSettings& settings, std::stop_token stop) {
+  if (auto ball = check_ball(cutter); !ball.ok()) return ball.failure();
   Result<Setup> made = set_up(turned, blank, tolerance, cutter, machine);
   if (!made.ok()) return made.failure();
   const Setup& setup = *made;

@@ -76,10 +76,6 @@ std::optional<Failure> bad_figures(const shape::Blank& blank, const shape::Blank
     return fail("mill.cutter", "the cutter '" + c.id + "' lacks a figure, or one makes no sense",
                 "give its diameter, flute length, flutes, rpm, chip load and depth of cut");
   }
-  // the envelope knows every form, the passes over it roll balls
-  if (c.form != shop::Cutter::Form::ball) {
-    return fail("mill.cutter-form", "the passes are planned for ball cutters, and '" + c.id + "' is none", "name a ball in the order's `cutter`");
-  }
   if (!above({m.rapid_x, m.rapid_z, m.rapid_rotary, m.feed_max}) ||
       !not_below({m.jaw_swing, m.tailstock_top, m.chuck_grip, m.centre_grip, m.keep_out}) || m.x_min > m.x_max ||
       m.z_min > m.z_max) {
@@ -184,6 +180,11 @@ shape::Part blank_body(const shape::Blank& blank, double grown, double x0, doubl
 
 double run_past_end(const shop::Cutter& cutter) {
   return cutter.diameter / 2 + kPastTheEnd;
+}
+
+Result<Done> check_ball(const shop::Cutter& cutter) {
+  if (cutter.form == shop::Cutter::Form::ball) return Done{};
+  return fail("mill.no-ball", "the turning's passes are planned for ball cutters, and '" + cutter.id + "' is none", "name a ball in the order's `cutter`");
 }
 
 Result<Setup> set_up(const shape::Part& turned, const shape::Blank& blank, const shape::BlankTolerance& tolerance,

@@ -45,7 +45,6 @@ struct Setup {
 
 /// Fails with
 ///   "mill.cutter", "mill.machine", "mill.blank": figures that are missing or make no sense;
-///   "mill.cutter-form": the cutter is no ball;
 ///   "mill.part": the part is not sound;
 ///   "mill.blank-short", "mill.blank-small": the part does not fit into the blank;
 ///   "mill.flats": the flats are said to be finished, but the blank is not as wide as the part's square;
@@ -53,6 +52,9 @@ struct Setup {
 ///   "mill.travel": the height for rapids is beyond the machine's travel.
 Result<Setup> set_up(const shape::Part& turned, const shape::Blank& blank, const shape::BlankTolerance& tolerance,
                      const shop::Cutter& cutter, const shop::Machine& machine);
+
+/// The envelope knows every form, the turning's passes over it roll balls. Fails with "mill.no-ball".
+Result<Done> check_ball(const shop::Cutter& cutter);
 
 /// Holds every position of the path against travels, turns, chuck and tail centre. Fails with
 ///   "mill.run-up": cutter, shank or collet would come nearer than the keep-out to chuck or centre; says how much waste
