@@ -266,7 +266,10 @@ sheet::Sheet make_sheet(const Family& family, const Design& design, const Order*
   if (order) set_entries(out, column, order->entries, sink);
   set_entries(out, column, extra, sink);
   out.settle();
-  sink.add(out.diagnostics());
+  std::vector<Diagnostic> told;  // what is wrong with an outline that several pieces share is wrong once
+  for (Diagnostic& what : out.diagnostics())
+    if (std::find(told.begin(), told.end(), what) == told.end()) told.push_back(std::move(what));
+  sink.add(told);
   return out;
 }
 

@@ -70,8 +70,12 @@ class View {
 
   template <class Which>
   void pieces(const frame::Set& set, const Which& which) const {
+    // a finial before its post, which hides the pin
+    std::vector<const frame::Member*> seen;
     for (const frame::Member& member : set.members)
-      if (!member.spare && which(member)) piece(member);
+      if (!member.spare && which(member)) seen.push_back(&member);
+    std::stable_sort(seen.begin(), seen.end(), [](const auto* a, const auto* b) { return a->piece > b->piece; });
+    for (const frame::Member* member : seen) piece(*member);
   }
 
   void piece(const frame::Member& member) const {
