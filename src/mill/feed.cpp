@@ -73,6 +73,7 @@ double rapid_minutes(const motion::Position& from, const motion::Position& to, c
     if (speed > 0) minutes = std::max(minutes, std::fabs(distance) / speed);
   };
   need(to.x - from.x, machine.rapid_x);
+  need(to.y - from.y, machine.rapid_y);
   need(to.z - from.z, machine.rapid_z);
   need((to.a - from.a) / kTurn, machine.rapid_rotary);
   return minutes;

@@ -344,14 +344,10 @@ class Hand {
 
   void feed(const Point& p, double z, double speed) {
     const motion::Position from = now(), to = at(p, z);
-    const shop::Machine& m = bench_.machine;
     const double way = std::hypot(to.x - from.x, to.y - from.y, to.z - from.z);
     here_ = p;
     if (way < 1e-9) return;
-    double minutes =
-        std::max({way / speed, std::fabs(to.x - from.x) / m.rapid_x, std::fabs(to.z - from.z) / m.rapid_z});
-    if (m.rapid_y > 0) minutes = std::max(minutes, std::fabs(to.y - from.y) / m.rapid_y);
-    path_.moves.push_back({to, false, minutes, 0});
+    path_.moves.push_back({to, false, std::max(way / speed, rapid_minutes(from, to, bench_.machine)), 0});
   }
 
   void rapid(const motion::Position& to) {

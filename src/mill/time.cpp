@@ -37,6 +37,7 @@ Leg leg_of(const motion::Position& from, const motion::Move& move, const shop::M
     if (axis > 0 && share != 0) leg.acceleration = std::min(leg.acceleration, axis / std::fabs(share));
   };
   limit(leg.ux, machine.accel_x);
+  limit(leg.uy, machine.accel_y);
   limit(leg.uz, machine.accel_z);
   limit(leg.ua, machine.accel_rotary * 2 * std::numbers::pi * r);
   return leg;

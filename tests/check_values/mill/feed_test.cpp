@@ -128,6 +128,21 @@ TEST(CheckValues, MinutesOfPaths) {
   EXPECT_GE(minutes(path, m), 200 / 3000.0);
 }
 
+// Sideways too: 100 mm at 50 mm/s and 500 mm/s² take 2.1 s at feed and at rapid, and no feed outruns the axis.
+TEST(CheckValues, MinutesSideways) {
+  shop::Machine m = machine();
+  m.rapid_y = 3000;
+  m.accel_y = 500;
+  motion::Path path;
+  path.start = {0, 0, 30, 0};
+  path.moves = {{{0, 100, 30, 0}, true, 0, 0}};
+  EXPECT_NEAR(60 * minutes(path, m), 2.1, 1e-9);
+  path.moves = {{{0, 100, 30, 0}, false, 100 / 3000.0, 0}};
+  EXPECT_NEAR(60 * minutes(path, m), 2.1, 1e-9);
+  EXPECT_NEAR(rapid_minutes({0, 0, 30, 0}, {0, 100, 30, 0}, m), 100 / 3000.0, 1e-12);
+  EXPECT_NEAR(feed_minutes({0, 0, 30, 0}, {0, 100, 30, 0}, 30, 6000, m), 100 / 3000.0, 1e-12);
+}
+
 // Looking ahead over many short moves: straight on they are one move; the corner's speed is reached from far off.
 TEST(CheckValues, MinutesLookAhead) {
   shop::Machine m = machine();
