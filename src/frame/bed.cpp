@@ -7,8 +7,10 @@
 #include <numbers>
 
 #include "base/text.h"
+#include "frame/choice.h"
 #include "frame/kinds.h"
 #include "frame/plan.h"
+#include "frame/stretch.h"
 #include "frame/walls.h"
 
 namespace pommel::frame {
@@ -64,28 +66,6 @@ double between(const Box& a, const Box& b) {
   const double x = gap(a.x0, a.x1, b.x0, b.x1), u = gap(a.u0, a.u1, b.u0, b.u1), v = gap(a.v0, a.v1, b.v0, b.v1);
   if (x <= 0 && u <= 0 && v <= 0) return std::max({x, u, v});
   return std::hypot(std::max(0.0, x), std::max(0.0, u), std::max(0.0, v));
-}
-
-/// Whether the part is the whole square of that width all along from x0 to x1.
-bool is_square(const Part& part, double square, double x0, double x1) {
-  const double corner = rules::half_diagonal(square) - kSame;
-  const auto holds = [&](const shape::Profile& profile, const auto& good) {
-    return std::all_of(profile.pieces.begin(), profile.pieces.end(), [&](const Piece& piece) {
-      return std::min(piece.x1, x1) - std::max(piece.x0, x0) <= kSame || good(piece);
-    });
-  };
-  if (part.faces.size() < 4 || x0 < -kSame || x1 > part.length + kSame) return false;
-  int quarters = 0;
-  for (const shape::Face& face : part.faces) {
-    const double off = std::remainder(face.phi, kHalfPi);
-    if (std::abs(off) < 1e-9) {
-      ++quarters;
-      if (!holds(face.d, [&](const Piece& p) { return p.kind != Piece::Kind::clear && std::abs(p.least() - square / 2) <= kSame && std::abs(p.greatest() - square / 2) <= kSame; })) return false;
-    } else if (!holds(face.d, [&](const Piece& p) { return p.kind == Piece::Kind::clear || p.least() >= corner; })) {
-      return false;
-    }
-  }
-  return quarters == 4 && holds(part.outline, [&](const Piece& p) { return p.kind == Piece::Kind::clear || p.least() >= corner; });
 }
 
 void check_bed_rail(const std::string& label, const BedRail& rail, bool tenoned, Findings& findings) {
@@ -740,23 +720,16 @@ constexpr std::array<std::string_view, 2> kEndJoints{"glued", "bolts"};
 constexpr std::array<std::string_view, 3> kHeadboardJoints{"none", "groove", "mortises"};
 constexpr std::array<std::string_view, 2> kFinialKinds{"turned in", "on a pin"};
 
-template <class Choice, std::size_t N>
-std::optional<Choice> find(const std::array<std::string_view, N>& words, std::string_view wanted) {
-  const auto found = std::find(words.begin(), words.end(), wanted);
-  if (found == words.end()) return std::nullopt;
-  return static_cast<Choice>(found - words.begin());
-}
-
 }  // namespace
 
-std::vector<std::string> side_joint_words() { return {kSideJoints.begin(), kSideJoints.end()}; }
-std::vector<std::string> end_joint_words() { return {kEndJoints.begin(), kEndJoints.end()}; }
-std::vector<std::string> headboard_joint_words() { return {kHeadboardJoints.begin(), kHeadboardJoints.end()}; }
-std::vector<std::string> finial_kind_words() { return {kFinialKinds.begin(), kFinialKinds.end()}; }
-std::optional<SideJoint> side_joint(std::string_view word) { return find<SideJoint>(kSideJoints, word); }
-std::optional<EndJoint> end_joint(std::string_view word) { return find<EndJoint>(kEndJoints, word); }
-std::optional<HeadboardJoint> headboard_joint(std::string_view word) { return find<HeadboardJoint>(kHeadboardJoints, word); }
-std::optional<FinialKind> finial_kind(std::string_view word) { return find<FinialKind>(kFinialKinds, word); }
+std::vector<std::string> side_joint_words() { return as_list(kSideJoints); }
+std::vector<std::string> end_joint_words() { return as_list(kEndJoints); }
+std::vector<std::string> headboard_joint_words() { return as_list(kHeadboardJoints); }
+std::vector<std::string> finial_kind_words() { return as_list(kFinialKinds); }
+std::optional<SideJoint> side_joint(std::string_view word) { return choice_of<SideJoint>(kSideJoints, word); }
+std::optional<EndJoint> end_joint(std::string_view word) { return choice_of<EndJoint>(kEndJoints, word); }
+std::optional<HeadboardJoint> headboard_joint(std::string_view word) { return choice_of<HeadboardJoint>(kHeadboardJoints, word); }
+std::optional<FinialKind> finial_kind(std::string_view word) { return choice_of<FinialKind>(kFinialKinds, word); }
 
 double bed_width(const Bed& bed) {
   const ApronRail& side = bed.side_rail.rail;

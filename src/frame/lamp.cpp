@@ -7,9 +7,11 @@
 #include <numbers>
 
 #include "base/text.h"
+#include "frame/choice.h"
 #include "frame/kinds.h"
 #include "frame/plan.h"
 #include "frame/slice.h"
+#include "frame/stretch.h"
 
 namespace pommel::frame {
 namespace {
@@ -26,43 +28,30 @@ constexpr double kBetweenLamps = 100;
 constexpr std::array<std::string_view, 3> kWays{"bored", "ploughed", "stacked"};
 constexpr std::array<std::string_view, 2> kExits{"base", "column"};
 
-template <class Choice, std::size_t N>
-std::optional<Choice> find(const std::array<std::string_view, N>& words, std::string_view wanted) {
-  for (std::size_t i = 0; i < N; ++i)
-    if (words[i] == wanted) return static_cast<Choice>(i);
-  return std::nullopt;
-}
-
 void check_numbers(const Lamp& lamp, Findings& findings) {
-  const auto check = [&](std::string_view name, double value, bool in_range, std::string_view rule) {
-    if (!std::isfinite(value))
-      findings.error("frame.not-a-number", "the lamp's " + std::string(name) + " is not a number", "look at the formula that gives it");
-    else if (!in_range)
-      findings.error("frame.measure-out-of-range", "the lamp's " + std::string(name) + " is " + findings.mm(value) + " and " + std::string(rule),
-                     "give it another value");
-  };
-  const auto positive = [&](std::string_view name, double value) { check(name, value, value > 0, "must be more than nothing"); };
-  const auto not_negative = [&](std::string_view name, double value) { check(name, value, value >= 0, "must not be less than nothing"); };
-  positive("height", lamp.height);
-  positive("base's width", lamp.base_width);
-  positive("base's thickness", lamp.base_thickness);
-  positive("foot tenon's length", lamp.foot_tenon);
-  positive("foot tenon's diameter", lamp.foot_tenon_diameter);
-  positive("bore", lamp.bore);
-  not_negative("pipe's clearance", lamp.pipe_clearance);
-  not_negative("seat's diameter", lamp.seat_diameter);
-  not_negative("seat's depth", lamp.seat_depth);
-  not_negative("relief", lamp.relief);
-  not_negative("least wall", lamp.least_wall);
-  check("drill's wander", lamp.drill_wander, lamp.drill_wander >= 0 && lamp.drill_wander <= 0.1, "must lie between 0 and a tenth of the depth");
-  if (lamp.way != BoreWay::ploughed) positive("drill's reach", lamp.drill_reach);
+  MeasureCheck check("lamp's", findings);
+  check.positive("height", lamp.height);
+  check.positive("base's width", lamp.base_width);
+  check.positive("base's thickness", lamp.base_thickness);
+  check.positive("foot tenon's length", lamp.foot_tenon);
+  check.positive("foot tenon's diameter", lamp.foot_tenon_diameter);
+  check.positive("bore", lamp.bore);
+  check.not_negative("pipe's clearance", lamp.pipe_clearance);
+  check.not_negative("seat's diameter", lamp.seat_diameter);
+  check.not_negative("seat's depth", lamp.seat_depth);
+  check.not_negative("relief", lamp.relief);
+  check.not_negative("least wall", lamp.least_wall);
+  check.not_negative("drill's wander", lamp.drill_wander);
+  if (lamp.drill_wander > 0.1)
+    findings.error("frame.measure-out-of-range", "the lamp's drill wanders by more than a tenth of its depth", "give what the shop's drill does, as 0.004");
+  if (lamp.way != BoreWay::ploughed) check.positive("drill's reach", lamp.drill_reach);
   if (lamp.way == BoreWay::stacked) {
-    positive("sections' tenon length", lamp.section_tenon);
-    positive("sections' tenon diameter", lamp.section_tenon_diameter);
+    check.positive("sections' tenon length", lamp.section_tenon);
+    check.positive("sections' tenon diameter", lamp.section_tenon_diameter);
   }
   if (lamp.cord_exit == CordExit::column) {
-    positive("cord hole's diameter", lamp.cord_diameter);
-    positive("cord hole's height", lamp.cord_height);
+    check.positive("cord hole's diameter", lamp.cord_diameter);
+    check.positive("cord hole's height", lamp.cord_height);
   }
   const auto count = [&](const std::string& what, int value, int least) {
     if (value < least || value > 100)
@@ -137,16 +126,11 @@ class LampJoiner {
                       "let its outline fill the length that is left");
       return;
     }
-    for (const shape::Piece& piece : column_.outline.pieces) {
-      if (piece.x1 <= length - lamp_.foot_tenon + kSame) continue;
-      const double r = lamp_.foot_tenon_diameter / 2;
-      if (std::abs(piece.least() - r) <= kSame && std::abs(piece.greatest() - r) <= kSame && piece.x0 >= length - lamp_.foot_tenon - kSame) continue;
+    if (!is_pin(column_, lamp_.foot_tenon_diameter, length - lamp_.foot_tenon, length))
       findings_.error("frame.column-foot",
                       "the column does not end in a tenon " + findings_.mm(lamp_.foot_tenon) + " long and " + findings_.mm(lamp_.foot_tenon_diameter) +
                           " thick",
                       "end its outline with that pin");
-      return;
-    }
   }
 
   bool last(std::size_t i) const { return i + 1 == turned_.size(); }
@@ -334,12 +318,12 @@ const LampPipe* lamp_pipe(std::string_view id) {
   return found == pipes.end() ? nullptr : &*found;
 }
 
-std::vector<std::string> bore_way_words() { return {kWays.begin(), kWays.end()}; }
-std::vector<std::string> cord_exit_words() { return {kExits.begin(), kExits.end()}; }
-std::string_view word(BoreWay way) { return kWays[static_cast<std::size_t>(way)]; }
-std::string_view word(CordExit exit) { return kExits[static_cast<std::size_t>(exit)]; }
-std::optional<BoreWay> bore_way(std::string_view word) { return find<BoreWay>(kWays, word); }
-std::optional<CordExit> cord_exit(std::string_view word) { return find<CordExit>(kExits, word); }
+std::vector<std::string> bore_way_words() { return as_list(kWays); }
+std::vector<std::string> cord_exit_words() { return as_list(kExits); }
+std::string_view word(BoreWay way) { return word_of(kWays, way); }
+std::string_view word(CordExit exit) { return word_of(kExits, exit); }
+std::optional<BoreWay> bore_way(std::string_view word) { return choice_of<BoreWay>(kWays, word); }
+std::optional<CordExit> cord_exit(std::string_view word) { return choice_of<CordExit>(kExits, word); }
 
 double column_length(const Lamp& lamp) { return lamp.height - lamp.base_thickness + lamp.foot_tenon; }
 

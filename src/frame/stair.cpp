@@ -8,17 +8,16 @@
 
 #include "base/number.h"
 #include "base/text.h"
+#include "frame/choice.h"
 #include "frame/kinds.h"
 #include "frame/plan.h"
-#include "rules/joinery.h"
+#include "frame/stretch.h"
 #include "rules/leg.h"
 
 namespace pommel::frame {
 namespace {
 
 using shape::Part;
-using shape::Piece;
-using shape::Side;
 
 constexpr double kSame = 1e-6;  // mm
 constexpr int kMostBalusters = 2000;
@@ -29,13 +28,6 @@ constexpr double kLevelStep = 1;                      // mm between the heights 
 constexpr std::array<std::string_view, 2> kStrings{"open", "closed"};
 constexpr std::array<std::string_view, 2> kHeads{"raked", "pin"};
 constexpr std::array<std::string_view, 2> kFeet{"pin", "dovetail"};
-
-template <class Choice, std::size_t N>
-std::optional<Choice> find(const std::array<std::string_view, N>& words, std::string_view wanted) {
-  for (std::size_t i = 0; i < N; ++i)
-    if (words[i] == wanted) return static_cast<Choice>(i);
-  return std::nullopt;
-}
 
 /// What the measures come to; all plumb lengths but `run`.
 struct Rake {
@@ -73,37 +65,29 @@ double below_clear(const Stair& stair) {
 }
 
 void check_numbers(const Stair& stair, Findings& findings) {
-  const auto check = [&](std::string_view name, double value, bool in_range, std::string_view rule) {
-    if (!std::isfinite(value))
-      findings.error("frame.not-a-number", "the stair's " + std::string(name) + " is not a number", "look at the formula that gives it");
-    else if (!in_range)
-      findings.error("frame.measure-out-of-range", "the stair's " + std::string(name) + " is " + findings.mm(value) + " and " + std::string(rule),
-                     "give it another value");
-  };
-  const auto positive = [&](std::string_view name, double value) { check(name, value, value > 0, "must be more than nothing"); };
-  const auto not_negative = [&](std::string_view name, double value) { check(name, value, value >= 0, "must not be less than nothing"); };
-  positive("rise", stair.rise);
-  positive("going", stair.going);
-  not_negative("nosing", stair.nosing);
-  positive("rail height", stair.rail_height);
-  positive("handrail's depth", stair.rail_depth);
-  positive("handrail's width", stair.rail_width);
-  not_negative("plough", stair.plough);
-  positive("baluster's width", stair.width);
+  MeasureCheck check("stair's", findings);
+  check.positive("rise", stair.rise);
+  check.positive("going", stair.going);
+  check.not_negative("nosing", stair.nosing);
+  check.positive("rail height", stair.rail_height);
+  check.positive("handrail's depth", stair.rail_depth);
+  check.positive("handrail's width", stair.rail_width);
+  check.not_negative("plough", stair.plough);
+  check.positive("baluster's width", stair.width);
   if (closed(stair)) {
-    not_negative("shoe height", stair.shoe_height);
-    positive("shoe rail's depth", stair.shoe_depth);
-    positive("shoe rail's width", stair.shoe_width);
+    check.not_negative("shoe height", stair.shoe_height);
+    check.positive("shoe rail's depth", stair.shoe_depth);
+    check.positive("shoe rail's width", stair.shoe_width);
   }
   if (stair.head == BalusterHead::pin) {
-    positive("top pin's length", stair.top_pin);
-    positive("top pin's diameter", stair.top_pin_diameter);
+    check.positive("top pin's length", stair.top_pin);
+    check.positive("top pin's diameter", stair.top_pin_diameter);
   }
   if (!closed(stair) && stair.foot == BalusterFoot::pin) {
-    positive("foot pin's length", stair.foot_pin);
-    positive("foot pin's diameter", stair.foot_pin_diameter);
+    check.positive("foot pin's length", stair.foot_pin);
+    check.positive("foot pin's diameter", stair.foot_pin_diameter);
   }
-  if (!closed(stair) && stair.foot == BalusterFoot::dovetail) positive("dovetail's length", stair.dovetail);
+  if (!closed(stair) && stair.foot == BalusterFoot::dovetail) check.positive("dovetail's length", stair.dovetail);
 }
 
 void check_counts(const Stair& stair, Findings& findings) {
@@ -138,31 +122,6 @@ void check_room(const Stair& stair, Findings& findings) {
                    "between " + std::string(closed(stair) ? "shoe rail" : "tread") + " and handrail stand " + findings.mm(std::max(least, 0.0)) +
                        " of baluster, less than it is wide",
                    "raise the handrail, make it less deep, or lower the shoe rail");
-}
-
-// whether the section is the whole square of `width` from x0 to x1
-bool is_square(const Part& part, double width, double x0, double x1) {
-  const double corner = rules::half_diagonal(width) - kSame;
-  for (const Piece& piece : part.outline.pieces)
-    if (piece.x1 > x0 + kSame && piece.x0 < x1 - kSame && piece.least() < corner) return false;
-  for (int quarter = 0; quarter < 4; ++quarter) {
-    const auto face = std::find_if(part.faces.begin(), part.faces.end(),
-                                   [&](const shape::Face& one) { return std::abs(one.phi - quarter * std::numbers::pi / 2) < 1e-9; });
-    if (face == part.faces.end()) return false;
-    for (const Piece& piece : face->d.pieces) {
-      if (piece.x1 <= x0 + kSame || piece.x0 >= x1 - kSame) continue;
-      if (!(std::abs(piece.least() - width / 2) <= kSame && std::abs(piece.greatest() - width / 2) <= kSame)) return false;
-    }
-  }
-  return true;
-}
-
-bool is_pin(const Part& part, double diameter, double x0, double x1) {
-  for (const Piece& piece : part.outline.pieces) {
-    if (piece.x1 <= x0 + kSame || piece.x0 >= x1 - kSame) continue;
-    if (!(std::abs(piece.least() - diameter / 2) <= kSame && std::abs(piece.greatest() - diameter / 2) <= kSame)) return false;
-  }
-  return shape::least_face_distance(part, std::clamp((x0 + x1) / 2, 0.0, part.length), Side::after) >= diameter / 2 - kSame;
 }
 
 const char* ordinal(int number) {
@@ -394,15 +353,15 @@ std::optional<double> half_width(const Member& member, double z, double towards)
 
 }  // namespace
 
-std::vector<std::string> string_kind_words() { return {kStrings.begin(), kStrings.end()}; }
-std::vector<std::string> baluster_head_words() { return {kHeads.begin(), kHeads.end()}; }
-std::vector<std::string> baluster_foot_words() { return {kFeet.begin(), kFeet.end()}; }
-std::string_view word(StringKind kind) { return kStrings[static_cast<std::size_t>(kind)]; }
-std::string_view word(BalusterHead head) { return kHeads[static_cast<std::size_t>(head)]; }
-std::string_view word(BalusterFoot foot) { return kFeet[static_cast<std::size_t>(foot)]; }
-std::optional<StringKind> string_kind(std::string_view word) { return find<StringKind>(kStrings, word); }
-std::optional<BalusterHead> baluster_head(std::string_view word) { return find<BalusterHead>(kHeads, word); }
-std::optional<BalusterFoot> baluster_foot(std::string_view word) { return find<BalusterFoot>(kFeet, word); }
+std::vector<std::string> string_kind_words() { return as_list(kStrings); }
+std::vector<std::string> baluster_head_words() { return as_list(kHeads); }
+std::vector<std::string> baluster_foot_words() { return as_list(kFeet); }
+std::string_view word(StringKind kind) { return word_of(kStrings, kind); }
+std::string_view word(BalusterHead head) { return word_of(kHeads, head); }
+std::string_view word(BalusterFoot foot) { return word_of(kFeet, foot); }
+std::optional<StringKind> string_kind(std::string_view word) { return choice_of<StringKind>(kStrings, word); }
+std::optional<BalusterHead> baluster_head(std::string_view word) { return choice_of<BalusterHead>(kHeads, word); }
+std::optional<BalusterFoot> baluster_foot(std::string_view word) { return choice_of<BalusterFoot>(kFeet, word); }
 
 double pitch(const Stair& stair) { return std::atan2(stair.rise, stair.going); }
 double spacing(const Stair& stair) { return stair.going / stair.a_tread; }

@@ -9,6 +9,7 @@
 
 #include "frame/slice.h"
 #include "frame/tables.h"
+#include "shape/faces.h"
 
 namespace pommel::frame {
 namespace {
@@ -43,12 +44,7 @@ shape::Part column_of(const Lamp& lamp) {
                          shape::cubic_piece(300, 380, {17, 0, 0.001, 0.00001}, 3),
                          shape::line_piece(380, 17 + 6.4 + 5.12, foot, 22, 4),
                          shape::line_piece(foot, lamp.foot_tenon_diameter / 2, part.length, lamp.foot_tenon_diameter / 2, 5)};
-  for (int quarter = 0; quarter < 4; ++quarter) {
-    shape::Face face;
-    face.phi = quarter == 3 ? 1.5 * kPi : quarter * (kPi / 2);
-    face.d.pieces = {shape::line_piece(0, 30, part.length, 30)};
-    part.faces.push_back(face);
-  }
+  part.faces = shape::square_faces(60, part.length);
   const char* names[] = {"square", "pommel", "taper", "vase", "taper", "pin"};
   for (int i = 0; i < 6; ++i) {
     const shape::Piece& piece = part.outline.pieces[static_cast<std::size_t>(i)];

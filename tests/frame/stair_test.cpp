@@ -9,6 +9,7 @@
 #include <random>
 
 #include "frame/tables.h"
+#include "shape/faces.h"
 
 namespace pommel::frame {
 namespace {
@@ -52,12 +53,7 @@ shape::Part turned_baluster(const Stair& stair, double length, double thin = 24)
   at.push_back(shape::line_piece(foot - 160, thin / 2, foot - 140, corner));
   at.push_back(shape::clear_piece(foot - 140, foot));
   if (pin_foot) at.push_back(shape::line_piece(foot, stair.foot_pin_diameter / 2, length, stair.foot_pin_diameter / 2));
-  for (int quarter = 0; quarter < 4; ++quarter) {
-    shape::Face face;
-    face.phi = quarter == 3 ? 1.5 * kPi : quarter * (kPi / 2);
-    face.d.pieces = {shape::line_piece(0, half, length, half)};
-    part.faces.push_back(face);
-  }
+  part.faces = shape::square_faces(stair.width, length);
   return part;
 }
 
