@@ -32,12 +32,12 @@ std::vector<program::StageTime> re_entries(const Turning& turning, std::string_v
   for (const PassStretch& stretch : turning.stretches) {
     const std::size_t at = text.find("stage: " + stretch.name, from);
     if (at == std::string_view::npos) {
-      out.push_back({stretch.name, stretch.minutes});
+      out.push_back({stretch.name, stretch.minutes, 0});
       continue;
     }
     line += static_cast<std::size_t>(std::count(text.begin() + static_cast<std::ptrdiff_t>(from), text.begin() + static_cast<std::ptrdiff_t>(at), '\n'));
     from = at;
-    out.push_back({stretch.name + ", from line " + std::to_string(line), stretch.minutes});
+    out.push_back({stretch.name, stretch.minutes, static_cast<int>(line)});
   }
   return out;
 }

@@ -131,12 +131,18 @@ std::string programs(const Job& job) {
   return out + wrapped("Mortises are not in the program: cut them at the bench or the mortiser, as marked out under Joints.", "  ", "  ");
 }
 
+// "head post: " before what is said of one of several turnings.
+std::string of_turning(const Job& job, std::size_t i) {
+  if (job.order.turnings.size() < 2) return "";
+  return job.order.made.pieces[member_of(job.order.made.set, job.order.made.set.turned_kinds[i].members.front()).piece].wanted.label + ": ";
+}
+
 std::string hand_work(const Job& job) {
   const LengthFormat& lengths = job.sheet.settings().lengths;
   std::string out;
-  for (const auto& turning : job.order.turnings)
-    for (const HandPlace& place : turning->hand_work)
-      out += wrapped(place.element + ": " + format_length(place.depth, {LengthUnit::millimetre, 2, 0}) + " of wood left at most, " + format_length(place.x0, lengths) + " to " +
+  for (std::size_t i = 0; i < job.order.turnings.size(); ++i)
+    for (const HandPlace& place : job.order.turnings[i]->hand_work)
+      out += wrapped(of_turning(job, i) + place.element + ": " + format_length(place.depth, {LengthUnit::millimetre, 2, 0}) + " of wood left at most, " + format_length(place.x0, lengths) + " to " +
                          format_length(place.x1, lengths) + " from the head, all round", "  ", "    ");
   return out.empty() ? "  none: the cutter reaches everything\n" : out;
 }
@@ -148,7 +154,11 @@ std::vector<Diagnostic> warnings_of(const Job& job) {
   take(job.order.made.set.notes);
   for (const stock::TurnedBlanks& turned : job.order.blanks) take(turned.plan.notes);
   take(job.order.cuts.notes);
-  for (const auto& turning : job.order.turnings) take(turning->notes);
+  for (std::size_t i = 0; i < job.order.turnings.size(); ++i)
+    for (Diagnostic note : job.order.turnings[i]->notes) {
+      note.message = of_turning(job, i) + note.message;
+      all.push_back(std::move(note));
+    }
   for (const sheet::CheckResult& check : job.checks)
     if (check.said) all.push_back(*check.said);
   return all;

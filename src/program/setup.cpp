@@ -164,6 +164,9 @@ void Sheet::zero() {
   entry(machine_.z_word + "0", "the rotary axis, not the surface: more accurate, and the same for every blank");
   if (machine_.rotary == shop::Machine::Rotary::degrees) entry("sideways", "0 with the cutter over the rotary axis");
   entry(machine_.rotary_word + "0", "face A up, level");
+  if (!machine_.setting_surface.empty())
+    entry("each cutter", "touches " + machine_.setting_surface + (machine_.setting_gauge > 0 ? " with the gauge between" : "") + "; set " +
+                             machine_.z_word + " there to " + format_number(machine_.setting_height + machine_.setting_gauge, 3) + " mm");
   out_ += "\n" + rotary_drawing(machine_);
 }
 
@@ -177,12 +180,16 @@ void Sheet::keep_outs() {
 
 void Sheet::running() {
   heading("Running");
-  std::size_t widest = 0;
-  for (const StageTime& stage : sheet_.stages) widest = std::max(widest, std::min<std::size_t>(stage.name.size(), 46));
+  std::size_t times = 0, lines = 0;
   for (const StageTime& stage : sheet_.stages) {
-    std::string name = stage.name;
-    if (name.size() < widest) name.append(widest - name.size(), ' ');
-    entry("stage", name + "  " + minutes(stage.minutes));
+    times = std::max(times, minutes(stage.minutes).size());
+    if (stage.line > 0) lines = std::max(lines, std::to_string(stage.line).size());
+  }
+  const auto right = [](std::string text, std::size_t width) { return std::string(width - std::min(width, text.size()), ' ') + text; };
+  for (const StageTime& stage : sheet_.stages) {
+    std::string first = right(minutes(stage.minutes), times) + "  ";
+    if (lines > 0) first += stage.line > 0 ? "line " + right(std::to_string(stage.line), lines) + "  " : std::string(lines + 7, ' ');
+    wrapped(first, first.size(), stage.name);
   }
   entry("time", minutes(sheet_.minutes) + " a piece, estimated");
 }

@@ -20,6 +20,7 @@ struct KeepOut {
 struct StageTime {
   std::string name;
   double minutes = 0;
+  int line = 0;  ///< of the program's text where it begins, from 1; 0: not said
 };
 
 /// Plain fields; lengths in mm, times in minutes. Empty text and empty lists leave their lines out.

@@ -51,8 +51,10 @@ TEST(TurningPasses, ReEntriesNameTheLineOfTheirComment) {
   EXPECT_LE(sum, turning->minutes * (1 + 1e-9));
   const auto entries = re_entries(*turning, text);
   ASSERT_EQ(entries.size(), turning->stretches.size());
-  for (std::size_t i = 0; i < entries.size(); ++i)
-    EXPECT_EQ(entries[i].name, turning->stretches[i].name + ", from line " + std::to_string(3 + 3 * i));
+  for (std::size_t i = 0; i < entries.size(); ++i) {
+    EXPECT_EQ(entries[i].name, turning->stretches[i].name);
+    EXPECT_EQ(entries[i].line, static_cast<int>(3 + 3 * i));
+  }
 }
 
 TEST(TurningPasses, TellWhatTheMachineHasToBear) {

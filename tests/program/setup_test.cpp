@@ -100,8 +100,8 @@ keep out      tail centre: from 716 mm to 758 mm from the head
 
 Running
 -------
-stage         finish, lengthwise  12 min 30 s
-stage         leave               0 min 01 s
+12 min 30 s  finish, lengthwise
+ 0 min 01 s  leave
 time          12 min 31 s a piece, estimated
 
 At the bench
@@ -134,6 +134,19 @@ Cautions
 - No sanding under power on this set-up. Stop the spindle before hands come
   near.
 )");
+}
+
+TEST(SetupText, StagesSayTheLineTheyBeginAtAndCuttersTheirSettingSurface) {
+  SetupSheet s = sheet();
+  s.stages = {{"rough, layer 1", 2.5, 26}, {"finish", 12, 1403}};
+  shop::Machine m = degrees_machine();
+  m.setting_surface = "the block on the tailstock";
+  m.setting_height = 40;
+  const std::string text = setup_text(s, m, {});
+  EXPECT_THAT(text, testing::HasSubstr(" 2 min 30 s  line   26  rough, layer 1\n12 min 00 s  line 1403  finish\n"));
+  EXPECT_THAT(text, testing::HasSubstr("each cutter   touches the block on the tailstock; set Z there to 40 mm\n"));
+  m.setting_gauge = 0.05;
+  EXPECT_THAT(setup_text(s, m, {}), testing::HasSubstr("with the gauge between; set Z\n              there to 40.05 mm\n"));
 }
 
 TEST(SetupText, UnrolledMachineInInches) {
