@@ -47,7 +47,8 @@ Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank
 /// Waste in mm that roughing and finishing want between a turned end of the part and what grips the blank there: for
 /// the lines to run past the end, for the ribs of each layer, and for the cutter to keep its distance. `blank_reach`:
 /// farthest point of the blank from the axis, with tolerances; `least_radius`: of the part; `holder_top`: how far chuck
-/// or centre reach from it. An upper bound.
+/// or centre reach from it. Enough for ends that fall no steeper than a pommel; a steeper end may want a millimetre or two more, and is
+/// then refused by within_machine() with the waste to add.
 double waste_beyond_end(double blank_reach, double least_radius, double holder_top, const RoughSettings& settings,
                         const shop::Cutter& cutter, const shop::Machine& machine);
 
