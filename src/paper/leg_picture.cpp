@@ -1,7 +1,6 @@
 // The elevation of one leg, lying along its axis with the head at the left.
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include <QTransform>
 
@@ -14,33 +13,6 @@ namespace {
 
 constexpr int kWidth = 2000;
 constexpr double kMargin = 70, kLabel = 15, kPitch = 21, kLeader = 64, kStub = 26;  // pixels
-
-struct Ghost {
-  Line outline;
-  bool in_front = false;  ///< seen end-on, before the leg; else it runs off to one side
-};
-
-// The rails as they meet this leg: the one on the face seen is cut square to its length, those at the sides are stubs.
-std::vector<Ghost> ghosts(const LegSubject& subject, double phi, double stub) {
-  const double half = subject.square / 2, quarter = std::numbers::pi / 2;
-  const auto looks = [](double a, double b) { return std::fabs(std::remainder(a - b, 2 * std::numbers::pi)) < 1e-6; };
-  // faces A and B are the outer ones (frame/table.h); a rail lies near the outer face beside the one it meets
-  const double outer = looks(phi + quarter, 0) || looks(phi + quarter, quarter) ? 1 : -1;
-  std::vector<Ghost> out;
-  for (const shape::Mortise& mortise : subject.leg.mortises) {
-    const auto rail = std::find_if(subject.rails.begin(), subject.rails.end(), [&](const frame::Rail& r) { return r.id == mortise.mate; });
-    if (rail == subject.rails.end()) continue;
-    const double x0 = rail->drop, x1 = rail->drop + rail->depth;
-    if (looks(mortise.phi, phi)) {
-      const double t0 = outer * (half - rail->set_back), t1 = t0 - outer * rail->thickness;
-      out.push_back({{{x0, t0}, {x1, t0}, {x1, t1}, {x0, t1}}, true});
-    } else {
-      const double side = looks(mortise.phi, phi + quarter) ? 1 : -1;
-      out.push_back({{{x0, side * half}, {x1, side * half}, {x1, side * (half + stub)}, {x0, side * (half + stub)}}, false});
-    }
-  }
-  return out;
-}
 
 struct Tag {
   double at;  ///< x on paper where it points

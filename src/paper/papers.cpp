@@ -1,33 +1,14 @@
 #include "paper/papers.h"
 
-#include <algorithm>
-#include <cmath>
-
 #include "paper/canvas.h"
 #include "paper/pictures.h"
 
 namespace pommel::paper {
 namespace {
 
-// A rail that meets posts of two heights hangs from each by another drop; boards of a panel count as one.
-void from_this_head(const frame::Member& member, std::vector<frame::Rail>& rails) {
-  for (frame::Rail& rail : rails) {
-    rail.depth *= rail.quantity;
-    const double drop = member.stand.head.z - rail.start.z - rail.depth / 2;
-    if (std::fabs(drop - rail.drop) > 1e-6) rail.drop = drop;
-  }
-}
-
-// The piece as it stands for its column: the first that is jointed, as its frame has it.
 LegSubject subject_of(const job::Column& column, std::size_t piece, const std::string& heading) {
-  LegSubject subject{heading, column.made.pieces[piece].part, column.made.set.rails, column.made.pieces[piece].wanted.square};
-  for (const frame::Member& member : column.made.set.members)
-    if (!member.spare && member.piece == piece) {
-      subject.leg = member.part;
-      from_this_head(member, subject.rails);
-      break;
-    }
-  return subject;
+  const auto& made = column.made.pieces[piece];
+  return paper::subject_of(made.part, made.wanted.square, column.made.set, piece, heading);
 }
 
 std::string title_of(const job::Job& job) {

@@ -5,17 +5,10 @@
 #include <vector>
 
 #include "frame/frame.h"
+#include "paper/leg_subject.h"
 #include "paper/papers.h"
 
 namespace pommel::paper {
-
-/// A leg for the elevation: as it stands jointed, and the rails that meet it.
-struct LegSubject {
-  std::string heading;      ///< "as ordered"
-  shape::Part leg;          ///< jointed
-  std::vector<frame::Rail> rails;
-  double square = 0;        ///< mm
-};
 
 struct LegSheet {
   std::string title, subtitle;
