@@ -4,9 +4,9 @@
 #include <string>
 #include <vector>
 
-#include "frame/frame.h"
 #include "paper/leg_subject.h"
 #include "paper/papers.h"
+#include "paper/standing.h"
 
 namespace pommel::paper {
 
@@ -22,11 +22,6 @@ struct LegBytes {
 };
 Result<LegBytes> leg_picture(const LegSheet& sheet);
 
-struct StandingSubject {
-  std::string heading;
-  frame::Frame frame;
-  frame::Set set;
-};
 /// One frame, or two of the same kind side by side. REQUIRES: not empty.
 Result<std::string> standing_picture(const std::string& title, const std::vector<StandingSubject>& frames, const LengthFormat& lengths);
 

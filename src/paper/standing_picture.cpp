@@ -144,33 +144,58 @@ void paint_frame(QPainter& painter, const frame::Bed& bed, const frame::Set& set
   View(painter, From::left, scale, middle + scale * (all - lengthy) / 2, floor, voice).paint(bed, set);
 }
 
+// The frames side by side on a floor at height `floor`, from `left` on, each with two lines under it.
+void paint_on_floor(QPainter& painter, const std::vector<StandingSubject>& frames, const LengthFormat& lengths, double scale, double left, double floor, double gap, double text) {
+  for (std::size_t i = 0; i < frames.size(); ++i) {
+    const Extent extent = std::visit([&](const auto& one) { return extent_of(one, lengths); }, frames[i].frame);
+    const double wide = scale * extent.wide, middle = left + wide / 2;
+    const Voice voice = i + 1 == frames.size() ? Voice::full : Voice::light;
+    std::visit([&](const auto& one) { paint_frame(painter, one, frames[i].set, scale, middle, floor, voice); }, frames[i].frame);
+    const QFont big = font(text), small = font(text * 8 / 9);
+    write(painter, middle, floor + 2.4 * text, elided(big, from_utf8(frames[i].heading + ": " + extent.says), wide + gap - text), big, tone::ink, 0);
+    write(painter, middle, floor + 4 * text, elided(small, from_utf8(extent.more), wide + gap - text), small, tone::faint, 0);
+    left += wide + gap;
+  }
+}
+
+struct Together {
+  double wide = 0, high = 0;  ///< mm: widths one beside the other, the greatest height
+};
+
+Together together(const std::vector<StandingSubject>& frames, const LengthFormat& lengths) {
+  Together out;
+  for (const StandingSubject& subject : frames) {
+    const Extent extent = std::visit([&](const auto& one) { return extent_of(one, lengths); }, subject.frame);
+    out.wide += extent.wide;
+    out.high = std::max(out.high, extent.high);
+  }
+  return out;
+}
+
 }  // namespace
+
+void paint_standing(QPainter& painter, const QRectF& area, const std::vector<StandingSubject>& frames, const LengthFormat& lengths, double text) {
+  const Together all = together(frames, lengths);
+  const double gap = 2 * text, gaps = gap * static_cast<double>(frames.size() - 1), floor = area.bottom() - 5 * text;
+  const double scale = std::min((area.width() - gaps - 2 * text) / all.wide, (floor - area.top() - text) / all.high);
+  if (!(scale > 0)) return;
+  paint_floor(painter, area.left(), area.right(), floor);
+  // what is left over stands between the frames, too, so that their words find room
+  const double spare = (area.width() - scale * all.wide - gaps) / static_cast<double>(frames.size() + 1);
+  paint_on_floor(painter, frames, lengths, scale, area.left() + spare, floor, gap + spare, text);
+}
 
 Result<std::string> standing_picture(const std::string& title, const std::vector<StandingSubject>& frames, const LengthFormat& lengths) {
   constexpr double kMargin = 80, kGap = 160, kMostHigh = 900;
   const int width = frames.size() > 1 ? 2400 : 1400;
-  double long_sum = 0, high = 0;
-  for (const StandingSubject& subject : frames) {
-    const Extent extent = std::visit([&](const auto& one) { return extent_of(one, lengths); }, subject.frame);
-    long_sum += extent.wide;
-    high = std::max(high, extent.high);
-  }
+  const Together all = together(frames, lengths);
   const double gaps = kGap * static_cast<double>(frames.size() - 1);
-  const double scale = std::min((width - 2 * kMargin - gaps) / long_sum, kMostHigh / high);
-  const double floor = 150 + scale * high;
+  const double scale = std::min((width - 2 * kMargin - gaps) / all.wide, kMostHigh / all.high);
+  const double floor = 150 + scale * all.high;
   return png(width, static_cast<int>(floor + 130), [&](QPainter& painter) {
     write(painter, kMargin, 58, elided(font(25, true), from_utf8(title), width - 2 * kMargin), font(25, true), tone::ink);
     paint_floor(painter, kMargin / 2, width - kMargin / 2, floor);
-    double left = (width - scale * long_sum - gaps) / 2;
-    for (std::size_t i = 0; i < frames.size(); ++i) {
-      const Extent extent = std::visit([&](const auto& one) { return extent_of(one, lengths); }, frames[i].frame);
-      const double wide = scale * extent.wide, middle = left + wide / 2;
-      const Voice voice = i + 1 == frames.size() ? Voice::full : Voice::light;
-      std::visit([&](const auto& one) { paint_frame(painter, one, frames[i].set, scale, middle, floor, voice); }, frames[i].frame);
-      write(painter, middle, floor + 44, elided(font(18), from_utf8(frames[i].heading + ": " + extent.says), wide + kGap - 20), font(18), tone::ink, 0);
-      write(painter, middle, floor + 72, elided(font(16), from_utf8(extent.more), wide + kGap - 20), font(16), tone::faint, 0);
-      left += wide + kGap;
-    }
+    paint_on_floor(painter, frames, lengths, scale, (width - scale * all.wide - gaps) / 2, floor, kGap, 18);
     const std::string from = std::holds_alternative<frame::Bed>(frames.front().frame) ? "seen from the foot and from the left" : "seen from the front";
     write(painter, kMargin, floor + 112, from_utf8(from + (frames.size() > 1 ? ", both at one scale" : "")), font(14), tone::faint);
   });
