@@ -151,8 +151,11 @@ void paint_on_floor(QPainter& painter, const std::vector<StandingSubject>& frame
     const double wide = scale * extent.wide, middle = left + wide / 2;
     const Voice voice = i + 1 == frames.size() ? Voice::full : Voice::light;
     std::visit([&](const auto& one) { paint_frame(painter, one, frames[i].set, scale, middle, floor, voice); }, frames[i].frame);
-    const QFont big = font(text), small = font(text * 8 / 9);
-    write(painter, middle, floor + 2.4 * text, elided(big, from_utf8(frames[i].heading + ": " + extent.says), wide + gap - text), big, tone::ink, 0);
+    const QFont small = font(text * 8 / 9);
+    const QString says = from_utf8(frames[i].heading + ": " + extent.says);
+    const double room = wide + gap - text, full = text_width(font(text), says);
+    const QFont big = font(full > room ? std::max(std::min(text, 9.0), text * room / full * 0.98) : text);  // a little smaller rather than cut short
+    write(painter, middle, floor + 2.4 * text, elided(big, says, room), big, tone::ink, 0);
     write(painter, middle, floor + 4 * text, elided(small, from_utf8(extent.more), wide + gap - text), small, tone::faint, 0);
     left += wide + gap;
   }
