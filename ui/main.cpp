@@ -4,7 +4,7 @@
 #include <QMessageBox>
 #include <cstdio>
 
-#include "ui/views/order_window.h"
+#include "ui/views/desk.h"
 
 namespace {
 
@@ -19,6 +19,7 @@ int complain(const std::vector<pommel::Diagnostic>& found) {
 
 int main(int argc, char** argv) {
   QApplication app(argc, argv);
+  QApplication::setOrganizationName("pommel");
   QApplication::setApplicationName("pommel-window");
   QCommandLineParser parser;
   parser.setApplicationDescription("An order's measures and what follows from them.");
@@ -28,23 +29,13 @@ int main(int argc, char** argv) {
   parser.addOption(picture);
   parser.process(app);
 
-  const auto files = pommel::real_files();
   const std::filesystem::path beside = std::filesystem::path(QCoreApplication::applicationDirPath().toStdString()).parent_path() / "share" / "pommel";
   const QStringList given = parser.positionalArguments();
   std::filesystem::path order = given.isEmpty() ? "catalog/orders/harvest-table.yaml" : given.front().toStdString();
-  if (given.isEmpty() && !files->exists(order)) order = beside / order;
-  const auto house = pommel::job::find_house(*files, order, {}, beside);
-  if (!house.ok()) return complain(house.reasons());
-  pommel::Sink sink;
-  const auto loaded = pommel::job::load(*files, *house, order, sink);
-  if (sink.has_errors() || !loaded) return complain(sink.all());
-  if (!loaded->order) return complain(pommel::fail("ui.no-order", "'" + order.generic_string() + "' is a design, not an order", "open an order").reasons);
-  auto sheet = pommel::family::make_sheet(loaded->family, loaded->design, &*loaded->order, loaded->shop, {}, sink);
-  if (sink.has_errors()) return complain(sink.all());
-
-  pommel::ui::OrderWindow window(*loaded, std::move(sheet));
+  if (given.isEmpty() && !std::filesystem::exists(order)) order = beside / order;
+  pommel::ui::Desk desk(beside, pommel::ui::Desk::unsaved_folder());
+  if (const auto opened = desk.open(order); !opened.ok()) return complain(opened.reasons());
   if (parser.isSet(picture))
-    QObject::connect(&window, &pommel::ui::OrderWindow::followed_up, &app, [&] { QCoreApplication::exit(window.grab().save(parser.value(picture)) ? 0 : 4); });
-  window.show();
+    QObject::connect(desk.window(), &pommel::ui::OrderWindow::followed_up, &app, [&] { QCoreApplication::exit(desk.window()->grab().save(parser.value(picture)) ? 0 : 4); });
   return QApplication::exec();
 }

@@ -1,86 +1,232 @@
-// The window as its user meets it: what is typed, and what is shown when it has been worked out.
-#include <gtest/gtest.h>
-
+// The window as its user meets it: what is typed, and what is shown.
 #include <QAbstractItemModelTester>
-#include <QApplication>
-#include <QElapsedTimer>
+#include <QClipboard>
 #include <QImage>
+#include <QTest>
 
-#include "ui/views/order_window.h"
+#include "ui/opened.h"
+#include "ui/models/element_measures.h"
+#include "ui/views/design_chooser.h"
 
 namespace pommel::ui {
 namespace {
 
-class Window : public ::testing::Test {
- protected:
-  void SetUp() override {
-    files_ = real_files();
-    const std::filesystem::path order = std::filesystem::path(POMMEL_SOURCE_DIR) / "catalog/orders/harvest-table.yaml";
-    const auto house = job::find_house(*files_, order, {}, {});
-    ASSERT_TRUE(house.ok());
-    Sink sink;
-    auto loaded = job::load(*files_, *house, order, sink);
-    ASSERT_TRUE(loaded) << render(sink.all());
-    loaded_ = std::move(*loaded);
-    auto sheet = family::make_sheet(loaded_.family, loaded_.design, &*loaded_.order, loaded_.shop, {}, sink);
-    ASSERT_FALSE(sink.has_errors()) << render(sink.all());
-    window_ = std::make_unique<OrderWindow>(loaded_, std::move(sheet));
-    window_->show();
-    wait();
-  }
+class Window : public Opened {};
 
-  void wait() {
-    QElapsedTimer timer;
-    timer.start();
-    while (!window_->settled() && timer.elapsed() < 120'000) QCoreApplication::processEvents(QEventLoop::WaitForMoreEvents, 50);
-    ASSERT_TRUE(window_->settled());
-  }
-
-  QModelIndex at(const std::string& name, int column = SheetModel::kOrderValue) { return window_->model().index(window_->model().row_of(name), column); }
-  QString shown(const std::string& name) { return window_->model().data(at(name), Qt::DisplayRole).toString(); }
-  bool type(const std::string& name, const char* text) { return window_->model().setData(at(name), QString::fromUtf8(text), Qt::EditRole); }
-
-  std::unique_ptr<FileSystem> files_;
-  job::Loaded loaded_;
-  std::unique_ptr<OrderWindow> window_;
-};
-
-TEST_F(Window, ShowsTheDemoOrderWithWhatFollows) {
+TEST_F(Window, ShowsTheDemoOrderWithWhatFollowsAndItsCheck) {
+  settle();
   EXPECT_EQ(shown("table_height"), "31 1/4\"");
   EXPECT_TRUE(shown("price").endsWith("USD")) << shown("price").toStdString();
-  EXPECT_FALSE(window_->grab().toImage().isNull());
+  EXPECT_TRUE(window().told().contains("table height 31 1/4\" (catalogue 29 1/8\")")) << window().told().toStdString();
+  ASSERT_TRUE(window().state_of(family::kOrder).checked);
+  EXPECT_TRUE(window().told().contains("was cut in simulation and is sound")) << window().told().toStdString();
 }
 
-TEST_F(Window, ATallerTableIsALongerLegAndBlank) {
-  const QString blank = shown("blank_length"), price = shown("price");
+TEST_F(Window, ATallerTableIsALongerLegAtOnceAndTheRestFollows) {
+  wait_for_piece();
+  const double before = window().state_of(family::kOrder).made->pieces.front().part.length;
   ASSERT_TRUE(type("table_height", "33 1/4 in"));
-  EXPECT_EQ(shown("price"), "…");  // the old price is no longer true
-  wait();
-  EXPECT_EQ(shown("leg_length"), "32 3/8\"");
-  EXPECT_NE(shown("blank_length"), blank);
-  EXPECT_NE(shown("price"), price);
+  EXPECT_EQ(shown("leg_length"), "32 3/8\"");  // the sheet answers by itself
+  EXPECT_EQ(shown("price"), QStringLiteral("…"));  // what followed from the old height is no longer true
+  EXPECT_TRUE(window().state_of(family::kOrder).stale);
+  wait_for_piece();
+  EXPECT_NEAR(window().state_of(family::kOrder).made->pieces.front().part.length - before, 2 * 25.4, 1e-9);
 }
 
-TEST_F(Window, AWrongSizeIsToldAndAnEmptyOneTakesTheCatalogues) {
+TEST_F(Window, AWrongSizeIsToldInItsCellAndItsRow) {
   ASSERT_TRUE(type("table_height", "31 cats"));
-  EXPECT_FALSE(window_->model().problems().isEmpty());
-  EXPECT_EQ(shown("table_height"), "31 cats");
+  EXPECT_EQ(shown("table_height"), QStringLiteral("✗ 31 cats"));
+  EXPECT_TRUE(shown("table_height", model().note_column()).startsWith(QStringLiteral("✗ "))) << shown("table_height", model().note_column()).toStdString();
+  EXPECT_TRUE(window().at_foot().contains("cats")) << window().at_foot().toStdString();
   ASSERT_TRUE(type("table_height", ""));
-  EXPECT_TRUE(window_->model().problems().isEmpty()) << window_->model().problems().join("\n").toStdString();
+  EXPECT_TRUE(model().problems().isEmpty()) << model().problems().join("\n").toStdString();
   EXPECT_EQ(shown("table_height"), "29 1/8\"");
-  wait();
+}
+
+TEST_F(Window, MeasuresThatMakeNoPieceSayWhy) {
+  ASSERT_TRUE(type("table_height", "400 mm"));
+  ASSERT_TRUE(type("head_length", "= leg_length - 5 mm"));
+  wait([this] { return !window().state_of(family::kOrder).reasons.empty(); });
+  EXPECT_TRUE(window().at_foot().startsWith(QStringLiteral("✗ "))) << window().at_foot().toStdString();
 }
 
 TEST_F(Window, TheCatalogueAndWhatFollowsCannotBeTypedOver) {
-  EXPECT_FALSE(window_->model().setData(at("table_height", SheetModel::kCatalogueValue), "1 m", Qt::EditRole));
-  EXPECT_FALSE(window_->model().setData(at("price"), "1", Qt::EditRole));
+  EXPECT_FALSE(type("table_height", "1 m", SheetModel::kCatalogueValue));
+  EXPECT_FALSE(type("price", "1"));
+}
+
+TEST_F(Window, EverythingIsUndoneAndRedone) {
+  const Sizes before = window().book().sizes();
+  ASSERT_TRUE(type("table_height", "33 in"));
+  window().book().try_another_size(family::kOrder);
+  ASSERT_TRUE(type("square", "60 mm", SheetModel::kOrderValue + 1));
+  EXPECT_EQ(model().note_column(), 4);
+  const Sizes after = window().book().sizes();
+  for (int step = 0; step < 3; ++step) window().book().undo().undo();
+  EXPECT_EQ(window().book().sizes(), before);
+  EXPECT_EQ(shown("table_height"), "31 1/4\"");
+  EXPECT_EQ(model().note_column(), 3);
+  for (int step = 0; step < 3; ++step) window().book().undo().redo();
+  EXPECT_EQ(window().book().sizes(), after);
+  EXPECT_EQ(shown("square", SheetModel::kOrderValue + 1), "2 3/8\"");
+  EXPECT_EQ(shown("square"), "2 1/4\"");
+}
+
+TEST_F(Window, ASizeTriedBesideItHasItsOwnPiece) {
+  const std::size_t column = window().book().try_another_size(family::kOrder);
+  ASSERT_TRUE(type("table_height", "36 in", SheetModel::kOrderValue + 1));
+  wait_for_piece(column);
+  wait_for_piece(family::kOrder);
+  EXPECT_NEAR(window().state_of(column).made->pieces[0].part.length - window().state_of(family::kOrder).made->pieces[0].part.length, (36 - 31.25) * 25.4, 1e-9);
+  window().book().drop_size(column);
+  EXPECT_EQ(model().note_column(), 3);
+}
+
+TEST_F(Window, CopiesAndPastesWhatASpreadsheetReads) {
+  const QString copied = model().copied({at("table_height", SheetModel::kName), at("table_height"), at("table_width", SheetModel::kName), at("table_width")});
+  EXPECT_EQ(copied, "table width\t35 7/16\"\ntable height\t31 1/4\"");
+  model().paste(at("table_length"), "80 in\tnothing\n\"36 in\"\r\n32 in\n");
+  EXPECT_EQ(shown("table_length"), "80\"");
+  EXPECT_EQ(shown("table_width"), "36\"");
+  EXPECT_EQ(shown("table_height"), "32\"");
+  window().book().undo().undo();  // one step
+  EXPECT_EQ(shown("table_length"), "78\"");
+  EXPECT_EQ(shown("table_height"), "31 1/4\"");
+}
+
+TEST_F(Window, CarriesAnEntryAcrossAllSizes) {
+  window().book().try_another_size(family::kOrder);
+  ASSERT_TRUE(type("square", "55 mm"));
+  EXPECT_NE(shown("square", SheetModel::kOrderValue + 1), shown("square"));
+  model().carry_across(at("square"));
+  EXPECT_EQ(shown("square", SheetModel::kOrderValue + 1), shown("square"));
+}
+
+TEST_F(Window, UnitsAreSwitchedForAllThatIsShownAndNothingElse) {
+  const Sizes before = window().book().sizes();
+  LengthFormat lengths;
+  window().book().show_lengths(lengths);
+  EXPECT_EQ(shown("table_height"), "793.8 mm");
+  EXPECT_TRUE(window().told().contains("793.8 mm")) << window().told().toStdString();
+  EXPECT_EQ(window().book().sizes(), before);
+}
+
+TEST_F(Window, FindsAndFoldsRows) {
+  window().grid().find("rail depth");
+  EXPECT_FALSE(window().grid().isRowHidden(model().row_of("long_rail_depth")));
+  EXPECT_TRUE(window().grid().isRowHidden(model().row_of("table_height")));
+  window().grid().find("");
+  EXPECT_FALSE(window().grid().isRowHidden(model().row_of("table_height")));
+  window().grid().fold(0, true);
+  EXPECT_TRUE(window().grid().isRowHidden(model().row_of("table_height")));
+  EXPECT_TRUE(window().grid().go_to("table_height", SheetModel::kOrderValue));  // unfolds it
+  EXPECT_FALSE(window().grid().isRowHidden(model().row_of("table_height")));
+}
+
+TEST_F(Window, AFormulaShowsWhatGoesIntoItAndWhoFollows) {
+  model().follow_formula(at("leg_length"));
+  EXPECT_TRUE(shown("table_height", SheetModel::kName).contains("goes into it"));
+  EXPECT_FALSE(shown("table_width", SheetModel::kName).contains("goes into it"));
+  model().follow_formula(at("table_height"));
+  EXPECT_TRUE(shown("leg_length", SheetModel::kName).contains("follows it"));
+}
+
+TEST_F(Window, KeysOfTheGridTypeReplaceAndClear) {
+  window().grid().setFocus();
+  window().grid().setCurrentIndex(at("table_height"));
+  QTest::keyClicks(&window().grid(), "3");
+  auto* editor = window().grid().findChild<QLineEdit*>();
+  ASSERT_TRUE(editor);
+  QTest::keyClicks(editor, "2 in");
+  QTest::keyClick(editor, Qt::Key_Return);
+  QCoreApplication::processEvents();  // the editor closes after the key
+  EXPECT_EQ(shown("table_height"), "32\"");
+  QTest::keyClick(&window().grid(), Qt::Key_Delete);
+  EXPECT_EQ(shown("table_height"), "29 1/8\"");
+}
+
+TEST_F(Window, TheHairlineReadsPlaceAndDiameter) {
+  wait_for_piece();
+  window().axis().set_hair(10);
+  const QString reading = window().findChild<Elevation*>()->reading();
+  EXPECT_TRUE(reading.contains("13/32\" from the head")) << reading.toStdString();
+  EXPECT_TRUE(reading.contains(QStringLiteral("□"))) << reading.toStdString();  // the square head
+}
+
+TEST_F(Window, AnElementLeadsToItsMeasure) {
+  const auto names = measures_of_element(window().book().loaded(), "leg", 0, window().book().sheet());
+  ASSERT_FALSE(names.empty());
+  EXPECT_EQ(names.front(), "head_length");
+  EXPECT_TRUE(measures_of_element(window().book().loaded(), "leg", 999, window().book().sheet()).empty());
 }
 
 TEST_F(Window, TheModelKeepsItsWord) {
-  QAbstractItemModelTester tester(&window_->model(), QAbstractItemModelTester::FailureReportingMode::Fatal);
+  QAbstractItemModelTester tester(&model(), QAbstractItemModelTester::FailureReportingMode::Fatal);
   ASSERT_TRUE(type("square", "55 mm"));
-  wait();
+  window().book().try_another_size(family::kOrder);
+  window().book().undo().undo();
   EXPECT_EQ(shown("square"), "2 5/32\"");
+}
+
+TEST_F(Window, SavesWithTheMakersCommentsAndKeepsACopyUntilThen) {
+  ASSERT_TRUE(type("table_height", "32 in"));
+  EXPECT_TRUE(window().isWindowModified());
+  wait([this] { return std::filesystem::exists(inside("unsaved")) && !std::filesystem::is_empty(inside("unsaved")); });
+  ASSERT_TRUE(window().save(order()));
+  EXPECT_FALSE(window().isWindowModified());
+  EXPECT_TRUE(std::filesystem::is_empty(inside("unsaved")));
+  const std::string text = *real_files()->read(order());
+  EXPECT_NE(text.find("  table_height: 32 in\n"), std::string::npos) << text;
+  EXPECT_NE(text.find("# What this client wants different"), std::string::npos) << text;
+}
+
+TEST_F(Window, WhatAKilledSessionLeftIsOfferedAndTaken) {
+  ASSERT_TRUE(type("table_height", "32 in"));
+  wait([this] { return std::filesystem::exists(inside("unsaved")) && !std::filesystem::is_empty(inside("unsaved")); });
+  // a kill: the next session finds the copy, since nobody forgot it
+  Desk next({}, inside("unsaved"));
+  ASSERT_TRUE(next.open(order()).ok());
+  EXPECT_TRUE(next.window()->offer_left_behind());
+  next.window()->take_left_behind();
+  EXPECT_EQ(next.window()->book().sizes().columns.front().own.at("table_height"), "32 in");
+  next.window()->book().undo().undo();
+  EXPECT_EQ(next.window()->book().sizes().columns.front().own.at("table_height"), "31 1/4 in");
+}
+
+TEST_F(Window, ADamagedCopyIsNotOffered) {
+  ASSERT_TRUE(type("table_height", "32 in"));
+  wait([this] { return std::filesystem::exists(inside("unsaved")) && !std::filesystem::is_empty(inside("unsaved")); });
+  for (const auto& file : std::filesystem::directory_iterator(inside("unsaved"))) ASSERT_TRUE(real_files()->write(file.path(), "order: [").ok());
+  EXPECT_FALSE(window().offer_left_behind());
+}
+
+TEST_F(Window, AFileChangedByOthersIsNotWrittenOver) {
+  const auto files = real_files();
+  const std::string text = *files->read(order());
+  ASSERT_TRUE(files->write(order(), text + "# a note by another hand\n").ok());
+  OrderFile file(*files, order(), text, inside("unsaved"));
+  const auto saved = file.save({}, order());
+  ASSERT_FALSE(saved.ok());
+  EXPECT_EQ(saved.reasons().front().id, "ui.changed-on-disk");
+}
+
+TEST_F(Window, ANewOrderBeginsFromADesign) {
+  DesignChooser chooser(*real_files(), window().book().loaded());
+  ASSERT_GE(chooser.designs().count(), 12);
+  chooser.words().setText("cannonball");
+  const family::NewOrder order = chooser.order();
+  EXPECT_EQ(order.design, "cannonball-bed");
+  const auto begun = desk_->begin_order(order, inside("catalog/orders/bed.yaml"));
+  ASSERT_TRUE(begun.ok()) << render(begun.reasons());
+  EXPECT_GE(model().row_of("mattress_width"), 0);
+  EXPECT_FALSE(desk_->begin_order(order, inside("catalog/orders/bed.yaml")).ok());  // never over a file
+}
+
+TEST_F(Window, StopsMakingAFolderAndLeavesNothing) {
+  window().make_folder(inside("job"), false);
+  window().folder_maker().cancel();
+  wait([this] { return !window().folder_maker().busy(); });
+  EXPECT_FALSE(std::filesystem::exists(inside("job")));
 }
 
 }  // namespace
@@ -89,5 +235,7 @@ TEST_F(Window, TheModelKeepsItsWord) {
 int main(int argc, char** argv) {
   ::testing::InitGoogleTest(&argc, argv);
   QApplication app(argc, argv);
+  QApplication::setOrganizationName("pommel");
+  QApplication::setApplicationName("pommel-window-test");
   return RUN_ALL_TESTS();
 }

@@ -1,9 +1,17 @@
-// Works out what follows from the measures, off the window's thread; the newest request wins and older ones are stopped.
+// Works out what follows from the measures, off the window's thread, in the order in which a maker wants to see it: first the piece and
+// its frame (milliseconds), then blank, time and price, then the cut check of the program's own text.
+//
+// The newest request wins: an older one is asked to stop, and what it still says is thrown away. Nothing here waits for the worker but the
+// destructor, so typing is never held up. What was planned or checked once is at hand when the same measures come back (undo).
 #pragma once
 
 #include <QObject>
+#include <condition_variable>
+#include <map>
 #include <memory>
+#include <mutex>
 #include <optional>
+#include <stop_token>
 #include <thread>
 
 #include "job/column.h"
@@ -11,32 +19,75 @@
 
 namespace pommel::ui {
 
-/// One answer: the column, or why there is none. `leg` is there even when only what comes after it fails.
+/// The pieces and the frame, before anything is milled; nothing and the reasons where the measures make none.
+struct Sketched {
+  std::size_t column = 0;
+  std::shared_ptr<const family::Made> made;
+  std::vector<Diagnostic> reasons;
+};
+
+/// All but the check.
 struct Followed {
   std::size_t column = 0;
-  std::optional<shape::Part> leg;  ///< the first member's, with its mortises
-  std::optional<job::Column> result;
+  std::shared_ptr<const job::Column> result;
   std::vector<Diagnostic> reasons;
+};
+
+/// One turning's program and its proof.
+struct CheckedTurning {
+  std::string piece;  ///< "leg"
+  std::shared_ptr<const job::Program> program;  ///< nothing where it could not be written or read
+  std::vector<Diagnostic> reasons;
+};
+
+struct Checked {
+  std::size_t column = 0;
+  std::vector<CheckedTurning> turnings;
 };
 
 class Follower : public QObject {
   Q_OBJECT
 
  public:
-  /// REQUIRES: `loaded` outlives the follower.
+  /// REQUIRES: `loaded` outlives the follower and does not change.
   explicit Follower(const job::Loaded& loaded, QObject* parent = nullptr);
   ~Follower() override;
 
-  /// Begins again with a copy of the sheet; answers come by followed(), in the window's thread, one for each column asked.
-  void follow(const sheet::Sheet& sheet, std::vector<std::size_t> columns);
+  /// Begins again with a copy of the sheet. Answers come in the window's thread: sketched() and followed() for each column, then
+  /// checked() for `check`, then rested().
+  void follow(const sheet::Sheet& sheet, std::vector<std::size_t> columns, std::optional<std::size_t> check);
+  /// Gives up what is going on; no answer comes any more.
+  void give_up();
 
  signals:
+  void sketched(std::shared_ptr<const pommel::ui::Sketched> answer);
   void followed(std::shared_ptr<const pommel::ui::Followed> answer);
+  void checked(std::shared_ptr<const pommel::ui::Checked> answer);
+  void rested();
 
  private:
+  struct Request {
+    std::uint64_t number = 0;
+    sheet::Sheet sheet{"catalogue"};
+    std::vector<std::size_t> columns;
+    std::optional<std::size_t> check;
+    std::stop_source stop;
+  };
+  void work(std::stop_token quit);
+  void answer(const Request& request);
+  std::shared_ptr<const Sketched> sketch(const Request& request, std::size_t column) const;
+  std::shared_ptr<const Checked> check(const Request& request, const job::Column& column, std::size_t index);
+  template <class Tell>
+  void tell(const Request& request, Tell tell);
+
   const job::Loaded& loaded_;
-  job::TurningMemo memo_;
-  std::uint64_t newest_ = 0;
+  job::TurningMemo memo_;                                                    // the worker's
+  std::map<std::string, std::shared_ptr<const job::Program>> known_checks_;  // the worker's
+  std::uint64_t newest_ = 0;                                                 // the window's
+  std::mutex guard_;
+  std::condition_variable_any news_;
+  std::unique_ptr<Request> waiting_;  // guarded
+  std::stop_source running_;          // guarded
   std::jthread worker_;
 };
 

@@ -1,15 +1,28 @@
-// One order: the piece across the top, the measures and what follows below it, problems in plain words at the foot.
+// One order: the piece along the window's width, under it the measures with what follows, beside them the frame as it stands and what is
+// different from the catalogue.
+//
+// Nothing here waits: the sheet answers at once, piece and frame in milliseconds, time, price and cut check when the follower has them. What is
+// not yet worked out again is shown light and with its date, or as "…".
 #pragma once
 
+#include <QAction>
+#include <QComboBox>
 #include <QLabel>
+#include <QLineEdit>
 #include <QMainWindow>
-#include <QTableView>
-#include <memory>
+#include <QMenu>
+#include <QPlainTextEdit>
+#include <QPushButton>
+#include <QTimer>
+#include <map>
+#include <set>
 
-#include "job/load.h"
-#include "ui/models/follower.h"
-#include "ui/models/sheet_model.h"
-#include "ui/views/leg_strip.h"
+#include "ui/models/column_state.h"
+#include "ui/models/folder_maker.h"
+#include "ui/models/order_file.h"
+#include "ui/views/measure_grid.h"
+#include "ui/views/piece_strips.h"
+#include "ui/views/standing_view.h"
 
 namespace pommel::ui {
 
@@ -17,28 +30,94 @@ class OrderWindow : public QMainWindow {
   Q_OBJECT
 
  public:
-  /// REQUIRES: `loaded` has an order and outlives the window; `sheet` is its sheet, without errors.
-  OrderWindow(const job::Loaded& loaded, sheet::Sheet sheet, QWidget* parent = nullptr);
+  /// REQUIRES: `loaded` has an order; `sheet` is its sheet, without errors; `file` is of the file that it was read from.
+  OrderWindow(job::Loaded loaded, sheet::Sheet sheet, OrderFile file, QWidget* parent = nullptr);
+  ~OrderWindow() override;
 
+  OrderBook& book() { return book_; }
   SheetModel& model() { return *model_; }
+  MeasureGrid& grid() { return *grid_; }
+  LengthAxis& axis() { return *axis_; }
   /// Whether all that was asked has been answered.
-  bool settled() const { return waiting_ == 0; }
+  bool settled() const { return settled_; }
+  const ColumnState& state_of(std::size_t column) { return columns_[column]; }
+  /// The text beside the standing picture, as shown.
+  QString told() const { return told_->toPlainText(); }
+  QString at_foot() const { return foot_->text(); }
+
+  const std::filesystem::path& file_path() const { return file_.path(); }
+  void show_recent(const QStringList& paths);
+
+  /// Reasons are shown; false when it was not saved.
+  bool save(const std::filesystem::path& path);
+  void make_folder(const std::filesystem::path& into, bool replace);
+  FolderMaker& folder_maker() { return maker_; }
+  /// Takes up what an ended session left, as one step that can be undone.
+  bool offer_left_behind();
+  void take_left_behind();
 
  signals:
   /// Everything shown is up to date again.
   void followed_up();
+  void open_wanted();
+  void new_wanted();
+  void reopen_wanted(const QString& path);
+
+ protected:
+  void closeEvent(QCloseEvent* event) override;
+  void dragEnterEvent(QDragEnterEvent* event) override;
+  void dropEvent(QDropEvent* event) override;
 
  private:
-  void ask(std::vector<std::size_t> columns);
+  void build();
+  void build_menus();
+  QAction* action(QMenu* menu, const QString& words, const QKeySequence& keys, std::function<void()> run);
+  void ask();
+  void take(const Sketched& answer);
   void take(const Followed& answer);
-  void say(const QStringList& problems, const QString& otherwise);
+  void reshape();
+  void show_column(std::size_t column);
+  void show_all();
+  void show_strips(const ColumnState& catalogue, const ColumnState& order);
+  void fill_pieces(const ColumnState& order);
+  void follow_hairline();
+  void pick(double x);
+  void say();
+  QString told_text() const;
+  QString check_text(const ColumnState& state) const;
+  void ask_for_folder();
+  void ask_where_to_save();
+  void keep_copy();
+  std::map<std::string, std::string> entries() const { return book_.sizes().columns.front().own; }
 
+  OrderBook book_;
+  OrderFile file_;
   SheetModel* model_;
-  Follower* follower_;
-  LegStrip* strip_;
-  QTableView* grid_;
-  QLabel* foot_;
-  std::size_t waiting_ = 0;
+  Follower follower_;
+  FolderMaker maker_;
+  LengthAxis* axis_;
+  StripContent content_;
+  Overview* overview_;
+  Elevation* elevation_;
+  RadiusStrip* radius_;
+  BlankStrip* blank_;
+  CheckStrip* check_;
+  MeasureGrid* grid_;
+  QLineEdit* find_;
+  QComboBox* pieces_;
+  StandingView* standing_;
+  QPlainTextEdit* told_;
+  QLabel *foot_, *reading_, *doing_;
+  QPushButton* stop_making_;
+  QWidget* left_behind_;
+  QMenu* recent_;
+  QTimer keep_soon_;
+
+  std::map<std::size_t, ColumnState> columns_;
+  std::set<std::size_t> unanswered_;
+  std::size_t shown_column_ = family::kOrder;
+  std::size_t shown_piece_ = 0;
+  bool settled_ = false;
 };
 
 }  // namespace pommel::ui

@@ -1,0 +1,93 @@
+// What the window looks like in the sizes and lights that people have. With POMMEL_PICTURES=FOLDER the pictures are kept for looking at.
+#include <QAction>
+#include <QImage>
+#include <QPalette>
+#include <QStyleFactory>
+#include <set>
+
+#include "ui/opened.h"
+
+namespace pommel::ui {
+namespace {
+
+class Pictures : public Opened {
+ protected:
+  QImage picture(const char* name) {
+    QCoreApplication::processEvents();
+    const QImage image = window().grab().toImage();
+    if (const QByteArray folder = qgetenv("POMMEL_PICTURES"); !folder.isEmpty()) {
+      EXPECT_TRUE(image.save(QString::fromLocal8Bit(folder) + "/" + name + ".png"));
+    }
+    return image;
+  }
+
+  // How many different colours a widget shows: an empty one has one or two.
+  static std::size_t colours(QWidget& widget) {
+    const QImage image = widget.grab().toImage();
+    std::set<QRgb> seen;
+    for (int y = 0; y < image.height(); y += 2)
+      for (int x = 0; x < image.width(); x += 2) seen.insert(image.pixel(x, y));
+    return seen.size();
+  }
+
+  // Every label has the room that its text asks for.
+  void expect_no_label_cut() {
+    for (const QLabel* label : window().findChildren<QLabel*>()) {
+      if (!label->isVisible() || label->text().isEmpty()) continue;
+      EXPECT_GE(label->height(), label->wordWrap() ? label->heightForWidth(label->width()) : label->minimumSizeHint().height()) << label->text().toStdString();
+    }
+  }
+};
+
+TEST_F(Pictures, AllStripsAndThePicturesShowSomething) {
+  for (const auto& [width, height] : {std::pair{1280, 800}, {1920, 1080}}) {
+    window().resize(width, height);
+    settle();
+    for (QAction* action : window().findChildren<QAction*>())
+      if (action->isCheckable() && !action->actionGroup() && !action->isChecked()) action->trigger();
+    picture(width == 1280 ? "strips-1280" : "strips-1920");
+    expect_no_label_cut();
+    for (AxisStrip* strip : window().findChildren<AxisStrip*>()) {
+      EXPECT_TRUE(strip->isVisible()) << strip->accessibleName().toStdString();
+      EXPECT_GT(colours(*strip), 8u) << strip->accessibleName().toStdString();
+    }
+    EXPECT_GT(colours(*window().findChild<StandingView*>()), 8u);
+  }
+}
+
+TEST_F(Pictures, EveryWidgetThatTakesKeysHasAName) {
+  for (const QWidget* widget : window().findChildren<QWidget*>()) {
+    if (!widget->isVisible() || !(widget->focusPolicy() & Qt::TabFocus) || !widget->parentWidget()) continue;
+    const QString type = widget->metaObject()->className();
+    if (type.startsWith("Q") && type != "QTableView" && type != "QLineEdit" && type != "QComboBox" && type != "QPlainTextEdit") continue;
+    EXPECT_FALSE(widget->accessibleName().isEmpty()) << type.toStdString();
+  }
+}
+
+TEST_F(Pictures, DarkAndTwiceAsLarge) {
+  wait_for_piece();
+  const QPalette light = QApplication::palette();
+  const QFont usual = QApplication::font();
+  QPalette dark(QColor(0x2b, 0x2b, 0x2b));
+  dark.setColor(QPalette::Base, QColor(0x1e, 0x1e, 0x1e));
+  dark.setColor(QPalette::Text, Qt::white);
+  dark.setColor(QPalette::WindowText, Qt::white);
+  dark.setColor(QPalette::ButtonText, Qt::white);
+  QApplication::setPalette(dark);
+  ASSERT_TRUE(type("square", "31 cats"));
+  picture("dark");
+  expect_no_label_cut();
+  QApplication::setPalette(light);
+  QFont large = usual;
+  large.setPointSizeF(usual.pointSizeF() * 2);
+  QApplication::setFont(large);
+  ASSERT_TRUE(desk_->open(order()).ok());
+  window().resize(1920, 1080);
+  wait_for_piece();
+  picture("large");
+  expect_no_label_cut();
+  QApplication::setFont(usual);
+}
+
+}  // namespace
+}  // namespace pommel::ui

@@ -1,0 +1,121 @@
+#include "ui/views/design_chooser.h"
+
+#include <QDialogButtonBox>
+#include <QFormLayout>
+#include <QLabel>
+#include <QPainter>
+#include <QPushButton>
+#include <QVBoxLayout>
+#include <algorithm>
+
+#include "paper/canvas.h"
+
+namespace pommel::ui {
+namespace {
+
+constexpr QSize kPicture(150, 210);
+constexpr int kId = Qt::UserRole, kFound = Qt::UserRole + 1;
+
+// The design's pieces standing on one floor, as large as they fit.
+QPixmap picture_of(const family::Made& made) {
+  QPixmap out(kPicture);
+  out.fill(paper::tone::paper);
+  QPainter painter(&out);
+  painter.setRenderHint(QPainter::Antialiasing);
+  double longest = 1, wide = 0;
+  for (const family::MadePiece& piece : made.pieces) longest = std::max(longest, piece.part.length), wide += 2.4 * shape::reach(piece.part);
+  const double scale = std::min((kPicture.height() - 16) / longest, (kPicture.width() - 16) / wide), floor = kPicture.height() - 8;
+  double left = (kPicture.width() - scale * wide) / 2;
+  for (const family::MadePiece& piece : made.pieces) {
+    const double half = 1.2 * scale * shape::reach(piece.part);
+    paper::paint_leg(painter, paper::leg_view(piece.part, 0), QTransform(0, scale, -scale, 0, left + half, floor - scale * piece.part.length), paper::Voice::full, 1);
+    left += 2 * half;
+  }
+  return out;
+}
+
+}  // namespace
+
+DesignChooser::DesignChooser(const FileSystem& files, const job::Loaded& loaded, QWidget* parent) : QDialog(parent), loaded_(loaded) {
+  setWindowTitle(tr("New order from a design"));
+  words_ = new QLineEdit;
+  words_->setPlaceholderText(tr("find a design by its name, period or piece: vase, Shaker, bed"));
+  words_->setAccessibleName(tr("find a design"));
+  designs_ = new QListWidget;
+  designs_->setAccessibleName(tr("designs of the house"));
+  designs_->setViewMode(QListView::IconMode);
+  designs_->setResizeMode(QListView::Adjust);
+  designs_->setMovement(QListView::Static);
+  designs_->setIconSize(kPicture);
+  designs_->setSpacing(8);
+  designs_->setWordWrap(true);
+  designs_->setGridSize(kPicture + QSize(30, 56));
+  name_ = new QLineEdit(tr("New order"));
+  number_ = new QLineEdit(QStringLiteral("1"));
+  client_ = new QLineEdit;
+  auto* form = new QFormLayout;
+  form->addRow(tr("what is ordered"), name_);
+  form->addRow(tr("number"), number_);
+  form->addRow(tr("client"), client_);
+  auto* buttons = new QDialogButtonBox(QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
+  buttons->button(QDialogButtonBox::Ok)->setText(tr("Begin the order"));
+  connect(buttons, &QDialogButtonBox::accepted, this, &QDialog::accept);
+  connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
+  connect(designs_, &QListWidget::itemDoubleClicked, this, &QDialog::accept);
+  connect(words_, &QLineEdit::textChanged, this, &DesignChooser::find);
+  const auto hold = [this, buttons] {
+    buttons->button(QDialogButtonBox::Ok)->setEnabled(designs_->currentItem() && !designs_->currentItem()->isHidden() && !name_->text().trimmed().isEmpty() && !number_->text().trimmed().isEmpty());
+  };
+  for (QLineEdit* one : {name_, number_, words_}) connect(one, &QLineEdit::textChanged, this, hold);
+  connect(designs_, &QListWidget::currentItemChanged, this, hold);
+  auto* down = new QVBoxLayout(this);
+  down->addWidget(words_);
+  down->addWidget(designs_, 1);
+  down->addLayout(form);
+  down->addWidget(buttons);
+  resize(980, 720);
+  fill(files);
+  if (designs_->count() > 0) designs_->setCurrentRow(0);
+  hold();
+}
+
+void DesignChooser::fill(const FileSystem& files) {
+  for (const std::string& id : designs::design_names(files, loaded_.house)) {
+    Sink sink;
+    const auto entry = designs::find_design(files, loaded_.house, id, {}, sink);
+    if (!entry || sink.has_errors()) continue;  // `pommel check` says what is wrong with it
+    const auto sheet = family::make_sheet(entry->family, entry->design, nullptr, loaded_.shop, {}, sink);
+    const auto made = family::make(entry->family, entry->design, sheet, family::kCatalogue, loaded_.shop, {});
+    auto* item = new QListWidgetItem(QString::fromStdString(entry->design.name), designs_);
+    if (made.ok()) item->setIcon(picture_of(*made));
+    item->setData(kId, QString::fromStdString(id));
+    item->setData(kFound, QString::fromStdString(id + " " + entry->design.name + " " + entry->design.about + " " + entry->family.name + " " + entry->family.stands_in));
+    item->setToolTip(QString::fromStdString(entry->design.about));
+  }
+}
+
+void DesignChooser::find(const QString& words) {
+  const QStringList wanted = words.split(u' ', Qt::SkipEmptyParts);
+  QListWidgetItem* first = nullptr;
+  for (int i = 0; i < designs_->count(); ++i) {
+    QListWidgetItem* item = designs_->item(i);
+    const QString said = item->data(kFound).toString();
+    item->setHidden(!std::all_of(wanted.begin(), wanted.end(), [&](const QString& word) { return said.contains(word, Qt::CaseInsensitive); }));
+    if (!item->isHidden() && !first) first = item;
+  }
+  if (first && (!designs_->currentItem() || designs_->currentItem()->isHidden())) designs_->setCurrentItem(first);
+}
+
+family::NewOrder DesignChooser::order() const {
+  family::NewOrder order;
+  order.name = name_->text().trimmed().toStdString();
+  order.number = number_->text().trimmed().toStdString();
+  order.client = client_->text().trimmed().toStdString();
+  order.design = designs_->currentItem()->data(kId).toString().toStdString();
+  order.machine = loaded_.order->machine;
+  order.cutter = loaded_.order->cutter;
+  order.unit = loaded_.order->lengths.unit;
+  return order;
+}
+
+}  // namespace pommel::ui

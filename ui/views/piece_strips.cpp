@@ -1,0 +1,345 @@
+#include "ui/views/piece_strips.h"
+
+#include <QMouseEvent>
+#include <QPainter>
+#include <QPainterPath>
+#include <algorithm>
+#include <cmath>
+
+#include "paper/canvas.h"
+#include "ui/views/tones.h"
+
+namespace pommel::ui {
+namespace {
+
+using paper::tone::faint;
+using paper::tone::hair;
+using paper::tone::ink;
+
+constexpr double kTop = 20;    ///< pixels for a strip's own name, with letters of usual size
+constexpr double kScale = 20;  ///< and for the scale under the elevation
+
+QString said(double mm, const LengthFormat& lengths) { return QString::fromStdString(format_length(mm, lengths)); }
+
+// The steps of a scale: about `wanted` mm apart, round in the unit.
+double round_step(double wanted, LengthUnit unit) {
+  if (unit == LengthUnit::inch || unit == LengthUnit::foot) {
+    for (const double inches : {0.25, 0.5, 1.0, 2.0, 3.0, 6.0, 12.0, 24.0})
+      if (inches * kInch >= wanted) return inches * kInch;
+    return 48 * kInch;
+  }
+  for (double decade = 1;; decade *= 10)
+    for (const double step : {1.0, 2.0, 5.0})
+      if (step * decade >= wanted) return step * decade;
+}
+
+QPolygonF skin(const ShownPiece& piece, const std::function<QPointF(double, double)>& to_paper) {
+  QPolygonF line;
+  for (const shape::Piece& one : piece.subject.leg.outline.pieces) {
+    const int steps = one.kind == shape::Piece::Kind::line || one.kind == shape::Piece::Kind::clear ? 1 : 24;
+    for (int i = 0; i <= steps; ++i) {
+      const double x = one.x0 + (one.x1 - one.x0) * i / steps;
+      // where nothing is turned the square stands, and its half width is what a calliper meets
+      line << to_paper(x, std::min(one.value(x), shape::least_face_distance(piece.subject.leg, x, i == steps ? shape::Side::before : shape::Side::after)));
+    }
+  }
+  return line;
+}
+
+}  // namespace
+
+std::shared_ptr<const ShownPiece> shown_piece(const family::Made& made, std::size_t piece) {
+  auto out = std::make_shared<ShownPiece>();
+  out->subject = paper::subject_of(made.pieces[piece].part, made.pieces[piece].wanted.square, made.set, piece, made.pieces[piece].wanted.label);
+  out->phi = paper::seen_face(out->subject.leg);
+  out->view = paper::leg_view(out->subject.leg, out->phi);
+  out->reach = shape::reach(out->subject.leg);
+  return out;
+}
+
+// --- overview
+
+Overview::Overview(LengthAxis& axis, const StripContent& content, QWidget* parent) : AxisStrip(axis, tr("the whole piece, the catalogued one above it"), parent), content_(content) {
+  setMinimumHeight(96);
+}
+
+namespace {
+
+constexpr double kNames = 96;  ///< pixels at the left of the overview for whose piece it is
+
+}  // namespace
+
+double Overview::scale() const {
+  double reach = 1;
+  for (const auto& piece : {content_.catalogue, content_.order})
+    if (piece) reach = std::max(reach, piece->reach);
+  return std::min((width() - grown(kNames) - LengthAxis::kMargin) / (axis().whole1() - axis().whole0()), height() / (4.4 * reach));
+}
+
+void Overview::paint(QPainter& painter) {
+  const double row = height() / 2.0, per_mm = scale();
+  const auto row_of = [&](const ShownPiece* piece, double middle, paper::Voice voice, const QString& name, const QString& remark) {
+    paper::write(painter, LengthAxis::kMargin, middle + grown(4), name, paper::font(grown(12)), ink);
+    if (piece) {
+      painter.save();
+      paper::paint_leg(painter, piece->view, {per_mm, 0, 0, per_mm, grown(kNames) - per_mm * axis().whole0(), middle}, voice, 1);
+      painter.restore();
+    }
+    paper::write(painter, piece ? grown(kNames) + per_mm * (piece->subject.leg.length - axis().whole0()) + 24 : grown(kNames), middle + grown(4), remark, paper::font(grown(12)), faint);
+  };
+  row_of(content_.catalogue.get(), row / 2, paper::Voice::light, tr("catalogue"), content_.catalogue ? said(content_.catalogue->subject.leg.length, content_.lengths) : tr("has no such piece"));
+  QString remark = tr("the measures make no piece, see below");
+  if (content_.order) remark = content_.stale ? tr("as it was before the last change") : said(content_.order->subject.leg.length, content_.lengths);
+  row_of(content_.order.get(), 1.5 * row, content_.stale ? paper::Voice::light : paper::Voice::full, tr("this order"), remark);
+  if (axis().shows_all()) return;
+  painter.setPen(QPen(tones().mark, 1.5));
+  painter.setBrush(Qt::NoBrush);
+  painter.drawRect(QRectF(QPointF(grown(kNames) + per_mm * (axis().from() - axis().whole0()), row + 1), QPointF(grown(kNames) + per_mm * (axis().to() - axis().whole0()), height() - 2)));
+}
+
+// The overview has a scale of its own, so the common hairline has no place in it.
+void Overview::paintEvent(QPaintEvent*) {
+  QPainter painter(this);
+  painter.setRenderHint(QPainter::Antialiasing);
+  painter.fillRect(rect(), paper::tone::paper);
+  paint(painter);
+  if (!hasFocus()) return;
+  painter.setPen(QPen(tones().mark, 2));
+  painter.drawRect(rect().adjusted(1, 1, -1, -1));
+}
+
+void Overview::mousePressEvent(QMouseEvent* event) { mouseMoveEvent(event); }
+
+void Overview::mouseMoveEvent(QMouseEvent* event) {
+  if (!(event->buttons() & Qt::LeftButton)) return;
+  const double x = axis().whole0() + (event->position().x() - grown(kNames)) / scale();
+  axis().shift(x - (axis().from() + axis().to()) / 2);
+}
+
+// --- elevation
+
+Elevation::Elevation(LengthAxis& axis, const StripContent& content, QWidget* parent) : AxisStrip(axis, tr("the piece at working scale"), parent), content_(content) {}
+
+// With the whole piece shown it is not to be cut: the strip asks for the height that its own proportion gives.
+QSize Elevation::minimumSizeHint() const {
+  constexpr double kMost = 340;
+  if (!content_.order) return {200, 150};
+  // by the window's width, not the strip's: a scroll bar that comes with this height must not take it back
+  const double scale = (window()->width() - 2 * LengthAxis::kMargin) / (axis().whole1() - axis().whole0());
+  return {200, static_cast<int>(std::clamp(2 * scale * content_.order->reach + grown(kTop) + 24 + grown(kScale) + 10, grown(130), kMost))};
+}
+
+void Elevation::show_dimensions(bool on) {
+  dimensions_ = on;
+  update();
+}
+
+double Elevation::axis_height(double scale) const {
+  const double half = scale * content_.order->reach;
+  const double above = grown(kTop) + 24, room = height() - above - grown(kScale) - 6;
+  return 2 * half <= room ? above + room / 2 : above + half;  // thicker than the strip: the upper skin stays in sight
+}
+
+void Elevation::paint(QPainter& painter) {
+  paint_scale(painter);
+  if (!content_.order) return;
+  const double scale = pixels_per_mm(), y = axis_height(scale);
+  const QTransform to_paper(scale, 0, 0, scale, pixel(0), y);
+  painter.setClipRect(QRectF(0, 0, width(), height() - grown(kScale)));
+  const auto rails = paper::ghosts(content_.order->subject, content_.order->phi, 18 / scale);
+  const auto ghosts = [&](bool in_front) {
+    for (const paper::Ghost& rail : rails) {
+      if (rail.in_front != in_front) continue;
+      QPolygonF outline;
+      for (const paper::Point& point : rail.outline) outline << to_paper.map(QPointF(point.x, point.t));
+      painter.setPen(QPen(faint, 1.2, Qt::DotLine));
+      painter.setBrush(in_front ? QBrush(Qt::NoBrush) : QBrush(QColor(0xf1, 0xea, 0xdc)));
+      painter.drawPolygon(outline);
+    }
+  };
+  ghosts(false);
+  paper::paint_leg(painter, content_.order->view, to_paper, content_.stale ? paper::Voice::light : paper::Voice::full, 1.4);
+  ghosts(true);
+  painter.setClipping(false);
+  paint_labels(painter, y, scale);
+  if (dimensions_) paint_dimensions(painter, std::min(height() - grown(kScale) - grown(12), y + scale * content_.order->reach + 22));
+}
+
+void Elevation::paint_scale(QPainter& painter) const {
+  const double y = height() - grown(kScale), step = round_step(70 / pixels_per_mm(), content_.lengths.unit);
+  painter.setPen(QPen(hair, 1));
+  painter.drawLine(QPointF(0, y), QPointF(width(), y));
+  for (double x = std::ceil(axis().from() / step) * step; x <= axis().to(); x += step) {
+    painter.setPen(QPen(faint, 1));
+    painter.drawLine(QPointF(pixel(x), y), QPointF(pixel(x), y + 4));
+    const QString text = QString::fromStdString(format_length(x, content_.lengths, false));
+    const double half = paper::text_width(paper::font(grown(11)), text) / 2;
+    if (pixel(x) - half > 0 && pixel(x) + half < width()) paper::write(painter, pixel(x), y + grown(15), text, paper::font(grown(11)), faint, 0);
+  }
+}
+
+// Names stand over the wood where they find room; the longest elements first.
+void Elevation::paint_labels(QPainter& painter, double axis_y, double scale) const {
+  std::vector<const shape::ElementMark*> marks;
+  for (const shape::ElementMark& mark : content_.order->subject.leg.elements)
+    if (mark.x1 > axis().from() && mark.x0 < axis().to()) marks.push_back(&mark);
+  std::stable_sort(marks.begin(), marks.end(), [](const auto* a, const auto* b) { return a->x1 - a->x0 > b->x1 - b->x0; });
+  const double y = std::max(grown(13), axis_y - scale * content_.order->reach - 12);
+  std::vector<std::pair<double, double>> taken;
+  for (const shape::ElementMark* mark : marks) {
+    const QString text = QString::fromStdString(mark->label + "  " + paper::diameters(*mark, content_.lengths));
+    const double half = paper::text_width(paper::font(grown(12)), text) / 2 + 5;
+    const double middle = pixel((std::max(mark->x0, axis().from()) + std::min(mark->x1, axis().to())) / 2);
+    const double left = std::clamp(middle - half, 0.0, std::max(0.0, width() - 2 * half)), right = left + 2 * half;
+    if (std::any_of(taken.begin(), taken.end(), [&](const auto& one) { return left < one.second && right > one.first; })) continue;
+    taken.emplace_back(left, right);
+    painter.setPen(QPen(hair, 1));
+    painter.drawLine(QPointF(middle, y + 3), QPointF(middle, y + 10));
+    paper::write(painter, (left + right) / 2, y, text, paper::font(grown(12)), ink, 0);
+  }
+}
+
+void Elevation::paint_dimensions(QPainter& painter, double y) const {
+  for (const shape::ElementMark& mark : content_.order->subject.leg.elements) {
+    const double left = pixel(mark.x0), right = pixel(mark.x1);
+    const QString figure = QString::fromStdString(format_length(mark.x1 - mark.x0, content_.lengths, false));
+    if (right < 0 || left > width() || right - left < paper::text_width(paper::font(grown(11)), figure) + 16) continue;
+    paper::paint_dimension(painter, left, right, y, figure, paper::font(grown(11)));
+  }
+}
+
+QString Elevation::reading() const {
+  if (!content_.order || !axis().hair()) return {};
+  const shape::Part& leg = content_.order->subject.leg;
+  const double x = *axis().hair();
+  if (x < 0 || x > leg.length) return tr("%1 from the head: outside the piece").arg(said(x, content_.lengths));
+  const double round = 2 * leg.outline.value(x), across = 2 * shape::least_face_distance(leg, x, shape::Side::after);
+  const QString thick = round <= across ? tr("⌀ %1").arg(said(round, content_.lengths)) : tr("□ %1 across").arg(said(across, content_.lengths));
+  const auto mark = std::find_if(leg.elements.begin(), leg.elements.end(), [&](const shape::ElementMark& one) { return x >= one.x0 && x <= one.x1; });
+  const QString element = mark == leg.elements.end() ? QString() : QString::fromStdString(mark->label);
+  return tr("%1 from the head, %2 from the foot  ·  %3  ·  %4").arg(said(x, content_.lengths), said(leg.length - x, content_.lengths), thick, element);
+}
+
+// --- radius
+
+RadiusStrip::RadiusStrip(LengthAxis& axis, const StripContent& content, QWidget* parent) : AxisStrip(axis, tr("radius over the length"), parent), content_(content) {
+  setMinimumHeight(90);
+}
+
+void RadiusStrip::paint(QPainter& painter) {
+  name_strip(painter, tr("radius: this order full, catalogue dashed"));
+  double most = 1;
+  for (const auto& piece : {content_.catalogue, content_.order})
+    if (piece) most = std::max(most, piece->subject.square / 2);
+  const double foot = height() - 8, room = foot - grown(kTop) - 6, scale = room / most;
+  const double step = round_step(24 / scale, content_.lengths.unit);
+  for (double r = 0; r <= most + 1e-9; r += step) {
+    painter.setPen(QPen(hair, 1));
+    painter.drawLine(QPointF(0, foot - scale * r), QPointF(width(), foot - scale * r));
+    paper::write(painter, width() - 4, foot - scale * r - 2, said(r, content_.lengths), paper::font(grown(10)), faint, 1);
+  }
+  const auto to_paper = [&](double x, double r) { return QPointF(pixel(x), foot - scale * r); };
+  painter.setBrush(Qt::NoBrush);
+  if (content_.catalogue) {
+    painter.setPen(QPen(faint, 1.2, Qt::DashLine));
+    painter.drawPolyline(skin(*content_.catalogue, to_paper));
+  }
+  if (content_.order) {
+    painter.setPen(QPen(content_.stale ? faint : ink, 1.6));
+    painter.drawPolyline(skin(*content_.order, to_paper));
+  }
+}
+
+// --- blank
+
+BlankStrip::BlankStrip(LengthAxis& axis, const StripContent& content, QWidget* parent) : AxisStrip(axis, tr("the blank and its waste"), parent), content_(content) {
+  setMinimumHeight(90);
+}
+
+void BlankStrip::paint(QPainter& painter) {
+  if (!content_.blank || !content_.order) return name_strip(painter, tr("blank: …"));
+  const shape::Blank& blank = *content_.blank;
+  name_strip(painter, tr("blank %1 long, %2 %3").arg(said(blank.length(), content_.lengths), said(blank.size, content_.lengths), blank.section == shape::Blank::Section::round ? tr("round") : tr("square")));
+  const double room = height() - grown(kTop) - grown(26), scale = std::min(pixels_per_mm(), room / blank.size), y = grown(kTop) + room / 2;
+  const double half = scale * blank.size / 2, length = content_.order->subject.leg.length;
+  painter.setPen(QPen(paper::tone::wood_edge, 1.2));
+  painter.setBrush(paper::voiced(paper::tone::wood_lit, paper::Voice::light));
+  painter.drawRect(QRectF(QPointF(pixel(blank.x0), y - half), QPointF(pixel(blank.x1), y + half)));
+  painter.setPen(Qt::NoPen);
+  painter.setBrush(QBrush(faint, Qt::BDiagPattern));
+  painter.drawRect(QRectF(QPointF(pixel(blank.x0), y - half), QPointF(pixel(0), y + half)));
+  painter.drawRect(QRectF(QPointF(pixel(length), y - half), QPointF(pixel(blank.x1), y + half)));
+  painter.setPen(QPen(ink, 1.2));
+  painter.setBrush(Qt::NoBrush);
+  QPolygonF upper = skin(*content_.order, [&](double x, double r) { return QPointF(pixel(x), y - scale * r); });
+  painter.drawPolyline(upper);
+  for (QPointF& point : upper) point.setY(2 * y - point.y());
+  painter.drawPolyline(upper);
+  const auto waste = [&](double from, double to, const QString& what) {
+    const QString text = tr("%1 %2").arg(what, said(to - from, content_.lengths));
+    const double wide = paper::text_width(paper::font(grown(11)), text), middle = (pixel(from) + pixel(to)) / 2;
+    if (to - from > 0.05) paper::write(painter, std::clamp(middle, wide / 2 + 4, width() - wide / 2 - 4), height() - grown(8), text, paper::font(grown(11)), ink, 0);
+  };
+  waste(blank.x0, 0, tr("waste at the head"));
+  waste(length, blank.x1, tr("waste at the foot"));
+}
+
+// --- check
+
+namespace {
+
+constexpr double kFullTone = 0.1;  ///< mm at which the scale is darkest: twice the ridge that is agreed
+
+// Brown above the skin, blue below: apart for all kinds of colour sight, and told by darkness as well.
+QRgb tone_of(float deviation) {
+  if (std::isnan(deviation)) return qRgb(0xe8, 0xe4, 0xdc);
+  const double much = std::min(1.0, std::fabs(deviation) / kFullTone);
+  const auto mix = [&](int full) { return static_cast<int>(0xfb + (full - 0xfb) * much); };
+  return deviation >= 0 ? qRgb(mix(0x7a), mix(0x42), mix(0x10)) : qRgb(mix(0x0b), mix(0x3c), mix(0x7a));
+}
+
+QImage unrolled(const proof::Map& map) {
+  QImage image(map.rows, map.columns, QImage::Format_RGB32);
+  for (int row = 0; row < map.rows; ++row)
+    for (int column = 0; column < map.columns; ++column)
+      image.setPixel(row, map.columns - 1 - column, tone_of(map.deviation[static_cast<std::size_t>(row) * static_cast<std::size_t>(map.columns) + static_cast<std::size_t>(column)]));
+  return image;
+}
+
+}  // namespace
+
+CheckStrip::CheckStrip(LengthAxis& axis, const StripContent& content, QWidget* parent) : AxisStrip(axis, tr("cut check: the surface unrolled"), parent), content_(content) {
+  setMinimumHeight(110);
+}
+
+void CheckStrip::paint(QPainter& painter) {
+  if (!content_.program || content_.program->proof.map.rows == 0) return name_strip(painter, tr("cut check, the surface unrolled: …"));
+  if (drawn_ != content_.program.get()) {
+    drawn_ = content_.program.get();
+    image_ = unrolled(drawn_->proof.map);
+  }
+  name_strip(painter, tr("cut check, the surface unrolled: up is once round, face A at the foot"));
+  const proof::Map& map = content_.program->proof.map;
+  const QRectF ground(QPointF(pixel(map.x0), grown(kTop) + 2), QPointF(pixel(map.x1), height() - 4));
+  painter.drawImage(ground, image_);
+  painter.setPen(QPen(hair, 1));
+  painter.setBrush(Qt::NoBrush);
+  painter.drawRect(ground);
+  paint_legend(painter);
+}
+
+void CheckStrip::paint_legend(QPainter& painter) const {
+  constexpr double kWide = 120;
+  const double left = width() - kWide - grown(150), y = 4;
+  for (int i = 0; i < static_cast<int>(kWide); ++i) {
+    painter.setPen(QColor(tone_of(static_cast<float>((i / kWide * 2 - 1) * kFullTone))));
+    painter.drawLine(QPointF(left + i, y), QPointF(left + i, y + 10));
+  }
+  LengthFormat fine = content_.lengths;
+  fine.unit = LengthUnit::millimetre;
+  fine.decimals = 2;
+  paper::write(painter, left - 6, y + grown(9), tr("below the skin %1").arg(said(-kFullTone, fine)), paper::font(grown(11)), ink, 1);
+  paper::write(painter, left + kWide + 6, y + grown(9), tr("%1 of wood left").arg(said(kFullTone, fine)), paper::font(grown(11)), ink);
+}
+
+}  // namespace pommel::ui

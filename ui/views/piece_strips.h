@@ -1,0 +1,129 @@
+// The piece on the length axis: whole in an overview, at working scale, its radius as a curve, its blank.
+#pragma once
+
+#include <memory>
+#include <optional>
+
+#include "job/column.h"
+#include "paper/leg_subject.h"
+#include "ui/views/axis_strip.h"
+
+namespace pommel::ui {
+
+/// A piece ready to be painted.
+struct ShownPiece {
+  paper::LegSubject subject;
+  paper::LegView view;
+  double phi = 0;    ///< the face seen
+  double reach = 0;  ///< mm from the axis
+};
+std::shared_ptr<const ShownPiece> shown_piece(const family::Made& made, std::size_t piece);
+
+/// What every strip may show; absent parts are not there (yet), `stale` ones are of the measures before.
+struct StripContent {
+  std::shared_ptr<const ShownPiece> catalogue, order;
+  bool stale = false;
+  std::optional<shape::Blank> blank;
+  std::optional<shop::Machine> machine;
+  std::shared_ptr<const job::Program> program;
+  LengthFormat lengths;
+};
+
+/// The catalogued piece over this order's, both whole and at one scale, with the stretch that the other strips show.
+class Overview : public AxisStrip {
+  Q_OBJECT
+
+ public:
+  Overview(LengthAxis& axis, const StripContent& content, QWidget* parent = nullptr);
+  QSize sizeHint() const override { return {1000, 130}; }
+
+ protected:
+  void paint(QPainter& painter) override;
+  void paintEvent(QPaintEvent* event) override;
+  void mousePressEvent(QMouseEvent* event) override;
+  void mouseMoveEvent(QMouseEvent* event) override;
+
+ private:
+  double scale() const;
+
+  const StripContent& content_;
+};
+
+/// This order's piece in true proportion at the axis's scale, with its joints, the rails that meet it, and a scale in the window's unit. Where
+/// the whole thickness finds no room, the skin towards the top is shown.
+class Elevation : public AxisStrip {
+  Q_OBJECT
+
+ public:
+  Elevation(LengthAxis& axis, const StripContent& content, QWidget* parent = nullptr);
+  QSize sizeHint() const override { return {1000, 260}; }
+  void show_dimensions(bool on);
+  QSize minimumSizeHint() const override;
+  /// What the hairline meets, in words: place, diameter, element.
+  QString reading() const;
+
+ protected:
+  void paint(QPainter& painter) override;
+  void resizeEvent(QResizeEvent*) override { updateGeometry(); }
+
+ private:
+  double axis_height(double scale) const;
+  void paint_scale(QPainter& painter) const;
+  void paint_labels(QPainter& painter, double axis_y, double scale) const;
+  void paint_dimensions(QPainter& painter, double y) const;
+
+  const StripContent& content_;
+  bool dimensions_ = false;
+};
+
+/// The radius over the length, this order's full and the catalogue's dashed; the radius is drawn larger than the length where that fits.
+class RadiusStrip : public AxisStrip {
+  Q_OBJECT
+
+ public:
+  RadiusStrip(LengthAxis& axis, const StripContent& content, QWidget* parent = nullptr);
+  QSize sizeHint() const override { return {1000, 120}; }
+
+ protected:
+  void paint(QPainter& painter) override;
+
+ private:
+  const StripContent& content_;
+};
+
+/// The blank with the piece in it: grip, waste at both ends, horn.
+class BlankStrip : public AxisStrip {
+  Q_OBJECT
+
+ public:
+  BlankStrip(LengthAxis& axis, const StripContent& content, QWidget* parent = nullptr);
+  QSize sizeHint() const override { return {1000, 110}; }
+
+ protected:
+  void paint(QPainter& painter) override;
+
+ private:
+  const StripContent& content_;
+};
+
+/// The surface unrolled after the cut check: wood that still stands, and gouges, in a scale that reads without colour sight (blue below the
+/// skin, brown above; dark is much), with its legend.
+class CheckStrip : public AxisStrip {
+  Q_OBJECT
+
+ public:
+  CheckStrip(LengthAxis& axis, const StripContent& content, QWidget* parent = nullptr);
+  QSize sizeHint() const override { return {1000, 150}; }
+
+ protected:
+  void paint(QPainter& painter) override;
+
+ private:
+  void paint_legend(QPainter& painter) const;
+
+  const StripContent& content_;
+  const job::Program* drawn_ = nullptr;
+  QImage image_;
+};
+
+}  // namespace pommel::ui

@@ -1,0 +1,37 @@
+#include "ui/views/standing_view.h"
+
+#include <QFontInfo>
+#include <QPainter>
+#include <algorithm>
+
+#include "paper/canvas.h"
+#include "paper/standing.h"
+
+namespace pommel::ui {
+
+StandingView::StandingView(QWidget* parent) : QWidget(parent) {
+  setAccessibleName(tr("the frame as it stands, beside the catalogued one"));
+  setMinimumSize(260, 150);
+}
+
+void StandingView::show_frames(std::shared_ptr<const family::Made> catalogue, std::shared_ptr<const family::Made> order, const QString& order_name, bool stale, const LengthFormat& lengths) {
+  catalogue_ = std::move(catalogue);
+  order_ = std::move(order);
+  order_name_ = order_name;
+  stale_ = stale;
+  lengths_ = lengths;
+  update();
+}
+
+void StandingView::paintEvent(QPaintEvent*) {
+  QPainter painter(this);
+  painter.setRenderHint(QPainter::Antialiasing);
+  painter.fillRect(rect(), paper::tone::paper);
+  std::vector<paper::StandingSubject> frames;
+  if (catalogue_) frames.push_back({tr("catalogue").toStdString(), catalogue_->frame, catalogue_->set});
+  if (order_) frames.push_back({(stale_ ? tr("%1, before the last change").arg(order_name_) : order_name_).toStdString(), order_->frame, order_->set});
+  if (frames.empty()) return;
+  paper::paint_standing(painter, QRectF(rect()).adjusted(8, 8, -8, -4), frames, lengths_, std::max(12.0, QFontInfo(font()).pixelSize() * 0.92));
+}
+
+}  // namespace pommel::ui

@@ -1,0 +1,31 @@
+// The order's frame as it stands, the catalogued one beside it on the same floor at the same scale.
+#pragma once
+
+#include <QWidget>
+#include <memory>
+
+#include "family/family.h"
+
+namespace pommel::ui {
+
+class StandingView : public QWidget {
+  Q_OBJECT
+
+ public:
+  explicit StandingView(QWidget* parent = nullptr);
+  QSize sizeHint() const override { return {420, 300}; }
+
+  /// Either may be absent.
+  void show_frames(std::shared_ptr<const family::Made> catalogue, std::shared_ptr<const family::Made> order, const QString& order_name, bool stale, const LengthFormat& lengths);
+
+ protected:
+  void paintEvent(QPaintEvent* event) override;
+
+ private:
+  std::shared_ptr<const family::Made> catalogue_, order_;
+  QString order_name_;
+  bool stale_ = false;
+  LengthFormat lengths_;
+};
+
+}  // namespace pommel::ui
