@@ -6,15 +6,17 @@
 #include <set>
 
 #include "ui/opened.h"
+#include "ui/views/design_chooser.h"
 
 namespace pommel::ui {
 namespace {
 
 class Pictures : public Opened {
  protected:
-  QImage picture(const char* name) {
+  QImage picture(const char* name) { return picture(name, window()); }
+  QImage picture(const char* name, QWidget& of) {
     QCoreApplication::processEvents();
-    const QImage image = window().grab().toImage();
+    const QImage image = of.grab().toImage();
     if (const QByteArray folder = qgetenv("POMMEL_PICTURES"); !folder.isEmpty()) {
       EXPECT_TRUE(image.save(QString::fromLocal8Bit(folder) + "/" + name + ".png"));
     }
@@ -53,6 +55,17 @@ TEST_F(Pictures, AllStripsAndThePicturesShowSomething) {
     }
     EXPECT_GT(colours(*window().findChild<StandingView*>()), 8u);
   }
+  ProgramView& program = window().open_program();
+  program.go_to_line(400);
+  picture("program", program);
+  EXPECT_FALSE(program.told().isEmpty());
+}
+
+TEST_F(Pictures, DesignsAreShownWithTheirPieces) {
+  DesignChooser chooser(*real_files(), window().book().loaded());
+  chooser.show();
+  picture("designs", chooser);
+  for (int i = 0; i < chooser.designs().count(); ++i) EXPECT_FALSE(chooser.designs().item(i)->icon().isNull()) << chooser.designs().item(i)->text().toStdString();
 }
 
 TEST_F(Pictures, EveryWidgetThatTakesKeysHasAName) {

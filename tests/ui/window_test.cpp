@@ -20,6 +20,18 @@ TEST_F(Window, ShowsTheDemoOrderWithWhatFollowsAndItsCheck) {
   EXPECT_TRUE(window().told().contains("table height 31 1/4\" (catalogue 29 1/8\")")) << window().told().toStdString();
   ASSERT_TRUE(window().state_of(family::kOrder).checked);
   EXPECT_TRUE(window().told().contains("was cut in simulation and is sound")) << window().told().toStdString();
+
+  // a line of its program is found on the piece, and a place of the piece in the program
+  ProgramView& program = window().open_program();
+  ASSERT_GE(program.passes().rowCount(), 3);
+  program.passes().setCurrentCell(2, 0);
+  EXPECT_EQ(program.line(), program.passes().item(2, 2)->text().toInt());
+  EXPECT_TRUE(program.told().contains(program.passes().item(2, 0)->text())) << program.told().toStdString();
+  ASSERT_TRUE(window().axis().hair());
+  window().axis().set_hair(200);
+  const int before = program.line();
+  ASSERT_TRUE(program.find_hairline());
+  EXPECT_GT(program.line(), before);
 }
 
 TEST_F(Window, ATallerTableIsALongerLegAtOnceAndTheRestFollows) {

@@ -50,6 +50,11 @@ DesignChooser::DesignChooser(const FileSystem& files, const job::Loaded& loaded,
   designs_->setSpacing(8);
   designs_->setWordWrap(true);
   designs_->setGridSize(kPicture + QSize(30, 56));
+  auto* about = new QLabel;
+  about->setWordWrap(true);
+  about->setMinimumHeight(3 * about->fontMetrics().height());
+  about->setAlignment(Qt::AlignTop);
+  connect(designs_, &QListWidget::currentItemChanged, about, [about](const QListWidgetItem* item) { about->setText(item ? item->toolTip() : QString()); });
   name_ = new QLineEdit(tr("New order"));
   number_ = new QLineEdit(QStringLiteral("1"));
   client_ = new QLineEdit;
@@ -71,6 +76,7 @@ DesignChooser::DesignChooser(const FileSystem& files, const job::Loaded& loaded,
   auto* down = new QVBoxLayout(this);
   down->addWidget(words_);
   down->addWidget(designs_, 1);
+  down->addWidget(about);
   down->addLayout(form);
   down->addWidget(buttons);
   resize(980, 720);

@@ -80,6 +80,7 @@ OrderWindow::~OrderWindow() {
   book_.disconnect(this);
   book_.undo().disconnect(this);
   grid_->disconnect(this);
+  delete program_;
   delete takeCentralWidget();
 }
 
@@ -259,6 +260,7 @@ void OrderWindow::build_menus() {
   QAction* dimensions = action(show, tr("&Lengths of the elements"), QKeySequence(Qt::ALT | Qt::Key_4), {});
   dimensions->setCheckable(true);
   connect(dimensions, &QAction::toggled, elevation_, &Elevation::show_dimensions);
+  action(show, tr("The &program, line by line"), QKeySequence(Qt::ALT | Qt::Key_5), [this] { open_program(); });
   action(show, tr("The &whole piece"), QKeySequence(Qt::CTRL | Qt::Key_0), [this] { axis_->show_all(); });
 
   auto* help = menuBar()->addMenu(tr("&Help"));
@@ -334,6 +336,7 @@ void OrderWindow::show_all() {
   fill_pieces(order);
   show_strips(catalogue, order);
   standing_->show_frames(catalogue.made, order.made, shown_column_ == family::kOrder ? tr("this order") : text(book_.sheet().column_name(shown_column_)), order.stale, book_.shown().lengths);
+  show_program();
   told_->setPlainText(told_text());
   say();
   follow_hairline();
@@ -378,6 +381,20 @@ void OrderWindow::show_strips(const ColumnState& catalogue, const ColumnState& o
   axis_->set_whole(from, to);
   elevation_->updateGeometry();
   for (QWidget* strip : std::initializer_list<QWidget*>{overview_, elevation_, radius_, blank_, check_}) strip->update();
+}
+
+ProgramView& OrderWindow::open_program() {
+  if (!program_) program_ = new ProgramView(*axis_, this);
+  show_program();
+  program_->show();
+  program_->raise();
+  return *program_;
+}
+
+void OrderWindow::show_program() {
+  if (!program_ || !content_.order) return;
+  const shop::Machine* machine = job::machine_of(book_.loaded());  // load() has reported an unknown one
+  program_->show_program(content_.program, *machine, text(content_.order->subject.heading), content_.lengths);
 }
 
 void OrderWindow::follow_hairline() { reading_->setText(elevation_->reading()); }

@@ -22,6 +22,7 @@
 #include "ui/models/order_file.h"
 #include "ui/views/measure_grid.h"
 #include "ui/views/piece_strips.h"
+#include "ui/views/program_view.h"
 #include "ui/views/standing_view.h"
 
 namespace pommel::ui {
@@ -52,6 +53,8 @@ class OrderWindow : public QMainWindow {
   bool save(const std::filesystem::path& path);
   void make_folder(const std::filesystem::path& into, bool replace);
   FolderMaker& folder_maker() { return maker_; }
+  /// The program of the piece that is shown, in a window of its own.
+  ProgramView& open_program();
   /// Takes up what an ended session left, as one step that can be undone.
   bool offer_left_behind();
   void take_left_behind();
@@ -79,6 +82,7 @@ class OrderWindow : public QMainWindow {
   void show_column(std::size_t column);
   void show_all();
   void show_strips(const ColumnState& catalogue, const ColumnState& order);
+  void show_program();
   void fill_pieces(const ColumnState& order);
   void follow_hairline();
   void pick(double x);
@@ -102,6 +106,7 @@ class OrderWindow : public QMainWindow {
   RadiusStrip* radius_;
   BlankStrip* blank_;
   CheckStrip* check_;
+  ProgramView* program_ = nullptr;
   MeasureGrid* grid_;
   QLineEdit* find_;
   QComboBox* pieces_;

@@ -1,0 +1,139 @@
+#include "ui/views/program_view.h"
+
+#include <QFontDatabase>
+#include <QHBoxLayout>
+#include <QHeaderView>
+#include <QPushButton>
+#include <QSplitter>
+#include <QVBoxLayout>
+#include <cmath>
+
+#include "base/text.h"
+
+namespace pommel::ui {
+namespace {
+
+QString text(std::string_view bytes) { return QString::fromUtf8(bytes.data(), static_cast<qsizetype>(bytes.size())); }
+
+}  // namespace
+
+void LinesModel::show(std::shared_ptr<const job::Program> program) {
+  beginResetModel();
+  program_ = std::move(program);
+  lines_.clear();
+  if (program_) lines_ = split(program_->text, '\n');
+  endResetModel();
+}
+
+QVariant LinesModel::data(const QModelIndex& at, int role) const {
+  if (role != Qt::DisplayRole) return {};
+  return QStringLiteral("%1  %2").arg(at.row() + 1, 7).arg(text(lines_[static_cast<std::size_t>(at.row())]));
+}
+
+ProgramView::ProgramView(LengthAxis& axis, QWidget* parent) : QWidget(parent, Qt::Window), axis_(axis), lines_(new LinesModel(this)) {
+  verdict_ = new QLabel;
+  verdict_->setWordWrap(true);
+  verdict_->setTextInteractionFlags(Qt::TextSelectableByMouse);
+  passes_ = new QTableWidget(0, 4);
+  passes_->setAccessibleName(tr("passes"));
+  passes_->setHorizontalHeaderLabels({tr("pass"), tr("cutter"), tr("from line"), tr("minutes")});
+  passes_->setEditTriggers(QAbstractItemView::NoEditTriggers);
+  passes_->setSelectionBehavior(QAbstractItemView::SelectRows);
+  passes_->verticalHeader()->hide();
+  passes_->horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
+  passes_->horizontalHeader()->setSectionResizeMode(0, QHeaderView::Stretch);
+  passes_->setTabKeyNavigation(false);
+  text_ = new QListView;
+  text_->setAccessibleName(tr("the program's text"));
+  text_->setModel(lines_);
+  text_->setUniformItemSizes(true);
+  text_->setFont(QFontDatabase::systemFont(QFontDatabase::FixedFont));
+  told_ = new QLabel;
+  told_->setWordWrap(true);
+  auto* back = new QPushButton(tr("&Next line at the hairline"));
+  connect(back, &QPushButton::clicked, this, &ProgramView::find_hairline);
+  connect(text_->selectionModel(), &QItemSelectionModel::currentChanged, this, &ProgramView::tell_line);
+  connect(passes_, &QTableWidget::currentCellChanged, this, [this](int row) {
+    if (row >= 0) go_to_line(places_.passes[static_cast<std::size_t>(row)].first_line);
+  });
+  auto* halves = new QSplitter(Qt::Horizontal);
+  halves->addWidget(passes_);
+  halves->addWidget(text_);
+  halves->setSizes({520, 460});
+  auto* foot = new QHBoxLayout;
+  foot->addWidget(told_, 1);
+  foot->addWidget(back);
+  auto* down = new QVBoxLayout(this);
+  down->addWidget(verdict_);
+  down->addWidget(halves, 1);
+  down->addLayout(foot);
+  resize(980, 560);
+}
+
+void ProgramView::show_program(std::shared_ptr<const job::Program> program, const shop::Machine& machine, const QString& piece, const LengthFormat& lengths) {
+  lengths_ = lengths;
+  setWindowTitle(tr("the program of the %1").arg(piece));
+  if (program == program_) return;
+  program_ = std::move(program);
+  places_ = {};
+  if (program_)
+    if (auto places = job::line_places(program_->text, machine); places.ok()) places_ = std::move(places).value();
+  lines_->show(program_);
+  // the model was reset: its selection is another
+  fill_passes();
+  verdict_->setText(verdict());
+  told_->clear();
+}
+
+QString ProgramView::verdict() const {
+  if (!program_) return tr("There is no program yet: it is still worked out, or the measures make no piece.");
+  if (program_->proof.passed()) return tr("The cut check found this text sound.");
+  QStringList out{tr("✗ The cut check found faults; this program is not given out:")};
+  for (const proof::Finding& finding : program_->proof.findings)
+    if (finding.severity == Severity::error) out << tr("line %1, %2: %3").arg(finding.line).arg(text(finding.stage), text(finding.message));
+  return out.join(u'\n');
+}
+
+void ProgramView::fill_passes() {
+  const QSignalBlocker quiet(passes_);
+  passes_->setRowCount(static_cast<int>(places_.passes.size()));
+  for (int row = 0; row < passes_->rowCount(); ++row) {
+    const job::Pass& pass = places_.passes[static_cast<std::size_t>(row)];
+    const QStringList cells{text(pass.name), text(pass.cutter), QString::number(pass.first_line), QString::number(pass.minutes, 'f', 1)};
+    for (int column = 0; column < cells.size(); ++column) {
+      auto* item = new QTableWidgetItem(cells[column]);
+      if (column > 1) item->setTextAlignment(Qt::AlignRight | Qt::AlignVCenter);
+      passes_->setItem(row, column, item);
+    }
+  }
+}
+
+void ProgramView::go_to_line(int line) {
+  const QModelIndex at = lines_->index(line - 1);
+  text_->setCurrentIndex(at);
+  text_->scrollTo(at, QAbstractItemView::PositionAtCenter);
+}
+
+bool ProgramView::find_hairline() {
+  const int found = axis_.hair() ? job::line_at(places_, *axis_.hair(), line()) : 0;
+  if (found == 0) {
+    told_->setText(tr("No line passes the hairline."));
+    return false;
+  }
+  go_to_line(found);
+  return true;
+}
+
+void ProgramView::tell_line() {
+  const job::LinePlace* place = job::place_of(places_, line());
+  if (!place) return told_->setText(tr("Line %1: nothing has moved yet.").arg(line()));
+  const auto said = [&](double mm) { return text(format_length(mm, lengths_)); };
+  told_->setText(tr("Line %1: %2 from the head, tip %3 above the axis, wood at %4° under it, %5. Pass: %6")
+                     .arg(line())
+                     .arg(said(place->x), said(place->height))
+                     .arg(place->degrees - 360 * std::floor(place->degrees / 360), 0, 'f', 1)
+                     .arg(place->rapid ? tr("at rapid") : tr("cutting"), text(places_.passes[place->pass].name)));
+  if (axis_.hair() != place->x) axis_.set_hair(place->x);
+}
+
+}  // namespace pommel::ui
