@@ -5,6 +5,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "base/text.h"
 #include "job/text.h"
 #ifdef POMMEL_WITH_PAPER
 #include "paper/papers.h"
@@ -77,12 +78,12 @@ int write_pictures(const std::vector<Row>& rows, const std::filesystem::path& fi
   const LengthFormat lengths;
   for (const Row& row : rows) {
     paper::DesignPicture picture{row.design.name, {}, {}};
-    std::string first = row.frame;
+    std::vector<std::string> sizes;
     for (const family::MadePiece& piece : row.pieces) {
       picture.pieces.push_back(piece.part);
-      first += ", " + piece.wanted.label + " " + format_length(piece.part.length, lengths);
+      sizes.push_back(piece.wanted.label + " " + format_length(piece.part.length, lengths));
     }
-    picture.says = {first, "square " + format_length(row.pieces.front().wanted.square, lengths) + ", thinnest " + format_length(row.thinnest, lengths)};
+    picture.says = {row.frame, listed(sizes), "square " + format_length(row.pieces.front().wanted.square, lengths) + ", thinnest " + format_length(row.thinnest, lengths)};
     pictures.push_back(std::move(picture));
   }
   const auto sheet = paper::contact_sheet(pictures);

@@ -32,6 +32,7 @@ int check_loaded(const std::filesystem::path& file, const Shared& shared) {
       if (check.said) sink.add(*check.said);
     for (const auto* notes : {&made->made.notes, &made->made.set.notes}) sink.add(*notes);
     for (const stock::TurnedBlanks& turned : made->blanks) sink.add(turned.plan.notes);
+    if (made->load) sink.add(made->load->notes);
   }
   end_progress(shared);
   const bool errors = sink.has_errors();

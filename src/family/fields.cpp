@@ -1,5 +1,7 @@
 #include "family/fields.h"
 
+#include <map>
+
 namespace pommel::family {
 namespace {
 
@@ -10,6 +12,7 @@ using frame::BedRail;
 using frame::Headboard;
 using frame::HookPlates;
 using frame::PinnedFinial;
+using frame::Stair;
 using frame::Table;
 using sheet::Kind;
 using sheet::Value;
@@ -209,11 +212,44 @@ FrameKeys bed_keys() {
            {"finial", false, inside<Bed>(finial_fields(), [](Bed& bed) -> PinnedFinial& { return bed.finial; })}}};
 }
 
+const std::vector<Field<Stair>>& stair_fields() {
+  static const std::vector<Field<Stair>> fields = {
+      {"treads", Kind::count(), true, count<&Stair::treads, Stair>, {}},
+      {"a_tread", Kind::count(), true, count<&Stair::a_tread, Stair>, {}},
+      {"rise", Kind::length(), true, number<&Stair::rise, Stair>, {}},
+      {"going", Kind::length(), true, number<&Stair::going, Stair>, {}},
+      {"nosing", Kind::length(), true, number<&Stair::nosing, Stair>, {}},
+      {"string", Kind::choice(), true, choice<&Stair::string, frame::string_kind, Stair>, frame::string_kind_words()},
+      {"shoe_height", Kind::length(), false, number<&Stair::shoe_height, Stair>, {}},
+      {"shoe_depth", Kind::length(), false, number<&Stair::shoe_depth, Stair>, {}},
+      {"shoe_width", Kind::length(), false, number<&Stair::shoe_width, Stair>, {}},
+      {"rail_height", Kind::length(), true, number<&Stair::rail_height, Stair>, {}},
+      {"rail_depth", Kind::length(), true, number<&Stair::rail_depth, Stair>, {}},
+      {"rail_width", Kind::length(), true, number<&Stair::rail_width, Stair>, {}},
+      {"plough", Kind::length(), false, number<&Stair::plough, Stair>, {}},
+      {"width", Kind::length(), true, number<&Stair::width, Stair>, {}},
+      {"head", Kind::choice(), true, choice<&Stair::head, frame::baluster_head, Stair>, frame::baluster_head_words()},
+      {"foot", Kind::choice(), true, choice<&Stair::foot, frame::baluster_foot, Stair>, frame::baluster_foot_words()},
+      {"top_pin", Kind::length(), false, number<&Stair::top_pin, Stair>, {}},
+      {"top_pin_diameter", Kind::length(), false, number<&Stair::top_pin_diameter, Stair>, {}},
+      {"foot_pin", Kind::length(), false, number<&Stair::foot_pin, Stair>, {}},
+      {"foot_pin_diameter", Kind::length(), false, number<&Stair::foot_pin_diameter, Stair>, {}},
+      {"dovetail", Kind::length(), false, number<&Stair::dovetail, Stair>, {}},
+      {"rule", Kind::choice(), false, words<&Stair::rule, Stair>, frame::guard_rule_words()},
+      {"rails_made", Kind::yes_no(), false, yes<&Stair::rails_made, Stair>, {}},
+      {"longest_rail", Kind::length(), false, number<&Stair::longest_rail, Stair>, {}},
+      {"spares", Kind::count(), false, count<&Stair::spares, Stair>, {}},
+  };
+  return fields;
+}
+
+FrameKeys stair_keys() { return {Stair{}, inside<Stair>(stair_fields(), [](Stair& stair) -> Stair& { return stair; }), {}}; }
+
 }  // namespace
 
 const FrameKeys& keys_of(std::string_view frame) {
-  static const FrameKeys table = table_keys(), bed = bed_keys();
-  return frame == "bed" ? bed : table;
+  static const std::map<std::string, FrameKeys, std::less<>> all{{"table", table_keys()}, {"bed", bed_keys()}, {"stair", stair_keys()}};
+  return all.find(frame)->second;
 }
 
 const std::vector<Field<BlankMeasures>>& blank_fields() {

@@ -29,6 +29,13 @@ class Column {
     return found ? std::optional<double>(found->number()) : std::nullopt;
   }
 
+  /// Whether an element is there: unless its `when` says no.
+  bool there(const std::string& of, std::size_t i, const ElementText& text) {
+    if (!text.sizes.contains(kWhen)) return true;
+    const auto when = value(element_use(of, i, kWhen));
+    return !when || when->yes();
+  }
+
   void object(Diagnostic reason) { failure_.reasons.push_back(std::move(reason)); }
   const Failure& failure() const { return failure_; }
 
@@ -71,6 +78,7 @@ std::vector<shape::ElementSpec> specs_of(Column& column, const std::string& of, 
   std::vector<shape::ElementSpec> specs;
   for (std::size_t i = 0; i < outline.size(); ++i) {
     const ElementText& text = outline[i];
+    if (!column.there(of, i, text)) continue;
     shape::ElementSpec spec;
     spec.kind = text.kind;
     spec.label = text.label;

@@ -73,7 +73,7 @@ class Turning {
   void add(const std::vector<ElementText>& outline) {
     for (std::size_t i = 0; i < outline.size(); ++i) {
       for (const auto& [size, entry] : outline[i].sizes)
-        add(element_use(of_, i, size), size == "share" ? sheet::Kind::ratio() : sheet::Kind::length(), entry);
+        add(element_use(of_, i, size), kind_of_size(size), entry);
       for (std::size_t station = 0; station < outline[i].through.size(); ++station) {
         add(station_use(of_, i, station, "at"), sheet::Kind::ratio(), outline[i].through[station].first);
         add(station_use(of_, i, station, "diameter"), sheet::Kind::length(), outline[i].through[station].second);
@@ -239,6 +239,7 @@ std::vector<sheet::Outcome> outcomes(const std::string& stands_in) {
                          {"turned_pieces", Kind::count(), "frame", one + "s with spares"},
                          {"distinct_turnings", Kind::count(), "frame", "programs to set up for turning"},
                          {"distinct_pieces", Kind::count(), "frame", "different pieces once jointed"}});
+  if (stands_in == "stair") all.push_back({"infill_share", Kind::ratio(), "stock", "of the wood's average strength that the load of guards takes, shared by the balusters of a foot"});
   for (const std::string& piece : pieces) all.push_back({blank_length_outcome(stands_in, piece), Kind::length(), "stock", "of one " + piece + " blank, rough"});
   all.insert(all.end(), {{"board_feet", Kind::ratio(), "stock", "board measure bought, all stock"},
                          {"machine_time", Kind::time(), "mill", "of one " + one + ", from its programs" + (pieces.size() == 1 ? "" : ", the mean of all")},

@@ -25,6 +25,12 @@ inline std::string taper_use(const std::string& of, std::size_t taper, const std
 }
 inline std::string hardware_use(std::size_t item) { return "hardware/" + std::to_string(item + 1) + "/count"; }
 
+/// Beside the sizes of an element: whether it is there at all. `pin: {..., when: = foot == "pin"}`.
+inline constexpr const char* kWhen = "when";
+inline sheet::Kind kind_of_size(const std::string& size) {
+  return size == "share" ? sheet::Kind::ratio() : size == kWhen ? sheet::Kind::yes_no() : sheet::Kind::length();
+}
+
 /// Key of a block that holds for one piece alone: "outline of the foot post".
 inline std::string of_piece(const std::string& key, const std::string& piece) { return key + " of the " + piece; }
 

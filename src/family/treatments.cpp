@@ -207,6 +207,12 @@ class Job {
   Job(const WorkText& text, std::string prefix, const Numbers& numbers, const shape::Part& part) : text_(text), prefix_(std::move(prefix)), numbers_(numbers), part_(part) {}
 
   bool whole() const { return whole_; }
+  /// Why it is not: a place that is an element left out of this outline, or something that has been told elsewhere.
+  Failure unread() const {
+    if (!left_out_.empty())
+      return fail("family.absent-place", "the " + text_.word + " stands at '" + left_out_ + "', which is left out of this outline", "choose another place, or see what its `when` says");
+    return fail("family.work-unread", "the " + text_.word + " cannot be made: a size or a place of it could not be worked out", "mend what is said of it above");
+  }
   bool has(const std::string& key) const { return text_.sizes.contains(key) || text_.words.contains(key) || text_.elements.contains(key); }
 
   double number(const std::string& key, double without = 0) {
@@ -242,7 +248,8 @@ class Job {
     }
     if (label == "head") return 0;
     if (label == "foot") return part_.length;
-    whole_ = false;  // check_places has said so
+    left_out_ = label;  // check_places has said so where no outline has it; else its `when` says no
+    whole_ = false;
     return 0;
   }
 
@@ -251,6 +258,7 @@ class Job {
   const Numbers& numbers_;
   const shape::Part& part_;
   bool whole_ = true;
+  std::string left_out_;
 };
 
 // `run_out` holds for both ends, `run_out_head` for one.
@@ -258,26 +266,20 @@ double at_end(Job& job, const std::string& key, const char* end, double without 
   return job.number(key + end, job.number(key, without));
 }
 
-// Why a number is missing has been told by the sheet, a place by check_places.
-Failure unworked(const WorkText& text) {
-  return fail("family.work-unread", "the " + text.word + " cannot be made: a size or a place of it could not be worked out", "mend what is said of it above");
-}
-
 Result<shape::Part> cut(const WorkText& text, Job& job, const shape::Part& part) {
   const double x0 = job.place("from", 0), x1 = job.place("until", part.length);
   const auto ends = static_cast<shape::RunOut>(job.choice("ends", shape::run_out_words(), 0));
-  const Failure unread = unworked(text);
   if (text.word == "flutes") {
     const shape::FluteWish wish{x0, x1, job.count("count"), job.number("spacing"), job.number("width"), job.number("depth"), job.number("phase"), at_end(job, "run_out", "_head"), at_end(job, "run_out", "_foot"), ends};
-    return job.whole() ? shape::fluted(part, wish) : unread;
+    return job.whole() ? shape::fluted(part, wish) : Result<shape::Part>(job.unread());
   }
   if (text.word == "reeds") {
     const shape::ReedWish wish{x0, x1, job.count("count"), job.number("depth"), job.number("phase"), at_end(job, "run_out", "_head"), at_end(job, "run_out", "_foot"), ends};
-    return job.whole() ? shape::reeded(part, wish) : unread;
+    return job.whole() ? shape::reeded(part, wish) : Result<shape::Part>(job.unread());
   }
   if (text.word == "twist") {
     const shape::TwistWish wish{x0, x1, job.count("starts", 2), job.number("pitch"), job.number("turns"), job.word("hand", "right") == "right", job.number("depth"), at_end(job, "fade", "_head"), at_end(job, "fade", "_foot"), job.number("phase")};
-    return job.whole() ? shape::twisted(part, wish) : unread;
+    return job.whole() ? shape::twisted(part, wish) : Result<shape::Part>(job.unread());
   }
   if (text.word == "polygon") {
     const std::size_t both = job.choice("stop", shape::stop_words(), static_cast<std::size_t>(shape::Stop::ogee));
@@ -285,14 +287,14 @@ Result<shape::Part> cut(const WorkText& text, Job& job, const shape::Part& part)
                             static_cast<shape::Stop>(job.choice("stop_foot", shape::stop_words(), both)), at_end(job, "stop_length", "_head"), at_end(job, "stop_length", "_foot")};
     if (wish.stop0 == shape::Stop::none) wish.length0 = 0;
     if (wish.stop1 == shape::Stop::none) wish.length1 = 0;
-    return job.whole() ? shape::polygoned(part, wish) : unread;
+    return job.whole() ? shape::polygoned(part, wish) : Result<shape::Part>(job.unread());
   }
   shape::FaceTaper taper;
   for (char letter : job.word("faces")) taper.faces.push_back(static_cast<std::size_t>(letter - 'A'));
   taper.x0 = x0;
   taper.x1 = x1;
   taper.d1 = job.number("width") / 2;
-  if (!job.whole()) return unread;
+  if (!job.whole()) return job.unread();
   auto faces = shape::tapered(part.faces, taper);
   if (!faces.ok()) return faces.failure();
   shape::Part made = part;
@@ -315,7 +317,7 @@ Result<shape::Part> joint(const WorkText& text, Job& job, const shape::Part& par
     made.mortises.push_back({job.word("name"), job.word("mate"), job.direction("face"), job.place("from", 0), job.place("until", part.length), across - half, across + half, job.number("depth"), job.number("corner_radius"),
                              job.number("haunch_length"), job.number("haunch_depth")});
   }
-  if (!job.whole()) return unworked(text);
+  if (!job.whole()) return job.unread();
   if (auto wrong = shape::problems(made); !wrong.empty()) return Failure(std::move(wrong));
   return made;
 }

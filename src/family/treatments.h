@@ -52,7 +52,8 @@ void check_places(const std::vector<WorkText>& list, const std::vector<std::stri
 /// A computed use, or nothing where it failed (which has been told elsewhere) or was not given.
 using Numbers = std::function<std::optional<double>(const std::string& use)>;
 
-/// The part with the treatments cut, or the joints added. Fails ("family.work-unread", or as shape/treatments.h and problems() say) with every entry's first reason, each at the entry's place; an entry that
+/// The part with the treatments cut, or the joints added. Fails ("family.work-unread", "family.absent-place" where an element is left out by its
+/// `when`, or as shape/treatments.h and problems() say) with every entry's first reason, each at the entry's place; an entry that
 /// fails is left out for those after it.
 Result<shape::Part> with_treatments(shape::Part part, const std::string& of, const std::vector<WorkText>& treatments, const Numbers& numbers);
 Result<shape::Part> with_joints(shape::Part part, const std::string& of, const std::vector<WorkText>& joints, const Numbers& numbers);

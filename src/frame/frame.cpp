@@ -1,6 +1,7 @@
 #include "frame/frame.h"
 
 #include <algorithm>
+#include <functional>
 
 namespace pommel::frame {
 namespace {
@@ -11,7 +12,9 @@ struct Named {
 };
 
 const std::vector<Named>& all() {
-  static const std::vector<Named> frames = {{"table", {"leg"}}, {"bed", {"head post", "foot post", "finial"}}};
+  static const std::vector<Named> frames = {{"table", {"leg"}},
+                                            {"bed", {"head post", "foot post", "finial"}},
+                                            {"stair", {"first baluster", "second baluster", "third baluster", "fourth baluster"}}};
   return frames;
 }
 
@@ -45,31 +48,81 @@ std::vector<WantedPiece> pieces_of(const Bed& bed) {
   return all;
 }
 
+// where all are alike there is no first
+std::vector<WantedPiece> pieces_of(const Stair& stair) {
+  const std::vector<double> lengths = baluster_lengths(stair);
+  if (lengths.size() == 1) return {{"baluster", "baluster", piece_names("stair").front(), lengths.front(), stair.width}};
+  std::vector<WantedPiece> all;
+  for (std::size_t i = 0; i < lengths.size(); ++i) {
+    const std::string& name = piece_names("stair")[i];
+    std::string id = name;
+    std::replace(id.begin(), id.end(), ' ', '-');
+    all.push_back({id, name, name, lengths[i], stair.width});
+  }
+  return all;
+}
+
+Result<Done> check(const Table&, const LengthFormat&) { return Done{}; }
+Result<Done> check(const Bed& bed, const LengthFormat& shown) { return check_bed(bed, shown); }
+Result<Done> check(const Stair& stair, const LengthFormat& shown) { return check_stair(stair, shown); }
+
 }  // namespace
 
 Result<std::vector<WantedPiece>> wanted_pieces(const Frame& frame, const LengthFormat& shown) {
-  if (const auto* bed = std::get_if<Bed>(&frame))
-    if (const auto sound = check_bed(*bed, shown); !sound.ok()) return sound.failure();
+  if (const auto sound = std::visit([&](const auto& one) { return check(one, shown); }, frame); !sound.ok()) return sound.failure();
   return std::visit([](const auto& one) { return pieces_of(one); }, frame);
 }
 
 Result<Set> join(const Frame& frame, const std::vector<shape::Part>& pieces, const std::vector<double>& mortise_cutters, const LengthFormat& shown) {
   if (const auto* table = std::get_if<Table>(&frame)) return join_table(*table, pieces.front(), mortise_cutters, shown);
+  if (const auto* stair = std::get_if<Stair>(&frame)) return join_stair(*stair, pieces, shown);
   const BedPieces posts{pieces[0], pieces[1], pieces.size() > 2 ? std::optional(pieces[2]) : std::nullopt};
   return join_bed(std::get<Bed>(frame), posts, mortise_cutters, shown);
 }
 
-std::string said_of(const Frame& frame, const LengthFormat& shown) {
-  const auto size = [&](double mm) { return format_length(mm, shown); };
-  if (const auto* bed = std::get_if<Bed>(&frame))
-    return "for a bed with a mattress " + size(bed->mattress_length) + " long and " + size(bed->mattress_width) + " wide; without slats and mattress";
-  const Table& table = std::get<Table>(frame);
+namespace {
+
+using Size = std::function<std::string(double)>;
+
+std::string said_of(const Table& table, const Size& size) {
   return "for a table " + size(table.length) + " long, " + size(table.width) + " wide and " + size(table.height) + " high; without the top";
+}
+std::string said_of(const Bed& bed, const Size& size) {
+  return "for a bed with a mattress " + size(bed.mattress_length) + " long and " + size(bed.mattress_width) + " wide; without slats and mattress";
+}
+std::string said_of(const Stair& stair, const Size& size) {
+  return "for a stair run of " + std::to_string(stair.treads) + (stair.treads == 1 ? " tread" : " treads") + " with " + std::to_string(stair.a_tread) +
+         " on each, rise " + size(stair.rise) + ", going " + size(stair.going) + "; without treads and string" + (stair.rails_made ? "" : ", handrail") +
+         " and without fitting at the stair";
+}
+
+std::string said_shortly(const Table& table, const Size& size) { return "table " + size(table.height) + " high"; }
+std::string said_shortly(const Bed& bed, const Size& size) { return "bed " + size(bed.mattress_width) + " wide"; }
+std::string said_shortly(const Stair& stair, const Size& size) { return "rail " + size(stair.rail_height) + " high, " + std::to_string(stair.a_tread) + " a tread"; }
+
+}  // namespace
+
+std::string said_of(const Frame& frame, const LengthFormat& shown) {
+  const Size size = [&](double mm) { return format_length(mm, shown); };
+  return std::visit([&](const auto& one) { return said_of(one, size); }, frame);
 }
 
 std::string said_shortly(const Frame& frame, const LengthFormat& shown) {
-  if (const auto* bed = std::get_if<Bed>(&frame)) return "bed " + format_length(bed->mattress_width, shown) + " wide";
-  return "table " + format_length(std::get<Table>(frame).height, shown) + " high";
+  const Size size = [&](double mm) { return format_length(mm, shown); };
+  return std::visit([&](const auto& one) { return said_shortly(one, size); }, frame);
+}
+
+std::string seen_from(const Frame& frame) {
+  if (std::holds_alternative<Bed>(frame)) return "seen from the foot and from the left";
+  if (std::holds_alternative<Stair>(frame)) return "seen from its open side";
+  return "seen from the front";
+}
+
+std::optional<LoadReport> under_load(const Frame& frame, const Set& set, const shop::Wood& wood, const LengthFormat& shown) {
+  const auto* stair = std::get_if<Stair>(&frame);
+  if (!stair || !(wood.mor_mpa > 0)) return std::nullopt;
+  InfillReport report = infill(*stair, set, wood, shown);
+  return LoadReport{report.share_of_mor, std::move(report.notes)};
 }
 
 }  // namespace pommel::frame

@@ -3,17 +3,19 @@
 // Thread rule: plain values.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <variant>
 #include <vector>
 
 #include "frame/bed.h"
+#include "frame/stair.h"
 #include "frame/table.h"
 
 namespace pommel::frame {
 
-using Frame = std::variant<Table, Bed>;
+using Frame = std::variant<Table, Bed, Stair>;
 
 /// A piece that a frame asks to have turned.
 struct WantedPiece {
@@ -34,7 +36,7 @@ std::string_view frame_name(const Frame& frame);
 /// The pieces in their order: Member::piece counts in it. Fails where the frame's own measures already make no sense.
 Result<std::vector<WantedPiece>> wanted_pieces(const Frame& frame, const LengthFormat& shown = {});
 
-/// The set of the turned pieces, beside wanted_pieces(). Fails as the frame's own joiner (join_table, join_bed).
+/// The set of the turned pieces, beside wanted_pieces(). Fails as the frame's own joiner (join_table, join_bed, join_stair).
 /// REQUIRES: wanted_pieces(frame).ok(), and as many pieces as it says.
 Result<Set> join(const Frame& frame, const std::vector<shape::Part>& pieces, const std::vector<double>& mortise_cutters, const LengthFormat& shown = {});
 
@@ -42,5 +44,15 @@ Result<Set> join(const Frame& frame, const std::vector<shape::Part>& pieces, con
 std::string said_of(const Frame& frame, const LengthFormat& shown);
 /// "table 740 mm high".
 std::string said_shortly(const Frame& frame, const LengthFormat& shown);
+/// From where a picture of it is seen: "seen from the front".
+std::string seen_from(const Frame& frame);
+
+/// What a published load makes of it: nothing where none is known for such a frame. `wood`: of the turned pieces.
+struct LoadReport {
+  double share_of_mor = 0;        ///< greatest stress over the wood's average modulus of rupture
+  std::vector<Diagnostic> notes;
+};
+/// REQUIRES: the set came from join(frame, ...).
+std::optional<LoadReport> under_load(const Frame& frame, const Set& set, const shop::Wood& wood, const LengthFormat& shown);
 
 }  // namespace pommel::frame

@@ -19,6 +19,7 @@ using shape::Profile;
 
 constexpr double kSameLength = 1e-6;  // mm, as canonical_text rounds
 constexpr double kSamePhi = 1e-9;
+constexpr std::size_t kMostPlaces = 6;  // more are told by the first and the last of them
 
 bool same(double a, double b) { return a == b || std::abs(a - b) <= kSameLength; }
 
@@ -133,6 +134,7 @@ class Sorter {
     for (const std::string& id : kind.members) {
       if (member(id).spare) ++spares; else words.push_back(member(id).place);
     }
+    if (words.size() > kMostPlaces) words = {words.front() + " to " + words.back() + " (" + std::to_string(words.size()) + " places)"};
     if (spares > 0) words.push_back(spares == 1 ? "one spare" : std::to_string(spares) + " spares");
     return listed(words);
   }
@@ -145,10 +147,17 @@ class Sorter {
     if (index > 0) kind.reason += "; its outline or faces differ from those of " + places(set_.turned_kinds[0]);
   }
 
+  bool all_alike(const Kind& kind) const {
+    const int stands = member(kind.members.front()).stand.quarters;
+    return std::all_of(kind.quarters.begin(), kind.quarters.end(), [](int quarters) { return quarters == 0; }) &&
+           std::all_of(kind.members.begin(), kind.members.end(), [&](const std::string& id) { return member(id).stand.quarters == stands; });
+  }
+
   // how the other places of a kind stand against its first, in the room
   std::string turns_in_words(const Kind& kind) const {
     const Member& first = member(kind.members.front());
     std::vector<std::string> words;
+    if (kind.members.size() > kMostPlaces && all_alike(kind)) return "all as it is";
     for (std::size_t i = 1; i < kind.members.size(); ++i) {
       const Member& other = member(kind.members[i]);
       // a part turned by q quarters about x, which looks down, is turned clockwise in the plan; standing turns it the other way

@@ -39,6 +39,8 @@ void check_numbers(const Lamp& lamp, Findings& findings) {
   check.not_negative("pipe's clearance", lamp.pipe_clearance);
   check.not_negative("seat's diameter", lamp.seat_diameter);
   check.not_negative("seat's depth", lamp.seat_depth);
+  check.not_negative("waste at the head", lamp.waste_head);
+  check.not_negative("waste at the foot", lamp.waste_foot);
   check.not_negative("relief", lamp.relief);
   check.not_negative("least wall", lamp.least_wall);
   check.not_negative("drill's wander", lamp.drill_wander);
@@ -135,20 +137,17 @@ class LampJoiner {
 
   bool last(std::size_t i) const { return i + 1 == turned_.size(); }
 
-  std::string name_of(std::size_t i) const {
-    if (turned_.size() == 1) return "column";
-    if (i == 0) return "upper section";
-    return last(i) ? "lower section" : turned_.size() == 3 ? "middle section" : "section " + std::to_string(i + 1);
-  }
+  std::string name_of(std::size_t i) const { return section_name(i, turned_.size()); }
   std::string id_of(std::size_t i) const {
-    if (turned_.size() == 1) return "";
-    return i == 0 ? "-upper" : last(i) ? "-lower" : turned_.size() == 3 ? "-middle" : "-" + std::to_string(i + 1);
+    const std::string id = section_id(i, turned_.size());
+    return id.empty() ? id : "-" + id;
   }
 
   // how far from its line a drill may be at x
   double wander(const Part& part, double x) const {
     if (lamp_.way == BoreWay::ploughed) return 0;
-    return lamp_.drill_wander * (lamp_.from_both_ends ? std::min(x, part.length - x) : x);
+    const double from_head = x + lamp_.waste_head, from_foot = part.length - x + lamp_.waste_foot;
+    return lamp_.drill_wander * (lamp_.from_both_ends ? std::min(from_head, from_foot) : from_head);
   }
 
   void joint(std::size_t i) {
@@ -169,10 +168,10 @@ class LampJoiner {
 
   void check_reach(std::size_t i, double length) {
     if (lamp_.way == BoreWay::ploughed) return;
-    const double most = lamp_.drill_reach * (lamp_.from_both_ends ? 2 : 1);
-    if (length <= most + kSame) return;
+    const double most = lamp_.drill_reach * (lamp_.from_both_ends ? 2 : 1), waste = lamp_.waste_head + lamp_.waste_foot;
+    if (length + waste <= most + kSame) return;
     findings_.error("frame.drill-short",
-                    "the " + name_of(i) + " is " + findings_.mm(length) + " long, and the drill reaches " + findings_.mm(most) +
+                    "the " + name_of(i) + " is " + findings_.mm(length) + " long" + (waste > 0 ? " and its blank's waste " + findings_.mm(waste) : "") + ", and the drill reaches " + findings_.mm(most) +
                         (lamp_.from_both_ends ? " from both ends together" : " from one end"),
                     lamp_.way == BoreWay::stacked ? "divide it once more" : "stack it from sections, or plough and glue it");
   }
@@ -239,6 +238,8 @@ class LampJoiner {
       member.id = "column-" + std::to_string(number + 1) + id_of(i);
       member.place = lamp_.lamps == 1 ? "the lamp" : "lamp " + std::to_string(number + 1);
       member.label = name_of(i) + (lamp_.lamps == 1 ? "" : ", " + member.place);
+      member.noun = jointed_.size() == 1 ? "column" : "section";
+      member.piece = i;
       member.part = mirror ? shape::mirrored(jointed_[i]) : jointed_[i];
       const double tenon = i == 0 ? 0 : lamp_.section_tenon;
       member.stand = {{number * (lamp_.base_width + kBetweenLamps), 0, top + tenon}, 0};
@@ -252,7 +253,9 @@ class LampJoiner {
       Member spare;
       spare.id = "spare-" + std::to_string(number) + id_of(i);
       spare.label = "spare " + name_of(i) + " " + std::to_string(number);
+      spare.noun = turned_.size() == 1 ? "column" : "section";
       spare.place = "spare";
+      spare.piece = i;
       spare.part = turned_[i];
       spare.spare = true;
       set_.members.push_back(std::move(spare));
@@ -316,6 +319,18 @@ const LampPipe* lamp_pipe(std::string_view id) {
   const auto& pipes = lamp_pipes();
   const auto found = std::find_if(pipes.begin(), pipes.end(), [&](const LampPipe& one) { return one.id == id; });
   return found == pipes.end() ? nullptr : &*found;
+}
+
+std::string section_name(std::size_t section, std::size_t of) {
+  const std::string id = section_id(section, of);
+  return id.empty() ? "column" : section > 0 && section + 1 < of && of > 3 ? "section " + id : id + " section";
+}
+
+std::string section_id(std::size_t section, std::size_t of) {
+  if (of == 1) return "";
+  if (section == 0) return "upper";
+  if (section + 1 == of) return "lower";
+  return of == 3 ? "middle" : std::to_string(section + 1);
 }
 
 std::vector<std::string> bore_way_words() { return as_list(kWays); }

@@ -51,6 +51,7 @@ const LampPipe* lamp_pipe(std::string_view id);
 
 struct Lamp {
   int lamps = 1;
+  double square = 0;          ///< of the column's blank: its faces stand on it
   double height = 0;          ///< from the table to the column's upper end
   double base_width = 0, base_thickness = 0;  ///< a square base
   double foot_tenon = 0, foot_tenon_diameter = 0;  ///< turned at the column's foot, into the base
@@ -61,6 +62,7 @@ struct Lamp {
   double seat_diameter = 0, seat_depth = 0;  ///< let into the head; 0: none
   double drill_reach = 0;     ///< how deep the shop's drill goes (bored and stacked)
   bool from_both_ends = true;
+  double waste_head = 0, waste_foot = 0;  ///< of the blank beyond the piece, bored with it: each section's has as much
   double drill_wander = 0.004;///< mm aside for each mm deep (no source: a shop's own figure)
   std::vector<double> divided_at;  ///< stacked: x of the column, growing; where one section ends and the next begins
   double section_tenon = 0, section_tenon_diameter = 0;  ///< stacked
@@ -93,6 +95,11 @@ Result<std::vector<shape::Part>> sections(const Lamp& lamp, const shape::Part& c
 
 Result<Done> check_lamp(const Lamp& lamp, const LengthFormat& shown = {});
 
+/// What the sections are called: "column" where it is whole, else "upper section", "middle section", "lower section", of four and more "section 2" ...
+std::string section_name(std::size_t section, std::size_t of);
+/// For ids: "" where it is whole, else "upper", "middle", "lower", "2" ...
+std::string section_id(std::size_t section, std::size_t of);
+
 /// The set: column-1, column-2 ... (or column-1-upper, column-1-middle ..., section by section), spares turned only; the rail "base". Bores, seat,
 /// sockets and cord hole are joints of the parts. One JointReport a distinct section with the least wall round its ways, wander taken off.
 ///
@@ -104,7 +111,7 @@ Result<Done> check_lamp(const Lamp& lamp, const LengthFormat& shown = {});
 ///     frame.column-length      the column is not as long as the height makes it
 ///     frame.column-foot        the column does not end in the foot tenon
 ///     frame.divided            as in sections()
-///     frame.drill-short        a piece is longer than the drill reaches, from both ends where it may
+///     frame.drill-short        a piece with its blank's waste is longer than the drill reaches, from both ends where it may
 ///     frame.bore-breaks-out    no wood is left round bore, seat or socket somewhere
 ///     frame.cord-hole          the cord's hole leaves the column, or meets the base
 /// Warnings: frame.thin-wall. Notes: frame.bore-first (how it is bored, plugs, glue line), frame.cord-ways (bushed, smooth, and who does the

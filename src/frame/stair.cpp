@@ -23,6 +23,7 @@ constexpr double kSame = 1e-6;  // mm
 constexpr int kMostBalusters = 2000;
 constexpr double kUpStair = 1.5 * std::numbers::pi;   // face D
 constexpr double kDownStair = std::numbers::pi / 2;   // face B
+constexpr double kLeastRail = 300;                    // mm: shorter pieces are not jointed to a rail
 constexpr double kLevelStep = 1;                      // mm between the heights at which neighbours are compared
 
 constexpr std::array<std::string_view, 2> kStrings{"open", "closed"};
@@ -74,6 +75,10 @@ void check_numbers(const Stair& stair, Findings& findings) {
   check.positive("handrail's width", stair.rail_width);
   check.not_negative("plough", stair.plough);
   check.positive("baluster's width", stair.width);
+  check.not_negative("longest piece of rail", stair.longest_rail);
+  if (stair.longest_rail > 0 && stair.longest_rail < kLeastRail)
+    findings.error("frame.measure-out-of-range", "a rail of pieces " + findings.mm(stair.longest_rail) + " long is no rail",
+                   "give " + findings.mm(kLeastRail) + " or more, or 0 for one length");
   if (closed(stair)) {
     check.not_negative("shoe height", stair.shoe_height);
     check.positive("shoe rail's depth", stair.shoe_depth);
@@ -95,7 +100,7 @@ void check_counts(const Stair& stair, Findings& findings) {
     findings.error("frame.measure-out-of-range", what + ", which makes no stair: " + range, "give it another value");
   };
   if (stair.treads < 1) out_of_range(std::to_string(stair.treads) + " treads carry balusters", "at least one must");
-  if (stair.a_tread < 1 || stair.a_tread > 6) out_of_range(std::to_string(stair.a_tread) + " balusters stand on a tread", "one to six");
+  if (stair.a_tread < 1 || stair.a_tread > kMostOnTread) out_of_range(std::to_string(stair.a_tread) + " balusters stand on a tread", "one to four");
   if (stair.spares < 0 || stair.spares > 100) out_of_range(std::to_string(stair.spares) + " spares", "none to a hundred");
   if (stair.treads > kMostBalusters || static_cast<long>(stair.treads) * stair.a_tread > kMostBalusters)
     out_of_range(std::to_string(stair.treads) + " treads with " + std::to_string(stair.a_tread) + " balusters each",
@@ -106,11 +111,8 @@ void check_room(const Stair& stair, Findings& findings) {
   if (closed(stair) && stair.head == BalusterHead::pin)
     findings.error("frame.stair-foot", "on a closed string both ends of a baluster are sawn to the pitch, but its head is said to be a pin",
                    "say `raked` for the head, or an open string");
-  if (stair.rule != "none" && !rules::guard_rule(stair.rule)) {
-    std::vector<std::string> known{"none"};
-    for (const rules::GuardRule& one : rules::guard_rules()) known.emplace_back(one.id);
-    findings.error("frame.stair-rule", "'" + printable(stair.rule) + "' is no guard rule that is known here", "one of: " + listed(known));
-  }
+  if (stair.rule != "none" && !rules::guard_rule(stair.rule))
+    findings.error("frame.stair-rule", "'" + printable(stair.rule) + "' is no guard rule that is known here", "one of: " + listed(guard_rule_words()));
   if (spacing(stair) <= stair.width + kSame)
     findings.error("frame.stair-crowded",
                    std::to_string(stair.a_tread) + " balusters " + findings.mm(stair.width) + " wide on a going of " + findings.mm(stair.going) +
@@ -125,7 +127,7 @@ void check_room(const Stair& stair, Findings& findings) {
 }
 
 const char* ordinal(int number) {
-  constexpr std::array<const char*, 6> words{"first", "second", "third", "fourth", "fifth", "sixth"};
+  constexpr std::array<const char*, kMostOnTread> words{"first", "second", "third", "fourth"};
   return words[static_cast<std::size_t>(number)];
 }
 
@@ -142,8 +144,9 @@ class StairJoiner {
     if (findings_.any_errors()) return Failure(findings_.errors());
     for (int tread = 0; tread < stair_.treads; ++tread)
       for (int place = 0; place < stair_.a_tread; ++place) add_baluster(tread, place);
-    for (int i = 1; i <= stair_.spares; ++i) add_spare(i);
-    add_rails();
+    for (std::size_t piece = 0; piece < balusters_.size(); ++piece)
+      for (int i = 1; i <= stair_.spares; ++i) add_spare(piece, i);
+    if (stair_.rails_made) add_rails();
     sort_into_kinds(set_, "the two ends are sawn to the pitch");
     for (std::size_t i = 0; i < balusters_.size(); ++i) report(i);
     judge_guard();
@@ -230,24 +233,27 @@ class StairJoiner {
     const std::size_t piece = piece_of(place);
     Member member;
     member.id = "baluster-" + std::to_string(tread + 1) + "-" + std::to_string(place + 1);
-    member.place = "tread " + std::to_string(tread + 1) + (stair_.a_tread > 1 ? std::string(", ") + ordinal(place) : "");
+    member.place = (stair_.a_tread > 1 ? std::string(ordinal(place)) + " of " : "") + "tread " + std::to_string(tread + 1);
     member.label = "baluster, " + member.place;
+    member.noun = "baluster";
     member.part = jointed_[piece];
+    member.piece = piece;
     const double x = tread * stair_.going + behind_nosing(stair_, place);
     const double foot = closed(stair_) ? x * rake_.tangent + stair_.shoe_height : tread * stair_.rise;
     member.stand = {{x, 0, foot - below_clear(stair_) + member.part.length}, 0};
     set_.members.push_back(std::move(member));
   }
 
-  void add_spare(int number) {
-    // a spare of the longest can be cut down to any of the others at its blocks
-    const auto longest = std::max_element(balusters_.begin(), balusters_.end(), [](const Part& a, const Part& b) { return a.length < b.length; });
+  void add_spare(std::size_t piece, int number) {
+    const bool alone = balusters_.size() == 1;
     Member spare;
-    spare.id = "spare-" + std::to_string(number);
-    spare.label = "spare baluster " + std::to_string(number);
+    spare.id = "spare-" + std::to_string(piece + 1) + "-" + std::to_string(number);
+    spare.label = "spare " + (alone ? std::string() : std::string(ordinal(static_cast<int>(piece))) + " ") + "baluster " + std::to_string(number);
+    spare.noun = "baluster";
     spare.place = "spare";
-    spare.part = *longest;
+    spare.part = balusters_[piece];
     spare.spare = true;
+    spare.piece = piece;
     set_.members.push_back(std::move(spare));
   }
 
@@ -258,8 +264,9 @@ class StairJoiner {
     rail.label = std::move(label);
     rail.depth = depth;
     rail.thickness = width;
-    const double run = stair_.treads * stair_.going;
-    rail.shoulder_length = rail.overall_length = run / rake_.cosine;
+    const double run = stair_.treads * stair_.going, length = run / rake_.cosine;
+    rail.quantity = stair_.longest_rail > 0 ? static_cast<int>(std::ceil(length / stair_.longest_rail - 1e-9)) : 1;
+    rail.shoulder_length = rail.overall_length = length / rail.quantity;
     rail.start = {0, 0, above};
     rail.end = {run, 0, above + run * rake_.tangent};
     rail.from = set_.members.front().id;
@@ -328,7 +335,7 @@ class StairJoiner {
     findings_.note("frame.guard", source + ": opening at most " + findings_.mm(rule->stair_opening) + " at the side of a stair, rail at least " +
                                       findings_.mm(rule->stair_height) + " high; here " + findings_.mm(found.at_thin) +
                                       " between thin parts (on a raked run thin parts do not face each other: the safe side) and " +
-                                      findings_.mm(stair_.rail_height) + "; local code and a licensed person decide");
+                                      findings_.mm(stair_.rail_height) + "; openings beside newels and on landings are not looked at; local code and a licensed person decide");
   }
 
   int enough_a_tread(const rules::GuardRule& rule, const Openings& found) const {
@@ -356,12 +363,20 @@ std::optional<double> half_width(const Member& member, double z, double towards)
 std::vector<std::string> string_kind_words() { return as_list(kStrings); }
 std::vector<std::string> baluster_head_words() { return as_list(kHeads); }
 std::vector<std::string> baluster_foot_words() { return as_list(kFeet); }
+std::vector<std::string> guard_rule_words() {
+  std::vector<std::string> words;
+  for (const rules::GuardRule& one : rules::guard_rules()) words.emplace_back(one.id);
+  words.emplace_back("none");
+  return words;
+}
 std::string_view word(StringKind kind) { return word_of(kStrings, kind); }
 std::string_view word(BalusterHead head) { return word_of(kHeads, head); }
 std::string_view word(BalusterFoot foot) { return word_of(kFeet, foot); }
 std::optional<StringKind> string_kind(std::string_view word) { return choice_of<StringKind>(kStrings, word); }
 std::optional<BalusterHead> baluster_head(std::string_view word) { return choice_of<BalusterHead>(kHeads, word); }
 std::optional<BalusterFoot> baluster_foot(std::string_view word) { return choice_of<BalusterFoot>(kFeet, word); }
+
+std::size_t distinct_balusters(const Stair& stair) { return closed(stair) ? 1 : static_cast<std::size_t>(stair.a_tread); }
 
 double pitch(const Stair& stair) { return std::atan2(stair.rise, stair.going); }
 double spacing(const Stair& stair) { return stair.going / stair.a_tread; }
@@ -377,8 +392,7 @@ Result<Done> check_stair(const Stair& stair, const LengthFormat& shown) {
 
 std::vector<double> baluster_lengths(const Stair& stair) {
   std::vector<double> lengths;
-  const int distinct = closed(stair) ? 1 : stair.a_tread;
-  for (int place = 0; place < distinct; ++place) lengths.push_back(clear_length(stair, place) + above_clear(stair) + below_clear(stair));
+  for (int place = 0; place < static_cast<int>(distinct_balusters(stair)); ++place) lengths.push_back(clear_length(stair, place) + above_clear(stair) + below_clear(stair));
   return lengths;
 }
 
@@ -391,7 +405,7 @@ Openings openings(const Stair& stair, const Set& set) {
   found.spacing = spacing(stair);
   if (const rules::GuardRule* rule = rules::guard_rule(stair.rule)) found.limit = rule->stair_opening;
   double thin = std::numeric_limits<double>::infinity(), thick = 0;
-  const std::size_t distinct = closed(stair) ? 1 : static_cast<std::size_t>(stair.a_tread);
+  const std::size_t distinct = distinct_balusters(stair);
   for (std::size_t i = 0; i < distinct; ++i) {
     const Part& part = set.members[i].part;
     // just inside: at the knot itself the pin would speak
@@ -413,6 +427,24 @@ Openings openings(const Stair& stair, const Set& set) {
     }
   }
   return found;
+}
+
+InfillReport infill(const Stair& stair, const Set& set, const shop::Wood& wood, const LengthFormat& shown) {
+  InfillReport report;
+  for (std::size_t i = 0; i < distinct_balusters(stair); ++i) {
+    const Part& part = set.members[i].part;
+    const double from = above_clear(stair), to = part.length - below_clear(stair);
+    const rules::Stressed worst = rules::worst_under_load(part, from + kSame, to - kSame, rules::kInfillLoad);
+    if (worst.stress <= report.stress) continue;
+    report.weakest = worst.at;
+    report.stress = worst.stress;
+    report.baluster = i;
+    report.free_length = to - from;
+  }
+  report.sharing = rules::sharing_infill(spacing(stair));
+  report.share_of_mor = report.stress / report.sharing / wood.mor_mpa;
+  report.notes = rules::infill_notes(report.weakest, report.free_length, report.stress, report.sharing, wood, shown);
+  return report;
 }
 
 }  // namespace pommel::frame

@@ -35,7 +35,9 @@
 #include "base/result.h"
 #include "frame/member.h"
 #include "rules/guard.h"
+#include "rules/leg.h"
 #include "shape/part.h"
+#include "shop/shop.h"
 
 namespace pommel::frame {
 
@@ -52,9 +54,11 @@ enum class BalusterFoot {
   dovetail  ///< a square block with a dovetail sawn on it at the bench, let into the tread's end
 };
 
+inline constexpr int kMostOnTread = 4;
+
 struct Stair {
   int treads = 0;       ///< that carry balusters
-  int a_tread = 2;      ///< balusters on each
+  int a_tread = 2;      ///< balusters on each, one to kMostOnTread
   double rise = 0, going = 0, nosing = 0;  ///< of one step; nosing: how far a tread stands before its riser
   StringKind string = StringKind::open;
   double shoe_height = 0;   ///< closed string: plumb, nosing line to the upper side of the shoe rail
@@ -69,7 +73,9 @@ struct Stair {
   double foot_pin = 0, foot_pin_diameter = 0;  ///< only for a pinned foot on an open string
   double dovetail = 0;      ///< length of the dovetail, only for that foot
   std::string rule = "IRC 2018";  ///< id in rules::guard_rules(), or "none"
-  int spares = 0;
+  bool rails_made = true;       ///< handrail, shoe rail and fillets are made with the balusters; else they are there already, or others make them
+  double longest_rail = 0;      ///< the longest piece that a rail is made of: longer runs are jointed end to end; 0: in one length
+  int spares = 0;               ///< of each length, turned only
 
   bool operator==(const Stair&) const = default;
 };
@@ -78,6 +84,8 @@ struct Stair {
 std::vector<std::string> string_kind_words();
 std::vector<std::string> baluster_head_words();
 std::vector<std::string> baluster_foot_words();
+/// Ids of the guard rules, and "none".
+std::vector<std::string> guard_rule_words();
 std::string_view word(StringKind kind);
 std::string_view word(BalusterHead head);
 std::string_view word(BalusterFoot foot);
@@ -106,9 +114,10 @@ struct Openings {
   double limit = 0;     ///< of the rule, 0: none chosen
 };
 
-/// The set: baluster-1-1, baluster-1-2 ... (tread, place on it), then spares of the longest (spare-1 ...), turned only; the rails "handrail",
-/// with a shoe rail "shoe-rail", and with a plough "fillet-handrail" (and "fillet-shoe-rail") between neighbours; one JointReport a distinct
-/// baluster. `balusters`: the turned pieces beside baluster_lengths(). Raked ends are EndCuts of the jointed parts.
+/// The set: baluster-1-1, baluster-1-2 ... (tread, place on it), then spares of each length (spare-1-1: the first of the first length ...), turned
+/// only; where they are made the rails "handrail", with a shoe rail "shoe-rail", and with a plough "fillet-handrail" (and "fillet-shoe-rail")
+/// between neighbours; one JointReport a distinct baluster. `balusters`: the turned pieces beside baluster_lengths(). Raked ends are EndCuts of the
+/// jointed parts.
 ///
 /// Fails with all errors found:
 ///     (the ids of shape::problems)   a baluster itself, or with its sawn ends, is not sound
@@ -127,5 +136,20 @@ Result<Set> join_stair(const Stair& stair, const std::vector<shape::Part>& balus
 
 /// REQUIRES: the set came from join_stair(stair, ...).
 Openings openings(const Stair& stair, const Set& set);
+
+/// The worst that the published infill load does to a baluster: all of it on one, at the place where that stresses it most, held at tread (or shoe
+/// rail) and handrail as a beam that is free to turn at both (the safe side); and shared by as many as a foot of width spans at least.
+struct InfillReport {
+  rules::Thin weakest;      ///< where it is stressed most, from the head of that baluster
+  std::size_t baluster = 0; ///< place on its tread, from 0
+  double free_length = 0;   ///< mm
+  double stress = 0;        ///< MPa, all on one
+  int sharing = 1;          ///< how many share it at least
+  double share_of_mor = 0;  ///< of the shared stress in the wood's average modulus of rupture, which is no allowable stress
+  std::vector<Diagnostic> notes;  ///< rules::infill_notes()
+};
+
+/// REQUIRES: the set came from join_stair(stair, ...), and wood.mor_mpa > 0.
+InfillReport infill(const Stair& stair, const Set& set, const shop::Wood& wood, const LengthFormat& shown = {});
 
 }  // namespace pommel::frame

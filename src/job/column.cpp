@@ -1,6 +1,7 @@
 #include "job/column.h"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 #include <numbers>
 
@@ -122,6 +123,13 @@ Result<Done> plan_turnings(const Loaded& loaded, const shop::Machine& machine, c
   return Done{};
 }
 
+// What a published load makes of the weakest piece; nothing where the wood is not known.
+std::optional<frame::LoadReport> load_of(const Loaded& loaded, const LengthFormat& shown, const Column& column) {
+  const auto wood = loaded.shop.woods.find(column.blanks.front().board.wood);
+  if (wood == loaded.shop.woods.end()) return std::nullopt;
+  return frame::under_load(column.made.frame, column.made.set, wood->second, shown);
+}
+
 // Skin that is sanded and finished: of every piece that is sold, without its end faces' small share taken off.
 double skin_m2(const frame::Set& set) {
   double mm2 = 0;
@@ -164,6 +172,7 @@ std::vector<std::pair<std::string, sheet::Value>> outcomes_of(const Column& colu
           {"hand_places", Value::count(column.hand_places)},
           {"price", Value::money(static_cast<double>(column.quote.price.cents) / 100)},
           {"total", Value::money(static_cast<double>(column.quote.total.cents) / 100)}};
+  if (column.load) out.emplace_back("infill_share", Value::ratio(column.load->share_of_mor));
   const std::string stands_in(frame::frame_name(column.made.frame));
   for (const std::string& name : frame::piece_names(stands_in)) {
     // a piece that the frame can ask for several times, or not at all, tells of its longest, or of nothing
@@ -202,11 +211,12 @@ Result<Column> run_to_stock(const Loaded& loaded, const sheet::Sheet& sheet, std
     for (const family::MadePiece& piece : out.made.pieces) out.thinnest_diameter = std::min(out.thinnest_diameter, thinnest(piece.part));
     out.least_wall = std::numeric_limits<double>::infinity();
     for (const frame::JointReport& joint : out.made.set.joints) out.least_wall = std::min(out.least_wall, joint.least_wall);
-    if (out.made.set.joints.empty()) out.least_wall = 0;
+    if (!std::isfinite(out.least_wall)) out.least_wall = 0;  // nothing is let into these pieces
   }
   if (options.stop.stop_requested()) return cancelled();
   const Stage stage(options, "stock", of);
   if (const auto done = plan_stock(loaded, *machine, *cutter, sheet.settings().lengths, out); !done.ok()) return done.failure();
+  out.load = load_of(loaded, sheet.settings().lengths, out);
   return out;
 }
 

@@ -44,6 +44,7 @@ struct Column {
   quote::Quote quote;
   std::vector<std::pair<std::string, sheet::Value>> outcomes;  ///< for the sheet's foot and the checks
 
+  std::optional<frame::LoadReport> load;                  ///< where a published load is known for the frame and the wood's strength is
   double thinnest_diameter = 0, least_wall = 0, board_feet = 0;
   int hand_places = 0;
   double minutes_each = 0;  ///< of one turned piece, the mean of all

@@ -45,4 +45,13 @@ std::string axial_bore_text(const shape::AxialBore& bore, const LengthFormat& le
   return "in the end, along the middle: hole " + size(bore.diameter) + " wide, " + size(bore.x0) + " to " + size(bore.x1) + " from the head";
 }
 
+std::string end_cut_text(const shape::EndCut& cut, double length, double square, const LengthFormat& lengths) {
+  const auto letter = [](int quarters) { return std::string(1, static_cast<char>('A' + quarters % 4)); };
+  const int quarter = static_cast<int>(std::lround(cut.phi / (std::numbers::pi / 2)));
+  const double middle = cut.at_head ? cut.x : length - cut.x, rise = square / 2 * std::tan(std::abs(cut.angle));
+  const auto from_end = [&](double mm) { return std::abs(mm) < 1e-6 ? std::string("at the end of the piece") : format_length(mm, lengths) + " from the end"; };
+  return std::string(cut.at_head ? "head" : "foot") + ", sawn to " + format_angle(cut.angle) + " after turning: long point on face " + letter(cut.angle < 0 ? quarter + 2 : quarter) + " " +
+         from_end(middle - rise) + ", short point on face " + letter(cut.angle < 0 ? quarter : quarter + 2) + " " + from_end(middle + rise);
+}
+
 }  // namespace pommel::job

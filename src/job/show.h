@@ -21,4 +21,8 @@ std::string bore_text(const shape::Bore& bore, double square, const LengthFormat
 /// "in the end, along the middle: hole 20 mm wide, 0 mm to 42 mm from the head".
 std::string axial_bore_text(const shape::AxialBore& bore, const LengthFormat& lengths);
 
+/// A sawn end: "head sawn to 35.3 deg: long point on face D at the end itself, short side on face B 1 1/8" from the head". `length`: of the piece.
+/// REQUIRES: it leans towards one of the four faces of a square.
+std::string end_cut_text(const shape::EndCut& cut, double length, double square, const LengthFormat& lengths);
+
 }  // namespace pommel::job

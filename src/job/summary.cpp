@@ -89,6 +89,7 @@ std::vector<JointLine> joint_lines(const Job& job, const frame::Kind& kind) {
     lines.push_back({"mortise", mortise_text(mortise, square, lengths)});
   for (const shape::Bore& bore : member.part.bores) lines.push_back({"bore", bore_text(bore, square, lengths)});
   for (const shape::AxialBore& bore : member.part.axial_bores) lines.push_back({"bore", axial_bore_text(bore, lengths)});
+  for (const shape::EndCut& cut : member.part.end_cuts) lines.push_back({"end cut", end_cut_text(cut, member.part.length, square, lengths)});
   return lines;
 }
 
@@ -152,6 +153,7 @@ std::vector<Diagnostic> warnings_of(const Job& job) {
   const auto take = [&](const std::vector<Diagnostic>& some) { all.insert(all.end(), some.begin(), some.end()); };
   take(job.order.made.notes);
   take(job.order.made.set.notes);
+  if (job.order.load) take(job.order.load->notes);
   for (const stock::TurnedBlanks& turned : job.order.blanks) take(turned.plan.notes);
   take(job.order.cuts.notes);
   for (std::size_t i = 0; i < job.order.turnings.size(); ++i)

@@ -14,6 +14,13 @@ double leg_of(double a, double b) {
   return std::sqrt(std::max(0.0, (a - b) * (a + b)));
 }
 
+// How much longer a move can be in the text than as planned, mm: both words of each end are rounded by half a tick. A move of a few ticks would
+// else be asked to go faster than the machine does.
+double longest_rounding(const shop::Machine& machine) {
+  const double unit = machine.inches ? 25.4 : 1;
+  return std::numbers::sqrt2 * unit * std::pow(10.0, -machine.x_decimals);
+}
+
 }  // namespace
 
 double cusp_on_flat(double rho, double step) {
@@ -81,7 +88,9 @@ double rapid_minutes(const motion::Position& from, const motion::Position& to, c
 
 double feed_minutes(const motion::Position& from, const motion::Position& to, double r, double speed,
                     const shop::Machine& machine) {
-  return std::max(true_length(from, to, r) / speed, rapid_minutes(from, to, machine));
+  const double straight = std::hypot(to.x - from.x, to.y - from.y, to.z - from.z);
+  const double most = machine.feed_max > 0 ? (straight + longest_rounding(machine)) / machine.feed_max : 0;
+  return std::max({true_length(from, to, r) / speed, rapid_minutes(from, to, machine), most});
 }
 
 }  // namespace pommel::mill

@@ -45,7 +45,8 @@ double revolutions(const shop::Cutter& cutter, const shop::Machine& machine);
 /// The path of the cutter over the wood at distance r from the axis: sqrt(dx² + dy² + dz² + (r da)²), mm.
 double true_length(const motion::Position& from, const motion::Position& to, double r);
 
-/// Minutes of a straight feed move at `speed` mm/min over the wood at distance r, no axis faster than its rapid.
+/// Minutes of a straight feed move at `speed` mm/min over the wood at distance r, no axis faster than its rapid, and
+/// no faster than the machine feeds even where rounded words make the move longer: a move of a few ticks does not go at full speed.
 double feed_minutes(const motion::Position& from, const motion::Position& to, double r, double speed,
                     const shop::Machine& machine);
 /// Least minutes that the axes' rapid speeds allow.

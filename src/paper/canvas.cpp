@@ -111,6 +111,7 @@ void paint_leg(QPainter& painter, const LegView& view, const QTransform& to_pape
   dashed.setDashPattern({6, 4});
   painter.setPen(dashed);
   for (const Line& mortise : view.mortises) painter.drawPolygon(polygon(mortise, to_paper));
+  for (const Line& cut : view.cuts) painter.drawPolyline(polygon(cut, to_paper));
   for (const Line& bore : view.bores) painter.drawPolygon(polygon(bore, to_paper));
   painter.restore();
 }

@@ -205,6 +205,17 @@ void add_bore(const Part& part, const shape::Bore& bore, double phi, LegView& vi
 
 }  // namespace
 
+namespace {
+
+// A sawn end as it crosses the face seen. A cut that leans towards the viewer or away is seen level.
+Line cut_line(const Part& part, const shape::EndCut& cut, double phi) {
+  const double half = shape::radius_at(part, cut.x, phi + std::numbers::pi / 2);
+  const double across = std::cos(cut.phi - phi - std::numbers::pi / 2) * std::tan(cut.angle) * (cut.at_head ? -1 : 1);
+  return {{cut.x - half * across, -half}, {cut.x + half * across, half}};
+}
+
+}  // namespace
+
 LegView leg_view(const Part& part, double phi) {
   LegView view;
   const std::vector<Station> at = stations(part);
@@ -220,6 +231,7 @@ LegView leg_view(const Part& part, double phi) {
     if (is_edge(part, knots[i])) add_ring(part, phi, knots[i], view);
   add_arrises(part, phi, at, view);
   add_mortises(part, phi, view);
+  for (const shape::EndCut& cut : part.end_cuts) view.cuts.push_back(cut_line(part, cut, phi));
   for (const shape::Bore& bore : part.bores) add_bore(part, bore, phi, view);
   for (const shape::AxialBore& bore : part.axial_bores) view.bores.push_back(box(bore.x0, -bore.diameter / 2, bore.x1, bore.diameter / 2));
   return view;

@@ -26,6 +26,7 @@ struct LegView {
   std::vector<Line> arrises;    ///< open: edges of faces that are seen at a slant, as an octagon's
   std::vector<Line> rings;      ///< open: edges across the piece, at walls and at kinks of the outline
   std::vector<Line> mortises;   ///< closed: mouths on the face seen, and pockets let in from its two neighbours
+  std::vector<Line> cuts;       ///< open: where an end is sawn after turning
   std::vector<Line> bores;      ///< closed: mouths and far ends on the faces seen and behind it, and holes from its two neighbours and the ends
 };
 

@@ -25,7 +25,8 @@ Result<std::vector<job::File>> write_pictures(const job::Job& job) {
   std::vector<job::File> files;
   for (std::size_t i = 0; i < job.order.made.pieces.size(); ++i) {
     const frame::WantedPiece& piece = job.order.made.pieces[i].wanted;
-    LegSheet sheet{title_of(job), piece.label + " of the design '" + job.loaded.design.name + "', seen on a face that a rail meets", subject_of(job.order, i, two ? "as ordered" : "as catalogued"), std::nullopt, lengths};
+    const LegSubject subject = subject_of(job.order, i, two ? "as ordered" : "as catalogued");
+    LegSheet sheet{title_of(job), piece.label + " of the design '" + job.loaded.design.name + "', seen on " + (subject.leg.mortises.empty() ? "face A" : "a face that a rail meets"), subject, std::nullopt, lengths};
     // an order may ask for other pieces than the catalogue
     for (std::size_t k = 0; two && k < job.catalogue.made.pieces.size(); ++k)
       if (job.catalogue.made.pieces[k].wanted.id == piece.id) sheet.catalogued = subject_of(job.catalogue, k, "as catalogued");

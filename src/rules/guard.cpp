@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/number.h"
 #include "base/quantity.h"
 #include "rules/section.h"
 
@@ -34,6 +35,25 @@ double opening_of(double run, int balusters, double diameter) { return (run - ba
 
 double infill_stress(double force, double free_length, double diameter) {
   return bending_stress(moment_at_middle(force, free_length), section_modulus(Section::round, diameter));
+}
+
+int sharing_infill(double spacing) { return std::max(1, static_cast<int>(std::floor(kInfillSide / spacing + 1e-9))); }
+
+std::vector<Diagnostic> infill_notes(const Thin& weakest, double free_length, double stress, int sharing, const shop::Wood& wood, const LengthFormat& shown) {
+  const double alone = stress / wood.mor_mpa, shared = alone / sharing;
+  const auto percent = [](double share) { return format_fixed(100 * share, 0) + " %"; };
+  Diagnostic said;
+  // stress goes with the third power of the thickness
+  const double thicker = std::cbrt(std::max(alone, shared / kInfillShare));
+  said.severity = thicker > 1 ? Severity::warning : Severity::note;
+  said.id = "rules.infill";
+  said.message = "the load of guards, " + format_number(kInfillLoad, 0) + " N (50 lb on one square foot, International Residential Code 2018, table R301.5), on one baluster " +
+                 format_length(free_length, shown) + " free between its ends stresses it most where it is " + described(weakest, shown) + ": " + format_fixed(stress, 1) + " MPa, " +
+                 percent(alone) + " of the average bending strength of clear " + wood.label + " (no allowable stress)";
+  if (sharing > 1) said.message += "; shared by the " + std::to_string(sharing) + " that a foot spans at least, " + percent(shared);
+  said.message += "; handrail, newels and their fixing are not looked at; local code and a licensed person decide";
+  if (thicker > 1) said.remedy = "make it " + format_length(std::ceil(10 * weakest.thickness * thicker) / 10, shown) + " thick or more there, or choose a stronger wood";
+  return {said};
 }
 
 }  // namespace pommel::rules

@@ -8,6 +8,8 @@
 #include <string_view>
 #include <vector>
 
+#include "rules/leg.h"
+
 namespace pommel::rules {
 
 /// What a published guard rule says of a stair in a dwelling.
@@ -44,5 +46,18 @@ inline constexpr double kInfillSide = 304.8;
 /// Bending stress in a round of `diameter` when the whole load stands on one baluster at mid-height of `free_length`, simply supported:
 /// (F L / 4)/(pi d³/32). The safe side: neighbours share the load on a foot of width. Formulas as in rules/section.h.
 double infill_stress(double force, double free_length, double diameter);
+
+/// How many upright balusters `spacing` apart a foot of width spans at least, wherever it stands: floor(304.8/spacing), and never less than one.
+/// REQUIRES: spacing > 0.
+int sharing_infill(double spacing);
+
+/// Above this share of the wood's average modulus of rupture infill_notes() warns (a convention of this program, no standard: an average of clear
+/// wood allows neither for knots and slope of grain nor for a long load).
+inline constexpr double kInfillShare = 1.0 / 3;
+
+/// What the load does, in words: "rules.infill", a note with the figures and who decides. `stress`: with all of it on one baluster. It is a warning
+/// where the stress, shared by `sharing` balusters, takes more than kInfillShare of the wood's strength, or where one alone would break, and says the
+/// thickness that would do. REQUIRES: wood.mor_mpa > 0.
+std::vector<Diagnostic> infill_notes(const Thin& weakest, double free_length, double stress, int sharing, const shop::Wood& wood, const LengthFormat& shown = {});
 
 }  // namespace pommel::rules

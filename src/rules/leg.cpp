@@ -56,11 +56,6 @@ Thin section_at(const Part& part, double x) {
 
 Section section_of(const Thin& thin) { return thin.square ? Section::square : Section::round; }
 
-std::string described(const Thin& thin, const LengthFormat& shown) {
-  return format_length(thin.thickness, shown) + (thin.square ? " square" : " thick") + " at " +
-         format_length(thin.x, shown) + " from the head" + (thin.element.empty() ? "" : " (" + thin.element + ")");
-}
-
 Diagnostic note(Severity severity, std::string id, std::string message, std::string remedy) {
   Diagnostic one;
   one.severity = severity;
@@ -115,6 +110,26 @@ Thin thinnest(const Part& part, double from, double to) {
     if (here.thickness < best.thickness) best = here;
   }
   return best;
+}
+
+std::string described(const Thin& thin, const LengthFormat& shown) {
+  return format_length(thin.thickness, shown) + (thin.square ? " square" : " thick") + " at " +
+         format_length(thin.x, shown) + " from the head" + (thin.element.empty() ? "" : " (" + thin.element + ")");
+}
+
+// A load at a makes the moment F x (l - a)/l at each x before it, F a (l - x)/l behind it: none of them more than F x (l - x)/l, what the load makes
+// when it stands at x itself. So one look at each section with the load upon it finds the worst of all places and sections.
+Stressed worst_under_load(const Part& part, double from, double to, double force) {
+  Stressed worst;
+  const double length = to - from;
+  for (const double x : stations(part, from, to)) {
+    const Thin here = section_at(part, x);
+    const double moment = force * (x - from) * (to - x) / length;
+    const double stress = bending_stress(moment, section_modulus(section_of(here), here.thickness));
+    if (stress <= worst.stress) continue;
+    worst = {here, stress};
+  }
+  return worst;
 }
 
 Result<LegReport> leg_as_bar(const Part& leg, double held, const shop::Wood& wood, double push, const LengthFormat& shown) {

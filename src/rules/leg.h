@@ -23,6 +23,20 @@ struct Thin {
 /// element and every 0.5 mm between. Within `from`..`to`, mm, clipped to the part.
 Thin thinnest(const shape::Part& part, double from, double to);
 
+/// "24 mm thick at 310 mm from the head (neck)".
+std::string described(const Thin& thin, const LengthFormat& shown);
+
+/// Where a load bends a piece most.
+struct Stressed {
+  Thin at;
+  double stress = 0;  ///< MPa
+};
+
+/// The worst that a single sideways `force` does between x = from and x = to, where the piece is held as a beam free to turn at both: wherever it
+/// pushes, the greatest stress of all sections is F a b/((a + b) W) of the section it pushes on, a and b from the ends. Stations as in thinnest().
+/// REQUIRES: 0 <= from < to <= part.length.
+Stressed worst_under_load(const shape::Part& part, double from, double to, double force);
+
 /// The eased edge or rounding of a foot is not where a leg is thin: leg_as_bar looks for `thin` above these last mm.
 inline constexpr double kFootEase = 10;
 

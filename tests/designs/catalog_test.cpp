@@ -10,6 +10,7 @@
 #include "base/number.h"
 #include "base/text.h"
 #include "designs/designs.h"
+#include "rules/guard.h"
 #include "shop/read.h"
 
 namespace pommel::designs {
@@ -61,9 +62,11 @@ std::string as_written(const family::ElementText& element) {
   return text;
 }
 
+// Without the blocks and pins by which a piece stands in its frame: those are the family's.
 std::multiset<std::string> all_as_written(const Entry& entry) {
   std::multiset<std::string> out;
-  for (const family::ElementText& element : entry.design.outline) out.insert(as_written(element));
+  for (const family::ElementText& element : entry.design.outline)
+    if (element.kind != shape::ElementKind::square && element.kind != shape::ElementKind::pin) out.insert(as_written(element));
   return out;
 }
 
@@ -77,6 +80,7 @@ TEST(Catalog, HoldsSixDesignsOfEachFamily) {
   const auto families = by_family();
   EXPECT_TRUE(families.contains("table-leg"));
   EXPECT_TRUE(families.contains("bed-post"));
+  EXPECT_TRUE(families.contains("baluster"));
   for (const auto& [family, designs] : families) EXPECT_EQ(designs.size(), 6u) << family;
 }
 
@@ -122,7 +126,7 @@ TEST(Catalog, EveryDiameterFollowsTheSquare) {
   for (const Entry& entry : catalog())
     for (const family::ElementText& element : entry.design.outline) {
       for (const auto& [size, value] : element.sizes) {
-        if (size == "length" || size == "share") continue;
+        if (size == "length" || size == "share" || size == "when") continue;
         EXPECT_TRUE(follows(value.text)) << entry.design.id << ": " << as_written(element);
       }
       for (const auto& station : element.through) EXPECT_TRUE(follows(station.second.text)) << entry.design.id << ": " << as_written(element);
@@ -136,6 +140,7 @@ struct Stretch {
 };
 Stretch stretch_of(const frame::Frame& frame) {
   if (const auto* bed = std::get_if<frame::Bed>(&frame)) return {"head_post_height", bed->head_post, 120};
+  if (const auto* stair = std::get_if<frame::Stair>(&frame)) return {"rail_height", stair->rail_height, 60};
   return {"table_height", std::get<frame::Table>(frame).height, 200};
 }
 
@@ -161,6 +166,33 @@ TEST(Catalog, ALongerOrShorterPieceKeepsFixedElementsAndStretchesTheOthers) {
         EXPECT_NEAR(is.d_greatest, was.d_greatest, 0.02 * was.d_greatest) << entry.design.id << ", " << was.label;
       }
     }
+  }
+}
+
+// Rise and going make the lengths of a tread, whoever takes up the difference.
+TEST(Catalog, BalustersOfATreadDifferByTheirShareOfTheRise) {
+  const auto families = by_family();
+  for (const Entry& entry : families.at("baluster"))
+    for (const char* difference : {"top block", "foot block", "turning"}) {
+      const auto as_is = made(entry, {{"difference", {difference, {}, {}}}});
+      ASSERT_TRUE(as_is.ok()) << entry.design.id << ", " << difference << "\n" << render(as_is.reasons());
+      const auto& stair = std::get<frame::Stair>(as_is->frame);
+      EXPECT_EQ(as_is->pieces.size(), stair.string == frame::StringKind::closed ? 1u : static_cast<std::size_t>(stair.a_tread)) << entry.design.id;
+      for (std::size_t i = 1; i < as_is->pieces.size(); ++i)
+        EXPECT_NEAR(as_is->pieces[i].part.length - as_is->pieces[i - 1].part.length, stair.rise / stair.a_tread, 1e-9) << entry.design.id;
+    }
+}
+
+// What published figures say of every design as it stands in the catalog.
+TEST(Catalog, BalustersOpenAndBearAsTheGuardRuleOfTheirDesignSays) {
+  const auto families = by_family();
+  for (const Entry& entry : families.at("baluster")) {
+    const auto as_is = made(entry);
+    ASSERT_TRUE(as_is.ok());
+    const auto& stair = std::get<frame::Stair>(as_is->frame);
+    EXPECT_LE(frame::openings(stair, as_is->set).at_thin, rules::guard_rule(stair.rule)->stair_opening) << entry.design.id;
+    const shop::Wood& wood = house_shop().woods.at(house_shop().boards.at(as_is->pieces.front().blank.stock).wood);
+    EXPECT_EQ(frame::infill(stair, as_is->set, wood).notes.front().severity, Severity::note) << entry.design.id;
   }
 }
 

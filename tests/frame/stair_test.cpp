@@ -108,13 +108,14 @@ TEST(Stair, OnAShoeRailAllAreAlike) {
 
 TEST(Stair, EveryTreadRepeatsItsLengths) {
   const Set set = joined_run(straight_run());
-  ASSERT_EQ(set.members.size(), 27u);
+  ASSERT_EQ(set.members.size(), 28u);
   EXPECT_EQ(set.turned_kinds.size(), 2u);
   EXPECT_EQ(set.jointed_kinds.size(), 2u);
   EXPECT_EQ(set.jointed_kinds[0].members.size(), 13u);
   EXPECT_EQ(member(set, "baluster-7-2").turned_kind, member(set, "baluster-1-2").turned_kind);
-  EXPECT_EQ(member(set, "spare-1").part.length, 1015);
-  EXPECT_TRUE(member(set, "spare-1").part.end_cuts.empty());
+  EXPECT_EQ(member(set, "spare-1-1").part.length, 925);
+  EXPECT_EQ(member(set, "spare-2-1").part.length, 1015);
+  EXPECT_TRUE(member(set, "spare-2-1").part.end_cuts.empty());
 }
 
 TEST(Stair, EveryHeadLiesInTheRailAndEveryFootOnItsTread) {
@@ -155,6 +156,41 @@ TEST(Stair, RailsAndFilletsByTheRun) {
   EXPECT_EQ(rail(set, "fillet-handrail").quantity, 27);
 }
 
+TEST(Stair, RailsThatOthersMakeAreNotListed) {
+  Stair stair = straight_run();
+  stair.rails_made = false;
+  EXPECT_TRUE(joined_run(stair).rails.empty());
+}
+
+TEST(Stair, ALongRailIsMadeOfPieces) {
+  Stair stair = straight_run();
+  stair.longest_rail = 2000;  // 3900 of run: two of 1950
+  const Set set = joined_run(stair);
+  EXPECT_EQ(rail(set, "handrail").quantity, 2);
+  EXPECT_NEAR(rail(set, "handrail").overall_length, 1950, 1e-9);
+  stair.longest_rail = 3900;  // just long enough
+  EXPECT_EQ(rail(joined_run(stair), "handrail").quantity, 1);
+}
+
+TEST(Stair, TheInfillLoadIsJudgedOnTheLongestAndWeakest) {
+  Stair stair = straight_run();
+  shop::Wood wood;
+  wood.label = "oak";
+  wood.mor_mpa = 100;
+  const Set set = joined_run(stair, 24);
+  const InfillReport report = infill(stair, set, wood);
+  EXPECT_EQ(report.baluster, 1u);  // the second is longer
+  // 960 clear and 15 to the short point's other side: the middle line of the second baluster is 960 long
+  EXPECT_NEAR(report.free_length, 960, 1e-9);
+  EXPECT_EQ(report.sharing, 2);    // 304.8/120
+  EXPECT_NEAR(report.share_of_mor, report.stress / 200, 1e-12);
+  // no more than all of it at mid-length where it is thinnest, no less than at the thinnest place itself
+  EXPECT_LT(report.stress, rules::infill_stress(rules::kInfillLoad, 960, 24));
+  EXPECT_GT(report.stress, 0.4 * rules::infill_stress(rules::kInfillLoad, 960, 24));
+  ASSERT_EQ(report.notes.size(), 1u);
+  EXPECT_THAT(report.notes[0].message, HasSubstr("local code and a licensed person decide"));
+}
+
 TEST(Stair, OpeningsAreJudgedAtTheThinParts) {
   Stair stair = straight_run();
   const Set wide = joined_run(stair);
@@ -190,9 +226,10 @@ TEST(Stair, RefusesWhatMakesNoStair) {
       {"going", [](Stair& s) { s.going = std::nan(""); }, "frame.not-a-number"},
       {"treads", [](Stair& s) { s.treads = 0; }, "frame.measure-out-of-range"},
       {"too many", [](Stair& s) { s.treads = 1500; }, "frame.measure-out-of-range"},
-      {"a tread", [](Stair& s) { s.a_tread = 7; }, "frame.measure-out-of-range"},
+      {"a tread", [](Stair& s) { s.a_tread = 5; }, "frame.measure-out-of-range"},
       {"crowded", [](Stair& s) { s.width = 120; }, "frame.stair-crowded"},
       {"rule", [](Stair& s) { s.rule = "mine"; }, "frame.stair-rule"},
+      {"rail in chips", [](Stair& s) { s.longest_rail = 100; }, "frame.measure-out-of-range"},
       {"pin", [](Stair& s) { s.foot_pin = 0; }, "frame.measure-out-of-range"},
       {"no room", [](Stair& s) { s.rail_height = 60; }, "frame.stair-no-room"},
       {"shoe", [](Stair& s) { s.string = StringKind::closed; s.head = BalusterHead::pin; s.top_pin = 20; s.top_pin_diameter = 15;

@@ -195,5 +195,20 @@ TEST(CheckValues, BlocksASecond) {
   EXPECT_NEAR(60 * minutes(path, m), 2.1, 1e-9);
 }
 
+// A move of 0.0018 mm can be written as 0.001 by 0.002 mm and longer: its time must do for that, or the text asks for more than the machine feeds.
+TEST(CheckValues, AMoveOfAFewTicksIsNotTooFastOnceItsWordsAreRounded) {
+  shop::Machine m = machine();
+  m.feed_max = 6000;
+  m.x_decimals = 3;
+  const motion::Position from{10.0004, 0, 20, 0}, to{10.0022, 0, 20, 0};
+  const double minutes = feed_minutes(from, to, 20, 4320, m);
+  EXPECT_LE(std::hypot(0.0018 + 0.001, 0.001) / minutes, 6000 * (1 + 1e-12));
+  m.inches = true;  // a tick is 0.0001 in
+  m.x_decimals = 4;
+  EXPECT_LE((0.0018 + 0.00254) / feed_minutes(from, to, 20, 4320, m), 6000);
+  // a move of a millimetre goes as it is wished
+  EXPECT_NEAR(feed_minutes(from, {11.0004, 0, 20, 0}, 20, 4320, m), 1 / 4320.0, 1e-12);
+}
+
 }  // namespace
 }  // namespace pommel::mill
