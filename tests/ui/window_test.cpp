@@ -172,6 +172,31 @@ TEST_F(Window, AnElementLeadsToItsMeasure) {
   EXPECT_TRUE(measures_of_element(window().book().loaded(), "leg", 999, window().book().sheet()).empty());
 }
 
+TEST_F(Window, AThicknessDrawnOnThePieceIsAnEntryOfTheMeasureBehindIt) {
+  wait_for_piece();
+  auto* elevation = window().findChild<Elevation*>();
+  const auto made = window().state_of(family::kOrder).made;  // kept: the window takes the next one
+  const auto& leg = made->pieces.front().part;
+  const auto vase = std::find_if(leg.elements.begin(), leg.elements.end(), [](const shape::ElementMark& one) { return one.kind == "vase"; });
+  ASSERT_NE(vase, leg.elements.end());
+  const QString before = shown("thick");
+  emit elevation->drawn_to(vase->x0 + 0.3 * (vase->x1 - vase->x0), vase->d_greatest - 6);
+  EXPECT_NE(shown("thick"), before) << window().at_foot().toStdString();
+  wait_for_piece();
+  const auto after = window().state_of(family::kOrder).made;
+  const auto& thinner = after->pieces.front().part;
+  const auto again = std::find_if(thinner.elements.begin(), thinner.elements.end(), [](const shape::ElementMark& one) { return one.kind == "vase"; });
+  EXPECT_NEAR(again->d_greatest, vase->d_greatest - 6, 25.4 / 32);  // entries are rounded to 1/32 in
+  window().book().undo().undo();
+  EXPECT_EQ(shown("thick"), before);
+}
+
+TEST_F(Window, AFixedThicknessSaysSo) {
+  const auto entry = entry_for_diameter(window().book().loaded(), "leg", 999, 0.5, 40, window().book().sheet(), family::kOrder, {});
+  ASSERT_FALSE(entry.ok());
+  EXPECT_EQ(entry.reasons().front().id, "ui.fixed-size");
+}
+
 TEST_F(Window, TheModelKeepsItsWord) {
   QAbstractItemModelTester tester(&model(), QAbstractItemModelTester::FailureReportingMode::Fatal);
   ASSERT_TRUE(type("square", "55 mm"));

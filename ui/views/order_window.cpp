@@ -93,6 +93,7 @@ void OrderWindow::build() {
   check_ = new CheckStrip(*axis_, content_);
   for (AxisStrip* on_demand : std::initializer_list<AxisStrip*>{radius_, blank_, check_}) on_demand->hide();
   for (AxisStrip* strip : std::initializer_list<AxisStrip*>{elevation_, radius_, blank_, check_}) connect(strip, &AxisStrip::picked, this, &OrderWindow::pick);
+  connect(elevation_, &Elevation::drawn_to, this, &OrderWindow::draw_to);
   grid_ = new MeasureGrid(*model_);
   find_ = new QLineEdit;
   find_->setPlaceholderText(tr("find a measure by its name or what it is"));
@@ -399,18 +400,37 @@ void OrderWindow::show_program() {
 
 void OrderWindow::follow_hairline() { reading_->setText(elevation_->reading()); }
 
-// The measure behind an element: the first that its sizes are made of.
-void OrderWindow::pick(double x) {
-  if (!content_.order) return;
+std::optional<std::size_t> OrderWindow::element_at(double x) const {
+  if (!content_.order) return std::nullopt;
   const auto& elements = content_.order->subject.leg.elements;
   const auto mark = std::find_if(elements.begin(), elements.end(), [&](const shape::ElementMark& one) { return x >= one.x0 && x <= one.x1; });
-  if (mark == elements.end()) return;
-  for (const std::string& name : measures_of_element(book_.loaded(), content_.order->subject.heading, static_cast<std::size_t>(mark - elements.begin()), book_.sheet()))
+  return mark == elements.end() ? std::nullopt : std::optional(static_cast<std::size_t>(mark - elements.begin()));
+}
+
+// The measure behind an element: the first that its sizes are made of.
+void OrderWindow::pick(double x) {
+  const auto element = element_at(x);
+  if (!element) return;
+  const ColumnState& state = columns_[shown_column_];
+  for (const std::string& name : measures_of_element(book_.loaded(), state.made->pieces[shown_piece_].wanted.named, *element, book_.sheet()))
     if (grid_->go_to(name, SheetModel::kCatalogueValue + static_cast<int>(shown_column_))) {
       grid_->setFocus();
       return;
     }
-  statusBar()->showMessage(tr("'%1' has fixed sizes: no measure stands behind it").arg(text(mark->label)), 5000);
+  statusBar()->showMessage(tr("'%1' has fixed sizes: no measure stands behind it").arg(text(content_.order->subject.leg.elements[*element].label)), 5000);
+}
+
+// A thickness drawn with the mouse becomes an entry of the measure behind it, in this size alone.
+void OrderWindow::draw_to(double x, double diameter) {
+  const auto element = element_at(x);
+  if (!element) return;
+  const shape::ElementMark& mark = content_.order->subject.leg.elements[*element];
+  const std::string& piece = columns_[shown_column_].made->pieces[shown_piece_].wanted.named;
+  const auto entry = entry_for_diameter(book_.loaded(), piece, *element, (x - mark.x0) / (mark.x1 - mark.x0), diameter, book_.sheet(), shown_column_, book_.shown().lengths);
+  if (!entry.ok()) return statusBar()->showMessage(lines_of(entry.reasons()).join(u' '), 8000);
+  book_.edit(tr("%1 drawn").arg(text(mark.label)), {{entry->measure, shown_column_, entry->entry}});
+  grid_->go_to(entry->measure, SheetModel::kCatalogueValue + static_cast<int>(shown_column_));
+  statusBar()->showMessage(tr("'%1' is %2 now; the thickness here is %3").arg(text(entry->measure), text(entry->entry), text(entry->formula)), 8000);
 }
 
 void OrderWindow::say() {

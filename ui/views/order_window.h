@@ -86,6 +86,8 @@ class OrderWindow : public QMainWindow {
   void fill_pieces(const ColumnState& order);
   void follow_hairline();
   void pick(double x);
+  void draw_to(double x, double diameter);
+  std::optional<std::size_t> element_at(double x) const;
   void say();
   QString told_text() const;
   QString check_text(const ColumnState& state) const;

@@ -1,5 +1,6 @@
 #include "ui/views/piece_strips.h"
 
+#include <QKeyEvent>
 #include <QMouseEvent>
 #include <QPainter>
 #include <QPainterPath>
@@ -162,7 +163,58 @@ void Elevation::paint(QPainter& painter) {
   ghosts(true);
   painter.setClipping(false);
   paint_labels(painter, y, scale);
+  if (drag_) paint_drag(painter, y, scale);
   if (dimensions_) paint_dimensions(painter, std::min(height() - grown(kScale) - grown(12), y + scale * content_.order->reach + 22));
+}
+
+// The turned skin is taken hold of where the pointer is within a few pixels of it; faces are not turned and stay.
+bool Elevation::on_skin(const QPointF& at) const {
+  constexpr double kNear = 5;
+  if (!content_.order) return false;
+  const shape::Part& leg = content_.order->subject.leg;
+  const double x = axis().at_pixel(at.x(), width());
+  if (x <= 0 || x >= leg.length) return false;
+  const double r = leg.outline.value(x);
+  if (r > shape::least_face_distance(leg, x, shape::Side::after)) return false;
+  const double scale = pixels_per_mm();
+  return std::fabs(std::fabs(at.y() - axis_height(scale)) - scale * r) <= kNear;
+}
+
+void Elevation::mousePressEvent(QMouseEvent* event) {
+  if (event->button() != Qt::LeftButton || !on_skin(event->position())) return AxisStrip::mousePressEvent(event);
+  drag_ = Drag{axis().at_pixel(event->position().x(), width()), 0};
+  drag_->diameter = 2 * content_.order->subject.leg.outline.value(drag_->x);
+}
+
+void Elevation::mouseMoveEvent(QMouseEvent* event) {
+  if (!drag_) {
+    setCursor(on_skin(event->position()) ? Qt::SizeVerCursor : Qt::ArrowCursor);
+    return AxisStrip::mouseMoveEvent(event);
+  }
+  const double scale = pixels_per_mm();
+  drag_->diameter = 2 * std::fabs(event->position().y() - axis_height(scale)) / scale;
+  update();
+}
+
+void Elevation::mouseReleaseEvent(QMouseEvent* event) {
+  if (!drag_) return AxisStrip::mouseReleaseEvent(event);
+  const Drag done = *drag_;
+  drag_.reset();
+  update();
+  if (std::fabs(done.diameter - 2 * content_.order->subject.leg.outline.value(done.x)) > 2 / pixels_per_mm()) emit drawn_to(done.x, done.diameter);
+}
+
+void Elevation::keyPressEvent(QKeyEvent* event) {
+  if (!drag_ || event->key() != Qt::Key_Escape) return AxisStrip::keyPressEvent(event);
+  drag_.reset();
+  update();
+}
+
+void Elevation::paint_drag(QPainter& painter, double axis_y, double scale) const {
+  const double at = pixel(drag_->x), half = scale * drag_->diameter / 2;
+  painter.setPen(QPen(tones().mark, 2));
+  for (const double y : {axis_y - half, axis_y + half}) painter.drawLine(QPointF(at - 24, y), QPointF(at + 24, y));
+  paper::write(painter, at + 30, axis_y - half + 4, tr("⌀ %1").arg(said(drag_->diameter, content_.lengths)), paper::font(grown(13), true), tones().mark);
 }
 
 void Elevation::paint_scale(QPainter& painter) const {

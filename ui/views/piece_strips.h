@@ -62,18 +62,32 @@ class Elevation : public AxisStrip {
   /// What the hairline meets, in words: place, diameter, element.
   QString reading() const;
 
+ signals:
+  /// The skin at x was drawn to another diameter, mm.
+  void drawn_to(double x, double diameter);
+
  protected:
   void paint(QPainter& painter) override;
+  void mousePressEvent(QMouseEvent* event) override;
+  void mouseMoveEvent(QMouseEvent* event) override;
+  void mouseReleaseEvent(QMouseEvent* event) override;
+  void keyPressEvent(QKeyEvent* event) override;
   void resizeEvent(QResizeEvent*) override { updateGeometry(); }
 
  private:
+  struct Drag {
+    double x = 0, diameter = 0;
+  };
   double axis_height(double scale) const;
+  bool on_skin(const QPointF& at) const;
+  void paint_drag(QPainter& painter, double axis_y, double scale) const;
   void paint_scale(QPainter& painter) const;
   void paint_labels(QPainter& painter, double axis_y, double scale) const;
   void paint_dimensions(QPainter& painter, double y) const;
 
   const StripContent& content_;
   bool dimensions_ = false;
+  std::optional<Drag> drag_;
 };
 
 /// The radius over the length, this order's full and the catalogue's dashed; the radius is drawn larger than the length where that fits.
