@@ -7,6 +7,7 @@
 #include "ui/opened.h"
 #include "ui/models/element_measures.h"
 #include "ui/views/design_chooser.h"
+#include "ui/views/seek_dialog.h"
 
 namespace pommel::ui {
 namespace {
@@ -189,6 +190,29 @@ TEST_F(Window, AThicknessDrawnOnThePieceIsAnEntryOfTheMeasureBehindIt) {
   EXPECT_NEAR(again->d_greatest, vase->d_greatest - 6, 25.4 / 32);  // entries are rounded to 1/32 in
   window().book().undo().undo();
   EXPECT_EQ(shown("thick"), before);
+}
+
+TEST_F(Window, FindsTheMeasureThatGives) {
+  SeekDialog seek(window().book(), family::kOrder, "leg_length");
+  seek.moving().setCurrentIndex(seek.moving().findData("table_height"));
+  seek.value().setText("28 in");
+  seek.find();
+  wait([&] { return !seek.busy() && !seek.told().contains(QStringLiteral("…")); });
+  EXPECT_TRUE(seek.told().startsWith("table height of 28 7/8\" gives leg length of 28\"")) << seek.told().toStdString();
+  seek.take();
+  EXPECT_EQ(shown("leg_length"), "28\"");
+}
+
+TEST_F(Window, AWishOutOfReachSaysWhatTheLimitsAllow) {
+  SeekDialog seek(window().book(), family::kOrder, "leg_length");
+  seek.moving().setCurrentIndex(seek.moving().findData("table_height"));
+  seek.value().setText("90 in");
+  seek.find();
+  wait([&] { return !seek.busy() && !seek.told().contains(QStringLiteral("…")); });
+  EXPECT_TRUE(seek.told().startsWith(QStringLiteral("✗ "))) << seek.told().toStdString();
+  seek.value().setText("90");
+  seek.find();
+  EXPECT_TRUE(seek.told().startsWith(QStringLiteral("✗ "))) << seek.told().toStdString();  // 90 what?
 }
 
 TEST_F(Window, AFixedThicknessSaysSo) {

@@ -16,6 +16,7 @@
 #include <algorithm>
 
 #include "ui/models/element_measures.h"
+#include "ui/views/seek_dialog.h"
 #include "ui/views/tones.h"
 #include "ui/views/words_of_the_trade.h"
 
@@ -234,6 +235,10 @@ void OrderWindow::build_menus() {
   action(measures, tr("Try &another size beside it"), QKeySequence(Qt::CTRL | Qt::Key_T), [this] { book_.try_another_size(shown_column_); });
   action(measures, tr("&Drop the size tried"), {}, [this] {
     if (shown_column_ > family::kOrder) book_.drop_size(shown_column_);
+  });
+  action(measures, tr("Find the measure that &gives …"), QKeySequence(Qt::CTRL | Qt::Key_G), [this] {
+    const QModelIndex at = grid_->currentIndex();
+    SeekDialog(book_, shown_column_, at.isValid() ? model_->name_of(at.row()) : std::string(), this).exec();
   });
   action(measures, tr("&Find"), QKeySequence::Find, [this] { find_->setFocus(), find_->selectAll(); });
 
