@@ -192,6 +192,20 @@ TEST_F(Window, AThicknessDrawnOnThePieceIsAnEntryOfTheMeasureBehindIt) {
   EXPECT_EQ(shown("thick"), before);
 }
 
+TEST_F(Window, TheStepsLeadThroughTheWindowUntilTheyAreKnown) {
+  ASSERT_TRUE(window().steps().isVisible());
+  const auto buttons = window().steps().findChildren<QPushButton*>();
+  ASSERT_EQ(buttons.size(), 4);
+  buttons[1]->click();
+  EXPECT_EQ(window().grid().currentIndex(), at("table_height"));
+  buttons[2]->click();
+  EXPECT_EQ(model().kind_of(window().grid().currentIndex().row()), SheetModel::RowKind::outcome);
+  buttons[3]->click();
+  EXPECT_FALSE(window().steps().isVisible());
+  ASSERT_TRUE(desk_->open(order()).ok());
+  EXPECT_FALSE(window().steps().isVisible());
+}
+
 TEST_F(Window, FindsTheMeasureThatGives) {
   SeekDialog seek(window().book(), family::kOrder, "leg_length");
   seek.moving().setCurrentIndex(seek.moving().findData("table_height"));

@@ -10,6 +10,7 @@
 #include <QMessageBox>
 #include <QMimeData>
 #include <QScrollArea>
+#include <QSettings>
 #include <QSplitter>
 #include <QStatusBar>
 #include <QVBoxLayout>
@@ -23,6 +24,7 @@
 namespace pommel::ui {
 namespace {
 
+constexpr auto kStepsKnown = "steps-known";
 constexpr int kKeepAfter = 800;  ///< milliseconds after the last change until a copy is kept
 
 QString text(const std::string& bytes) { return QString::fromStdString(bytes); }
@@ -146,6 +148,7 @@ void OrderWindow::build() {
   });
   left_behind_->hide();
 
+  steps_ = steps_bar();
   auto* strips = new QWidget;
   auto* down = new QVBoxLayout(strips);
   down->setContentsMargins(0, 0, 0, 0);
@@ -191,12 +194,42 @@ void OrderWindow::build() {
   auto* all = new QVBoxLayout(middle);
   all->setContentsMargins(0, 0, 0, 0);
   all->setSpacing(0);
+  all->addWidget(steps_);
   all->addWidget(left_behind_);
   all->addWidget(halves, 1);
   all->addWidget(foot_);
   setCentralWidget(middle);
   setAcceptDrops(true);
   resize(1280, 860);
+}
+
+// The way through the window, until somebody has read it.
+QWidget* OrderWindow::steps_bar() {
+  auto* bar = new QWidget;
+  auto* across = new QHBoxLayout(bar);
+  across->setContentsMargins(10, 3, 6, 3);
+  auto* pick = new QPushButton(tr("1  Pick a design"));
+  auto* height = new QPushButton(tr("2  Type the size you want"));
+  auto* read = new QPushButton(tr("3  Read what follows"));
+  auto* known = new QPushButton(tr("I know the way"));
+  connect(pick, &QPushButton::clicked, this, &OrderWindow::new_wanted);
+  connect(height, &QPushButton::clicked, this, [this] {
+    grid_->setCurrentIndex(model_->index(std::max(1, model_->row_of("table_height")), SheetModel::kOrderValue));
+    grid_->setFocus();
+  });
+  connect(read, &QPushButton::clicked, this, [this] {
+    grid_->go_to(book_.sheet().outcomes().front(), SheetModel::kOrderValue);
+    grid_->setFocus();
+  });
+  connect(known, &QPushButton::clicked, this, [bar] {
+    QSettings().setValue(kStepsKnown, true);
+    bar->hide();
+  });
+  for (QPushButton* one : {pick, height, read}) across->addWidget(one);
+  across->addStretch(1);
+  across->addWidget(known);
+  bar->setVisible(!QSettings().value(kStepsKnown).toBool());
+  return bar;
 }
 
 QAction* OrderWindow::action(QMenu* menu, const QString& words, const QKeySequence& keys, std::function<void()> run) {

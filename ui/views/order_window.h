@@ -45,6 +45,7 @@ class OrderWindow : public QMainWindow {
   /// The text beside the standing picture, as shown.
   QString told() const { return told_->toPlainText(); }
   QString at_foot() const { return foot_->text(); }
+  QWidget& steps() { return *steps_; }
 
   const std::filesystem::path& file_path() const { return file_.path(); }
   void show_recent(const QStringList& paths);
@@ -74,6 +75,7 @@ class OrderWindow : public QMainWindow {
  private:
   void build();
   void build_menus();
+  QWidget* steps_bar();
   QAction* action(QMenu* menu, const QString& words, const QKeySequence& keys, std::function<void()> run);
   void ask();
   void take(const Sketched& answer);
@@ -116,7 +118,7 @@ class OrderWindow : public QMainWindow {
   QPlainTextEdit* told_;
   QLabel *foot_, *reading_, *doing_;
   QPushButton* stop_making_;
-  QWidget* left_behind_;
+  QWidget *steps_, *left_behind_;
   QMenu* recent_;
   QTimer keep_soon_;
 
