@@ -39,7 +39,7 @@ class RayJudge {
     if (low < skin - kNoticed) {
       to_.gouge[i] = static_cast<float>(depth_below_skin(part_, grid_.x[row], grid_.angle(row, i - grid_.begin[row]), low));
     }
-    double top = static_cast<double>(wood_.top(0, i));
+    double top = static_cast<double>(wood_.top(0, row, i - grid_.begin[row], i));
     // along the ray is never nearer than square to the skin
     if (top - skin > std::min(settings_.cusp, settings_.hand_work_from)) standing(row, i, top);
   }
@@ -115,7 +115,7 @@ Map unrolled(const Grid& grid, const shape::Part& part, const std::vector<float>
     for (std::size_t k = 0; k < grid.begin[row + 1] - grid.begin[row]; ++k) {
       auto j = static_cast<std::size_t>(std::min(columns - 1.0, grid.angle(row, k) * around));
       std::size_t at = i * static_cast<std::size_t>(columns) + j, ray = grid.begin[row] + k;
-      float here = amounts.gouge[ray] > 0 ? amounts.gouge[ray] : std::fabs(wood.top(0, ray) - body[ray]);
+      float here = amounts.gouge[ray] > 0 ? amounts.gouge[ray] : std::fabs(wood.top(0, row, k, ray) - body[ray]);
       if (here <= by[at]) continue;
       by[at] = here;
       farthest[at] = {row, ray};
@@ -124,11 +124,11 @@ Map unrolled(const Grid& grid, const shape::Part& part, const std::vector<float>
   for (std::size_t at = 0; at < cells; ++at) {
     if (by[at] < 0) continue;
     auto [row, ray] = farthest[at];
-    double over = static_cast<double>(wood.top(0, ray)) - static_cast<double>(body[ray]);
+    double over = static_cast<double>(wood.top(0, row, ray - grid.begin[row], ray)) - static_cast<double>(body[ray]);
     map.deviation[at] = amounts.gouge[ray] > 0 ? -amounts.gouge[ray]
                         : over > kNoticed
                             ? static_cast<float>(height_above_skin(part, grid.x[row], grid.angle(row, ray - grid.begin[row]),
-                                                                   static_cast<double>(wood.top(0, ray))))
+                                                                   static_cast<double>(wood.top(0, row, ray - grid.begin[row], ray))))
                             : 0.0f;
   }
   return map;

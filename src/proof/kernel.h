@@ -1,6 +1,9 @@
-// The inner loops of the removal: one stroke of the ball against a run of neighbouring rays of one row. Single precision;
-// written so that a compiler can take several rays at a time. Every operation is an exactly rounded one or a comparison,
-// so the width of the vectors does not change a bit of the result.
+// The inner loops of the removal and of the reach: one stroke or turn of the ball against a run of neighbouring rays of one row, several
+// rays at a time. Single precision.
+//
+// The loops are written once (proof/kernel_lanes.h) and built twice: for what every processor of the family has, and for wider vectors where
+// the processor at hand has them. Every operation is an exactly rounded one, a comparison or a choice, none is fused, and rays do
+// not depend on each other, so both give the same bits.
 #pragma once
 
 #include <cstddef>
@@ -8,6 +11,9 @@
 namespace pommel::proof {
 
 inline constexpr float kNone = 1e9f;  ///< mm: "no entry"
+
+/// Entries that the tables below must have beyond the last ray asked for: a whole vector is read, what is beyond is not used.
+inline constexpr std::size_t kBeyond = 16;
 
 /// Per ray, for one stroke: phi is the ray's angle from the stroke's frame, u the stroke's direction.
 struct RayTable {
@@ -32,9 +38,16 @@ struct RowStroke {
   float plunge;  ///< 1 on a stroke straight up or down (the flutes have been at its upper end on every ray), else 0
 };
 
-/// Rays [0, n): where each enters and leaves what the stroke sweeps, and the tip's height at that moment. entry = kNone and
-/// exit = -kNone where it misses.
-void meet(const RowStroke& row, const RayTable& rays, std::size_t n, float* entry, float* exit, float* tip);
+/// One row against a ball on a turn about the axis (proof/turn.h): turned by s, 0 <= s <= sweep, its centre stands at lambda s along x and
+/// c0 + kappa s above the axis.
+struct RowTurn {
+  float u0, lambda;  ///< mm from the first centre to the row; mm a radian
+  float c0, kappa;   ///< mm; mm a radian
+  float sweep;       ///< radians
+  float rho, rho2;
+  float flute;       ///< flute length minus rho
+  int steps;         ///< how often the place of the deepest entry is brought nearer
+};
 
 /// The wood of a run of rays: see removal.h.
 struct WoodRun {
@@ -45,10 +58,27 @@ struct WoodRun {
   const float* most;   ///< of whatever blank reaches farthest
 };
 
-/// Takes the swept wood away. Returns the greatest height of the planned blank's wood that a ray lost, measured along the cutter from
-/// where it enters, 0 for none. Rays that are entered higher than `by_side` above the tip do not count: there the cutter's side
-/// takes a thin slice.
-float take_away(const RayTable& rays, std::size_t n, const float* entry, const float* exit, const float* tip, float by_side,
-                const WoodRun& wood);
+struct Kernels {
+  /// Rays [0, n): where each enters and leaves what the stroke sweeps, and the tip's height at that moment. entry = kNone and
+  /// exit = -kNone where it misses. The three have kBeyond entries more than n.
+  void (*meet)(const RowStroke& row, const RayTable& rays, std::size_t n, float* entry, float* exit, float* tip);
+  /// Takes away the wood of what a stroke sweeps. Returns the greatest height of the planned blank's wood that a ray lost, measured along the
+  /// cutter from where it enters, 0 for none. Rays that are entered higher than `by_side` above the tip do not count:
+  /// there the cutter's side takes a thin slice. `least`: no ray of the row is entered nearer to the axis; where all wood from there on
+  /// is gone, nothing is computed.
+  float (*cut_stroke)(const RowStroke& row, const RayTable& rays, std::size_t n, float least, float by_side, const WoodRun& wood);
+  /// The same of a turn; psi: angles of the rays, counted as s, growing.
+  float (*cut_turn)(const RowTurn& row, const float* psi, std::size_t n, float least, float by_side, const WoodRun& wood);
+  /// The same where entries and exits are known.
+  float (*take_away)(const float* cosine, std::size_t n, const float* entry, const float* exit, const float* tip, float by_side, const WoodRun& wood);
+  /// The greatest of radius * cosine + sqrt(reach2 - (radius * sine)²) over the rays that lie within reach and have a cosine
+  /// above 0; `least` when there is none greater. For proof/reach.cpp.
+  float (*highest_centre)(const float* radius, const float* sine, const float* cosine, std::size_t n, float reach2, float least);
+};
+
+/// What the processor at hand does fastest.
+const Kernels& kernels();
+/// What any processor does: for the tests, which hold the two against each other.
+const Kernels& narrow_kernels();
 
 }  // namespace pommel::proof

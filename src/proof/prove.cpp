@@ -119,14 +119,14 @@ class Prover {
     auto grid = make_grid(part_, blank_, settings_.row_step, settings_.columns);
     if (!grid) return grid.failure();
     std::vector<float> body = body_radii(*grid, part_);
-    std::vector<std::vector<float>> starts;
+    std::vector<Start> starts;
     for (const Lie& lie : lies(tolerance)) {
       proof_.blanks.push_back({lie.name, 0, {}, 0, {}});
-      starts.push_back(start_radii(*grid, blank_, lie));
+      starts.emplace_back(*grid, blank_, lie);
     }
     compare_with_blank(*grid, body, starts.front());
     state(*grid, body);
-    Wood wood = uncut(std::move(starts));
+    Wood wood = uncut(*grid, std::move(starts));
     std::vector<Reach> reaches;
     CutSettings how{settings_.chord_error, settings_.rapid_clearance, settings_.depth_slack, settings_.side_slice, settings_.threads};
     for (std::size_t k = 0; k < shares_.size(); ++k) {
@@ -210,10 +210,10 @@ class Prover {
     proof_.reach_error = reach_error(rho_, settings_.row_step, grid.column_step(), widest);
   }
 
-  void compare_with_blank(const Grid& grid, const std::vector<float>& body, const std::vector<float>& start) {
+  void compare_with_blank(const Grid& grid, const std::vector<float>& body, const Start& start) {
     for (std::size_t row = 0; row < grid.rows(); ++row) {
       for (std::size_t i = grid.begin[row]; i < grid.begin[row + 1]; ++i) {
-        double lack = static_cast<double>(body[i]) - static_cast<double>(start[i]);
+        double lack = static_cast<double>(body[i]) - static_cast<double>(start.at(row, i - grid.begin[row]));
         if (lack > proof_.lacking.amount + 1e-4) {
           proof_.lacking = spot_at(lack, grid.x[row], grid.angle(row, i - grid.begin[row]));
         }
@@ -285,9 +285,10 @@ class Prover {
     std::vector<Worked> all;
     for (const Share& share : shares_) all.push_back({share.path, &share.tool});
     for (const auto& [row, ray] : rays) {
-      const double top = standing_on(all, grid.x[row], grid.angle(row, ray - grid.begin[row]), static_cast<double>(wood.starts[0][ray]));
+      const std::size_t k = ray - grid.begin[row];
+      const double top = standing_on(all, grid.x[row], grid.angle(row, k), static_cast<double>(wood.starts[0].at(row, k)));
       // from here on all is gone: of the blank as planned, which is the one that is judged for leftover
-      if (top < static_cast<double>(wood.top(0, ray))) wood.out[ray] = static_cast<float>(top);
+      if (top < static_cast<double>(wood.top(0, row, k, ray))) wood.out[ray] = static_cast<float>(top);
     }
     judge_again(grid, part_, body, wood, reaches, rho_, settings_, rays, found);
   }
@@ -300,7 +301,7 @@ class Prover {
     for (std::size_t c = static_cast<std::size_t>(grid.columns); c < grid.begin[row + 1] - grid.begin[row]; ++c) {
       if (std::fabs(grid.angle(row, c) - theta) < 1e-9) k = c;
     }
-    double top = static_cast<double>(wood.top(0, grid.begin[row] + k));
+    double top = static_cast<double>(wood.top(0, row, k, grid.begin[row] + k));
     spot.amount = 0;
     for (Reach& reach : reaches) spot.amount = std::max(spot.amount, reach.depth_within_reach(spot.x, theta, top));
   }

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "proof/reach_kernel.h"
+#include "proof/kernel.h"
 
 namespace pommel::proof {
 namespace {
@@ -91,7 +91,7 @@ double Reach::over_row(std::size_t row, double x0, double a, std::size_t column,
   auto over = [&](const float* r, const float* s, const float* c, std::size_t n) {
     if (tool_.is_ball()) {
       auto centre = static_cast<float>(highest + tool_.radius);
-      highest = static_cast<double>(highest_centre(r, s, c, n, static_cast<float>(reach2), centre)) - tool_.radius;
+      highest = static_cast<double>(kernels().highest_centre(r, s, c, n, static_cast<float>(reach2), centre)) - tool_.radius;
       return;
     }
     for (std::size_t j = 0; j < n; ++j) {

@@ -8,9 +8,10 @@
 // than too seldom.
 //
 // A ball moving straight in the frame of one direction meets a ray in one interval whose entry has a closed form (proof/kernel.h). Its
-// moves without a turn are one such stroke, exactly; a move that turns is cut into n strokes along chords of its path: they leave it by
-// at most (c da² + 2 |dc| |da|) / (8 n²) (c: height of the centre), and n makes that less than chord_error. Other cutters are met along
-// their true paths (proof/sweep.h).
+// moves without a turn are one such stroke, exactly. Where it goes round and round, each ray is met where the ball enters it deepest
+// (proof/turn.h). Any other move that turns is cut into n strokes along chords of its path: they leave it by at most
+// (c da² + 2 |dc| |da|) / (8 n²) (c: height of the centre), and n makes that less than chord_error. Other cutters are met along their
+// true paths (proof/sweep.h).
 //
 // Time. Rows are worked in slabs that stay in a processor's second cache, each with its own list of the moves that can touch it; threads take
 // slabs one after the other. Of a run of feed moves on along x in one direction only those are made on a row that the deepest of them does
@@ -22,6 +23,7 @@
 
 #include "motion/motion.h"
 #include "proof/grid.h"
+#include "proof/start.h"
 #include "proof/tool.h"
 #include "shop/shop.h"
 
@@ -39,19 +41,19 @@ struct Hit {
   double x = 0, theta = 0;
 };
 
-/// What has been cut of the rays, and how far each blank reached on them before. One entry a ray, mm.
+/// What has been cut of the rays, one entry a ray, mm, and how far each blank reached on them before.
 struct Wood {
-  std::vector<float> low, high, out;        ///< kNone, -kNone, kNone where nothing was cut
-  std::vector<std::vector<float>> starts;   ///< a blank, a ray
+  std::vector<float> low, high, out;  ///< kNone, -kNone, kNone where nothing was cut
+  std::vector<Start> starts;          ///< of each blank
 
-  /// The outermost wood of a blank.
-  float top(std::size_t blank, std::size_t ray) const {
-    float start = starts[blank][ray], least = high[ray] >= start ? low[ray] : out[ray];
+  /// The outermost wood of a blank on the k-th ray of a row; `ray`: its index among all.
+  float top(std::size_t blank, std::size_t row, std::size_t k, std::size_t ray) const {
+    float start = starts[blank].at(row, k), least = high[ray] >= start ? low[ray] : out[ray];
     return least < start ? least : start;
   }
 };
 
-Wood uncut(std::vector<std::vector<float>> starts);
+Wood uncut(const Grid& grid, std::vector<Start> starts);
 
 struct Met {
   std::vector<Hit> hits;      ///< by move, blank, kind
@@ -81,7 +83,7 @@ struct Cut {
 };
 
 /// All at once for one cutter, from blanks that are whole. Fails with tool_of()'s reasons too.
-Result<Cut> cut(const Grid& grid, std::vector<std::vector<float>> starts, const motion::Path& path,
+Result<Cut> cut(const Grid& grid, std::vector<Start> starts, const motion::Path& path,
                 const shop::Cutter& cutter, const CutSettings& settings, std::stop_token stop);
 
 /// Index of the move whose entry on the ray (x, theta) is deepest, mm in `entry`; moves.size() when none meets it.

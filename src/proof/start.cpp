@@ -63,20 +63,43 @@ double start_radius(const shape::Blank& blank, const Lie& lie, double x, double 
   return square ? ray_to_square(c, s, h, my, mz) : ray_to_round(c, s, h, my, mz);
 }
 
-std::vector<float> start_radii(const Grid& grid, const shape::Blank& blank, const Lie& lie) {
-  std::vector<float> radii(grid.rays());
-  bool same_all_along = lie.bow == 0;
-  auto columns = static_cast<std::size_t>(grid.columns);
+Start::Start(const Grid& grid, const shape::Blank& blank, const Lie& lie)
+    : grid_(grid), blank_(blank), lie_(lie), same_all_along_(lie.bow == 0), columns_(static_cast<std::size_t>(grid.columns)),
+      creases_(grid.crease.size()), highest_(grid.rows()) {
+  // a bow in every direction reaches farthest at mid-length
+  const double middle = (blank.x0 + blank.x1) / 2;
+  const auto most = [&](double x, double theta) {
+    float here = static_cast<float>(start_radius(blank, lie, x, theta));
+    return same_all_along_ ? here : std::max(here, static_cast<float>(start_radius(blank, lie, middle, theta)));
+  };
+  for (std::size_t j = 0; j < columns_.size(); ++j) columns_[j] = most(middle, grid.angle(0, j));
   for (std::size_t row = 0; row < grid.rows(); ++row) {
-    float* to = radii.data() + grid.begin[row];
-    std::size_t count = columns + grid.creases_of(row), k = 0;
-    if (same_all_along && row > 0) {
-      std::copy_n(radii.data(), columns, to);
-      k = columns;
-    }
-    for (; k < count; ++k) to[k] = static_cast<float>(start_radius(blank, lie, grid.x[row], grid.angle(row, k)));
+    float highest = 0;
+    for (std::size_t k = 0; k < grid.creases_of(row); ++k)
+      highest = std::max(highest, creases_[grid.crease_begin(row) + k] = most(grid.x[row], grid.angle(row, columns_.size() + k)));
+    highest_[row] = highest;
   }
-  return radii;
+  const float widest = *std::max_element(columns_.begin(), columns_.end());
+  for (float& highest : highest_) highest = std::max(highest, widest);
+}
+
+float Start::at(std::size_t row, std::size_t k) const {
+  if (!same_all_along_) return static_cast<float>(start_radius(blank_, lie_, grid_.x[row], grid_.angle(row, k)));
+  return k < columns_.size() ? columns_[k] : creases_[grid_.crease_begin(row) + k - columns_.size()];
+}
+
+const float* Start::columns_of(std::size_t row, std::vector<float>& into) const {
+  if (same_all_along_) return columns_.data();
+  into.resize(columns_.size());
+  for (std::size_t j = 0; j < into.size(); ++j) into[j] = at(row, j);
+  return into.data();
+}
+
+const float* Start::creases_of(std::size_t row, std::vector<float>& into) const {
+  if (same_all_along_) return creases_.data() + grid_.crease_begin(row);
+  into.resize(grid_.creases_of(row));
+  for (std::size_t k = 0; k < into.size(); ++k) into[k] = at(row, columns_.size() + k);
+  return into.data();
 }
 
 }  // namespace pommel::proof

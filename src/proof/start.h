@@ -28,7 +28,30 @@ std::vector<Lie> lies(const shape::BlankTolerance& tolerance);
 /// section, or against the section grown by a disc (its corners rounded) for the union over all directions.
 double start_radius(const shape::Blank& blank, const Lie& lie, double x, double theta);
 
-/// start_radius on every ray.
-std::vector<float> start_radii(const Grid& grid, const shape::Blank& blank, const Lie& lie);
+/// start_radius on the rays of a grid. What is the same all along is kept once for all rows; of a bowed blank each ray is worked out when it
+/// is asked for. Keeps a reference to `grid`.
+class Start {
+ public:
+  Start(const Grid& grid, const shape::Blank& blank, const Lie& lie);
+
+  /// Of the k-th ray of a row, mm.
+  float at(std::size_t row, std::size_t k) const;
+  /// The greatest of a row's rays, or a little more.
+  float highest(std::size_t row) const { return highest_[row]; }
+  /// The greatest on a column and on a crease ray (counted through all rows), wherever along the piece.
+  const std::vector<float>& most() const { return columns_; }
+  const std::vector<float>& most_crease() const { return creases_; }
+  /// The row's columns and its creases; `into` is used where they are not kept.
+  const float* columns_of(std::size_t row, std::vector<float>& into) const;
+  const float* creases_of(std::size_t row, std::vector<float>& into) const;
+
+ private:
+  const Grid& grid_;
+  shape::Blank blank_;
+  Lie lie_;
+  bool same_all_along_;
+  std::vector<float> columns_, creases_;  // at the greatest bow
+  std::vector<float> highest_;            // of a row
+};
 
 }  // namespace pommel::proof

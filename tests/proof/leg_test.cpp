@@ -134,9 +134,9 @@ TEST(Leg, ANickInAnArrisIsSeen) {
 TEST(Leg, RemovalAlone) {
   const Made& m = made();
   for (bool all : {false, true}) {
-    std::vector<std::vector<float>> starts;
+    std::vector<Start> starts;
     for (const Lie& lie : lies({})) {
-      if (all || starts.empty()) starts.push_back(start_radii(m.grid, m.blank, lie));
+      if (all || starts.empty()) starts.emplace_back(m.grid, m.blank, lie);
     }
     CutSettings settings;
     settings.threads = 1;

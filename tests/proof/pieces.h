@@ -105,7 +105,7 @@ inline motion::Path lengthwise(double x0, double x1, double z, int passes, doubl
 
 inline Cut cut_one(const Grid& grid, const shape::Blank& blank, const motion::Path& path, const shop::Cutter& cutter,
                    CutSettings settings = {}) {
-  auto result = cut(grid, {start_radii(grid, blank, {"as planned", 0, 0, 0, {}})}, path, cutter, settings, {});
+  auto result = cut(grid, {Start(grid, blank, {"as planned", 0, 0, 0, {}})}, path, cutter, settings, {});
   return std::move(result).value();
 }
 

@@ -284,7 +284,7 @@ TEST(Removal, StopsWhenAsked) {
   Grid grid = grid_of(part, blank);
   std::stop_source source;
   source.request_stop();
-  auto result = cut(grid, {start_radii(grid, blank, {})}, lengthwise(-5, 105, 20, 90, 50), ball(6), {}, source.get_token());
+  auto result = cut(grid, {Start(grid, blank, {})}, lengthwise(-5, 105, 20, 90, 50), ball(6), {}, source.get_token());
   ASSERT_FALSE(result.ok());
   EXPECT_EQ(result.reasons()[0].id, "cancelled");
 }
@@ -295,7 +295,7 @@ TEST(Removal, AThousandThousandTurnsAreRefused) {
   Grid grid = grid_of(part, blank);
   PathMaker maker({50, 0, 20, 0});
   maker.feed(50, 20, 1e6 * 2 * kPi);
-  auto result = cut(grid, {start_radii(grid, blank, {})}, maker.path, ball(6), {}, {});
+  auto result = cut(grid, {Start(grid, blank, {})}, maker.path, ball(6), {}, {});
   ASSERT_FALSE(result.ok());
   EXPECT_EQ(result.reasons()[0].id, "proof.too-much");
 }

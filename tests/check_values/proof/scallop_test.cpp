@@ -39,7 +39,7 @@ Cut cut_rod(double radius, const Grid& grid, const shape::Blank& blank, double b
   cutter.flute_length = 50;
   CutSettings settings;
   settings.chord_error = 1e-5;
-  return std::move(cut(grid, {start_radii(grid, blank, {})}, path, cutter, settings, {})).value();
+  return std::move(cut(grid, {Start(grid, blank, {})}, path, cutter, settings, {})).value();
 }
 
 TEST(Scallop, BetweenLengthwisePassesOnARod) {
