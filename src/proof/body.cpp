@@ -143,23 +143,31 @@ double height_above_skin(const shape::Part& part, double x, double theta, double
 
 namespace {
 
-// R of one side of one row; cosines[f][j] = cos(theta_j - phi_f) on the columns.
-void add_row(const shape::Part& part, const Grid& grid, std::size_t row, Side side,
-             const std::vector<std::vector<double>>& cosines, float* radii) {
-  double x = grid.x[row], r = part.outline.value(x, side);
-  std::vector<double> d;
-  for (const shape::Face& face : part.faces) d.push_back(face.d.value(x, side));
-  auto columns = static_cast<std::size_t>(grid.columns);
-  for (std::size_t j = 0; j < columns; ++j) {
-    double radius = r;
-    for (std::size_t f = 0; f < d.size(); ++f) {
-      if (cosines[f][j] > 0) radius = std::min(radius, d[f] / cosines[f][j]);
+// Radius and face distances at one side of a row.
+struct SideOfRow {
+  double r = 0;
+  std::vector<double> d;  // of each face
+  bool operator==(const SideOfRow&) const = default;
+};
+
+SideOfRow side_of_row(const shape::Part& part, double x, Side side) {
+  SideOfRow row{part.outline.value(x, side), {}};
+  for (const shape::Face& face : part.faces) row.d.push_back(face.d.value(x, side));
+  return row;
+}
+
+// Raises the radii of a row's columns to R of one side; cosines[f][j] = cos(theta_j - phi_f).
+void raise_columns(const SideOfRow& of, const std::vector<std::vector<double>>& cosines, std::size_t columns, float* radii) {
+  std::vector<double> row(columns, of.r);
+  for (std::size_t f = 0; f < of.d.size(); ++f) {
+    if (of.d[f] >= of.r) continue;  // the face lies outside the round
+    const double d = of.d[f], *cosine = cosines[f].data();
+    // d / cosine < r, without a division where the face looks away or is not met
+    for (std::size_t j = 0; j < columns; ++j) {
+      if (cosine[j] * row[j] > d) row[j] = d / cosine[j];
     }
-    radii[j] = std::max(radii[j], static_cast<float>(radius));
   }
-  for (std::size_t k = columns; k < columns + grid.creases_of(row); ++k) {
-    radii[k] = std::max(radii[k], static_cast<float>(shape::radius_at(part, x, grid.angle(row, k), side)));
-  }
+  for (std::size_t j = 0; j < columns; ++j) radii[j] = std::max(radii[j], static_cast<float>(row[j]));
 }
 
 }  // namespace
@@ -180,11 +188,19 @@ std::vector<float> body_radii(const Grid& grid, const shape::Part& part) {
     std::vector<double>& of = cosines.emplace_back();
     for (int j = 0; j < grid.columns; ++j) of.push_back(std::cos(j * grid.column_step() - face.phi));
   }
+  const auto columns = static_cast<std::size_t>(grid.columns);
   std::vector<float> radii(grid.rays(), 0.0f);
   for (std::size_t row = 0; row < grid.rows(); ++row) {
     double x = grid.x[row];
     if (x < 0 || x > part.length) continue;
-    for (Side side : {Side::before, Side::after}) add_row(part, grid, row, side, cosines, radii.data() + grid.begin[row]);
+    float* row_radii = radii.data() + grid.begin[row];
+    const SideOfRow before = side_of_row(part, x, Side::before), after = side_of_row(part, x, Side::after);
+    raise_columns(before, cosines, columns, row_radii);
+    if (after != before) raise_columns(after, cosines, columns, row_radii);
+    for (std::size_t k = columns; k < columns + grid.creases_of(row); ++k) {
+      for (Side side : {Side::before, Side::after})
+        row_radii[k] = std::max(row_radii[k], static_cast<float>(shape::radius_at(part, x, grid.angle(row, k), side)));
+    }
   }
   return radii;
 }

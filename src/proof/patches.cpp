@@ -13,31 +13,33 @@ namespace {
 
 constexpr double kDegrees = 180 / std::numbers::pi;
 
-// Amounts on rows x columns, crease rays folded in; `ray` remembers whose amount it is.
+// Amounts on columns of the rows that have any, crease rays folded in; `ray` remembers whose amount it is.
 struct Cells {
   std::size_t columns = 0;
+  std::vector<std::size_t> rows;        ///< of the grid, growing
   std::vector<float> amount;
-  std::vector<std::size_t> ray;  ///< k within its row
+  std::vector<std::size_t> ray;         ///< k within its row
+
+  std::size_t row_of(std::size_t cell) const { return rows[cell / columns]; }
 };
 
-Cells folded(const Grid& grid, const std::vector<float>& amount) {
+Cells folded(const Grid& grid, const std::vector<OnRay>& amounts) {
   Cells cells;
   cells.columns = static_cast<std::size_t>(grid.columns);
-  cells.amount.resize(grid.rows() * cells.columns);
+  for (const OnRay& one : amounts) {
+    if (cells.rows.empty() || cells.rows.back() != one.row) cells.rows.push_back(one.row);
+  }
+  cells.amount.resize(cells.rows.size() * cells.columns);
   cells.ray.resize(cells.amount.size());
-  for (std::size_t row = 0; row < grid.rows(); ++row) {
-    for (std::size_t k = 0; k < cells.columns + grid.creases_of(row); ++k) {
-      std::size_t column = k;
-      if (k >= cells.columns) {
-        column = static_cast<std::size_t>(std::lround(grid.angle(row, k) / grid.column_step())) % cells.columns;
-      }
-      std::size_t at = row * cells.columns + column;
-      float here = amount[grid.begin[row] + k];
-      if (k < cells.columns || here > cells.amount[at]) {
-        cells.amount[at] = here;
-        cells.ray[at] = k;
-      }
-    }
+  std::size_t place = 0;
+  for (const OnRay& one : amounts) {
+    if (cells.rows[place] != one.row) ++place;
+    std::size_t k = one.ray - grid.begin[one.row], column = k;
+    if (k >= cells.columns) column = static_cast<std::size_t>(std::lround(grid.angle(one.row, k) / grid.column_step())) % cells.columns;
+    std::size_t at = place * cells.columns + column;
+    if (one.amount <= cells.amount[at]) continue;
+    cells.amount[at] = one.amount;
+    cells.ray[at] = k;
   }
   return cells;
 }
@@ -50,12 +52,15 @@ std::vector<std::size_t> flood(const Grid& grid, const Cells& cells, std::size_t
   std::vector<std::size_t> found{seed};
   open[seed] = false;
   auto bridge = std::max<std::size_t>(1, static_cast<std::size_t>(kBridge / grid.column_step()));
+  const double far = kBridgeRows * grid.row_step;
+  const auto before = [&](std::size_t row, double x) { return grid.x[row] < x; };
   for (std::size_t next = 0; next < found.size(); ++next) {
-    std::size_t row = found[next] / cells.columns, column = found[next] % cells.columns;
-    double far = kBridgeRows * grid.row_step;
-    for (std::size_t r = grid.first_row_from(grid.x[row] - far); r < grid.rows() && grid.x[r] <= grid.x[row] + far; ++r) {
+    std::size_t column = found[next] % cells.columns;
+    const double x = grid.x[cells.row_of(found[next])];
+    auto place = static_cast<std::size_t>(std::lower_bound(cells.rows.begin(), cells.rows.end(), x - far, before) - cells.rows.begin());
+    for (; place < cells.rows.size() && grid.x[cells.rows[place]] <= x + far; ++place) {
       for (std::size_t step = 0; step <= 2 * bridge; ++step) {
-        std::size_t at = r * cells.columns + (column + cells.columns - bridge + step) % cells.columns;
+        std::size_t at = place * cells.columns + (column + cells.columns - bridge + step) % cells.columns;
         if (!open[at]) continue;
         open[at] = false;
         found.push_back(at);
@@ -95,7 +100,7 @@ Patch described(const Grid& grid, const shape::Part& part, const std::vector<flo
   std::map<std::size_t, std::size_t> by_row;
   std::size_t worst = members.front();
   for (std::size_t at : members) {
-    std::size_t row = at / cells.columns;
+    std::size_t row = cells.row_of(at);
     used[at % cells.columns] = true;
     by_row[row] += 1;
     double before = row > 0 ? grid.x[row] - grid.x[row - 1] : 0;
@@ -109,7 +114,7 @@ Patch described(const Grid& grid, const shape::Part& part, const std::vector<flo
   patch.x0 = grid.x[by_row.begin()->first];
   patch.x1 = grid.x[by_row.rbegin()->first];
   set_angles(used, grid.column_step(), patch);
-  std::size_t row = worst / cells.columns;
+  std::size_t row = cells.row_of(worst);
   patch.worst.amount = static_cast<double>(cells.amount[worst]);
   patch.worst.x = grid.x[row];
   patch.worst.degrees = grid.angle(row, cells.ray[worst]) * kDegrees;
@@ -119,9 +124,8 @@ Patch described(const Grid& grid, const shape::Part& part, const std::vector<flo
 
 }  // namespace
 
-std::vector<Patch> patches(const Grid& grid, const shape::Part& part, const std::vector<float>& body,
-                           const std::vector<float>& amount) {
-  Cells cells = folded(grid, amount);
+std::vector<Patch> patches(const Grid& grid, const shape::Part& part, const std::vector<float>& body, const std::vector<OnRay>& amounts) {
+  Cells cells = folded(grid, amounts);
   std::vector<bool> open(cells.amount.size());
   for (std::size_t at = 0; at < open.size(); ++at) open[at] = cells.amount[at] > 0;
   std::vector<Patch> found;

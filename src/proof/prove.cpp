@@ -142,7 +142,7 @@ class Prover {
         continue;
       }
       look_again(*grid, body, wood, reaches, *found);
-      take_gouges(*grid, body, found->gouge);
+      take_gouges(*grid, body, *found);
       take_left(*grid, body, *found, wood, reaches);
       // no finer than the rows: every cell has a ray
       int rows = std::max(1, std::min(settings_.map_rows, static_cast<int>(blank_.length() / settings_.row_step)));
@@ -178,12 +178,14 @@ class Prover {
     spot.stage = stage_of(path, move);
   }
 
-  // The ray's row and its greatest amount.
-  Spot greatest(const Grid& grid, const std::vector<float>& amount) const {
-    auto at = static_cast<std::size_t>(std::max_element(amount.begin(), amount.end()) - amount.begin());
-    if (!(amount[at] > 0)) return {};
-    auto row = static_cast<std::size_t>(std::upper_bound(grid.begin.begin(), grid.begin.end(), at) - grid.begin.begin()) - 1;
-    return spot_at(static_cast<double>(amount[at]), grid.x[row], grid.angle(row, at - grid.begin[row]));
+  Spot spot_of(const Grid& grid, const OnRay& found) const {
+    if (!(found.amount > 0)) return {};
+    return spot_at(static_cast<double>(found.amount), grid.x[found.row], grid.angle(found.row, found.ray - grid.begin[found.row]));
+  }
+
+  Spot greatest(const Grid& grid, const std::vector<OnRay>& found) const {
+    if (found.empty()) return {};
+    return spot_of(grid, *std::max_element(found.begin(), found.end(), [](const OnRay& a, const OnRay& b) { return a.amount < b.amount; }));
   }
 
   // What the cutters so far have left, as a note: it is the last one's state that is judged.
@@ -211,13 +213,18 @@ class Prover {
   }
 
   void compare_with_blank(const Grid& grid, const std::vector<float>& body, const Start& start) {
-    for (std::size_t row = 0; row < grid.rows(); ++row) {
-      for (std::size_t i = grid.begin[row]; i < grid.begin[row + 1]; ++i) {
-        double lack = static_cast<double>(body[i]) - static_cast<double>(start.at(row, i - grid.begin[row]));
-        if (lack > proof_.lacking.amount + 1e-4) {
-          proof_.lacking = spot_at(lack, grid.x[row], grid.angle(row, i - grid.begin[row]));
-        }
+    std::vector<float> kept;
+    const auto compare = [&](std::size_t row, std::size_t first, std::size_t n, const float* reach) {
+      for (std::size_t j = 0; j < n; ++j) {
+        if (body[first + j] <= reach[j]) continue;
+        double lack = static_cast<double>(body[first + j]) - static_cast<double>(reach[j]);
+        if (lack > proof_.lacking.amount + 1e-4) proof_.lacking = spot_at(lack, grid.x[row], grid.angle(row, first + j - grid.begin[row]));
       }
+    };
+    const auto columns = static_cast<std::size_t>(grid.columns);
+    for (std::size_t row = 0; row < grid.rows(); ++row) {
+      compare(row, grid.begin[row], columns, start.columns_of(row, kept));
+      compare(row, grid.begin[row] + columns, grid.creases_of(row), start.creases_of(row, kept));
     }
     if (proof_.lacking.amount > settings_.gouge_limit) {
       add(Severity::error, "proof.blank-too-small",
@@ -225,12 +232,10 @@ class Prover {
     }
   }
 
-  void take_gouges(const Grid& grid, const std::vector<float>& body, const std::vector<float>& gouge) {
-    proof_.gouge = greatest(grid, gouge);
+  void take_gouges(const Grid& grid, const std::vector<float>& body, const Amounts& found) {
+    proof_.gouge = spot_of(grid, found.deepest);
     if (proof_.gouge.amount > 0) attribute(proof_.gouge);
-    std::vector<float> over(gouge.size());
-    for (std::size_t i = 0; i < gouge.size(); ++i) over[i] = static_cast<double>(gouge[i]) > settings_.gouge_limit ? gouge[i] : 0;
-    std::vector<Patch> all = patches(grid, part_, body, over);
+    std::vector<Patch> all = patches(grid, part_, body, found.gouge);
     if (all.empty()) return;
     std::size_t places = all.size();
     if (all.size() > kMostPatches) all.resize(kMostPatches);
@@ -275,22 +280,16 @@ class Prover {
 
   // second_look.h
   void look_again(const Grid& grid, const std::vector<float>& body, Wood& wood, const std::vector<Reach>& reaches, Amounts& found) const {
-    std::vector<std::pair<std::size_t, std::size_t>> rays;
-    for (std::size_t row = 0; row < grid.rows(); ++row) {
-      for (std::size_t i = grid.begin[row]; i < grid.begin[row + 1]; ++i) {
-        if (found.left[i] > 0) rays.emplace_back(row, i);
-      }
-    }
-    if (rays.empty() || rays.size() > kMostSecondLooks) return;
+    if (found.left.empty() || found.left.size() > kMostSecondLooks) return;
     std::vector<Worked> all;
     for (const Share& share : shares_) all.push_back({share.path, &share.tool});
-    for (const auto& [row, ray] : rays) {
+    for (const auto& [row, ray, amount] : found.left) {
       const std::size_t k = ray - grid.begin[row];
       const double top = standing_on(all, grid.x[row], grid.angle(row, k), static_cast<double>(wood.starts[0].at(row, k)));
       // from here on all is gone: of the blank as planned, which is the one that is judged for leftover
       if (top < static_cast<double>(wood.top(0, row, k, ray))) wood.out[ray] = static_cast<float>(top);
     }
-    judge_again(grid, part_, body, wood, reaches, rho_, settings_, rays, found);
+    judge_left_again(grid, part_, body, wood, reaches, rho_, settings_, found);
   }
 
   // The amounts of the rays are heights above the skin; the best placed cutter says how much of that it could take.

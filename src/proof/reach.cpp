@@ -40,48 +40,87 @@ Reach::Reach(const Grid& grid, const std::vector<float>& body, const Tool& tool,
     least_.push_back(*least);
     greatest_.push_back(*greatest);
   }
-  heights_.assign(places_.size() * static_cast<std::size_t>(grid.columns), -1.0f);
-  place_.assign(places_.size(), 0);
+  greatest_of_all_ = *std::max_element(greatest_.begin(), greatest_.end());
+  heights_.resize(places_.size());
   long most = grid.columns / 4;
   for (long j = -most; j <= most; ++j) {
     sine_.push_back(static_cast<float>(std::sin(static_cast<double>(j) * grid.column_step())));
     cosine_.push_back(static_cast<float>(std::cos(static_cast<double>(j) * grid.column_step())));
   }
+  for (double angle : grid.crease) {
+    crease_sine_.push_back(std::sin(angle));
+    crease_cosine_.push_back(std::cos(angle));
+  }
   // a shaft no wider than the cutter shades nothing that the cutter does not
   std::erase_if(tool_.shafts, [&](const Tool::Shaft& shaft) { return shaft.radius <= tool.radius; });
 }
 
-// Whether the skin within the cutter and its shafts is round at this place: then all columns have one height.
-void Reach::know_place(std::size_t place) {
-  double x0 = places_[place], wide = tool_.radius;
-  for (const Tool::Shaft& shaft : tool_.shafts) wide = std::max(wide, shaft.radius);
-  bool round = true;
-  for (std::size_t row = grid_.first_row_from(x0 - wide); round && row < grid_.rows() && grid_.x[row] < x0 + wide; ++row) {
-    round = greatest_[row] - least_[row] < 1e-5f;
+// Whether all columns have one height here: the skin within the cutter is round, and so is what its shafts may meet, if anything.
+bool Reach::know_place(std::size_t place) {
+  std::vector<float>& heights = heights_[place];
+  if (!heights.empty()) return heights.size() == 1;
+  if (round_within(place, tool_.radius)) {
+    heights = {static_cast<float>(compute_height(place, 0))};
+    const bool same = std::all_of(tool_.shafts.begin(), tool_.shafts.end(), [&](const Tool::Shaft& shaft) {
+      return greatest_within(place, shaft.radius) - shaft.bottom <= static_cast<double>(heights[0]) || round_within(place, shaft.radius);
+    });
+    if (same) return true;
   }
-  place_[place] = round ? 2 : 1;
+  heights.assign(static_cast<std::size_t>(grid_.columns), -1.0f);
+  return false;
+}
+
+bool Reach::round_within(std::size_t place, double wide) const {
+  double x0 = places_[place];
+  for (std::size_t row = grid_.first_row_from(x0 - wide); row < grid_.rows() && grid_.x[row] < x0 + wide; ++row) {
+    if (!is_round(row)) return false;
+  }
+  return true;
+}
+
+double Reach::greatest_within(std::size_t place, double wide) const {
+  float most = 0;
+  double x0 = places_[place];
+  for (std::size_t row = grid_.first_row_from(x0 - wide); row < grid_.rows() && grid_.x[row] < x0 + wide; ++row) most = std::max(most, greatest_[row]);
+  return static_cast<double>(most);
 }
 
 double Reach::tip_height(std::size_t place, std::size_t column) {
-  if (place_[place] == 0) know_place(place);
-  if (place_[place] == 2) column = 0;
-  float& kept = heights_[place * static_cast<std::size_t>(grid_.columns) + column];
+  if (know_place(place)) column = 0;
+  float& kept = heights_[place][column];
   if (kept < 0) kept = static_cast<float>(compute_height(place, column));
   return static_cast<double>(kept);
 }
 
+// Rows from the nearest outwards: what the near ones give lets most of the far ones be passed over.
 double Reach::compute_height(std::size_t place, std::size_t column) {
   double x0 = places_[place], a = static_cast<double>(column) * grid_.column_step();
   double highest = 0;
-  for (std::size_t row = grid_.first_row_from(x0 - tool_.radius); row < grid_.rows() && grid_.x[row] < x0 + tool_.radius; ++row) {
-    double lowest = tool_.height(std::fabs(grid_.x[row] - x0));
-    if (static_cast<double>(greatest_[row]) - lowest > highest) highest = over_row(row, x0, a, column, highest);
+  auto look = [&](std::size_t row) {
+    double off = std::fabs(grid_.x[row] - x0);
+    if (off >= tool_.radius) return false;
+    if (static_cast<double>(greatest_[row]) - tool_.height(off) > highest) {
+      highest = is_round(row) ? over_round_row(row, x0, column, highest) : over_row(row, x0, column, highest);
+    }
+    return true;
+  };
+  std::size_t up = grid_.first_row_from(x0), down = up;
+  bool forth = true, back = true;
+  while (forth || back) {
+    forth = forth && up < grid_.rows() && look(up++);
+    back = back && down > 0 && look(--down);
   }
   return tool_.shafts.empty() ? highest : under_shafts(x0, a, highest);
 }
 
+// Over a round row the cutter stands lowest straight above it.
+double Reach::over_round_row(std::size_t row, double x0, std::size_t column, double highest) const {
+  double r = static_cast<double>(body_[grid_.begin[row] + column]);
+  return std::max(highest, r - tool_.height(std::fabs(grid_.x[row] - x0)));
+}
+
 // The higher of `highest` and the tip's lowest free height over one row.
-double Reach::over_row(std::size_t row, double x0, double a, std::size_t column, double highest) const {
+double Reach::over_row(std::size_t row, double x0, std::size_t column, double highest) const {
   long columns = grid_.columns, most = columns / 4;
   double off = grid_.x[row] - x0, reach2 = tool_.radius * tool_.radius - off * off;
   double reach = std::sqrt(std::max(0.0, reach2));
@@ -107,8 +146,9 @@ double Reach::over_row(std::size_t row, double x0, double a, std::size_t column,
     j += run;
   }
   for (std::size_t k = 0; k < grid_.creases_of(row); ++k) {
-    double phi = grid_.crease[grid_.crease_begin(row) + k] - a;
-    auto s = static_cast<float>(std::sin(phi)), c = static_cast<float>(std::cos(phi));
+    double of_sine = crease_sine_[grid_.crease_begin(row) + k], of_cosine = crease_cosine_[grid_.crease_begin(row) + k];
+    auto s = static_cast<float>(of_sine * grid_.cosines[column] - of_cosine * grid_.sines[column]);
+    auto c = static_cast<float>(of_cosine * grid_.cosines[column] + of_sine * grid_.sines[column]);
     over(radius + columns + k, &s, &c, 1);
   }
   return highest;
@@ -116,6 +156,7 @@ double Reach::over_row(std::size_t row, double x0, double a, std::size_t column,
 
 double Reach::under_shafts(double x0, double a, double height) const {
   for (const Tool::Shaft& shaft : tool_.shafts) {
+    if (static_cast<double>(greatest_of_all_) - shaft.bottom <= height) continue;
     for (std::size_t row = grid_.first_row_from(x0 - shaft.radius); row < grid_.rows() && grid_.x[row] < x0 + shaft.radius; ++row) {
       if (static_cast<double>(greatest_[row]) - shaft.bottom <= height) continue;
       double off = grid_.x[row] - x0, reach2 = shaft.radius * shaft.radius - off * off;
@@ -162,7 +203,9 @@ double Reach::ball_deepest(double x, double theta, double t, double from, bool e
   auto look = [&](std::size_t place) {
     double off2 = (x - places_[place]) * (x - places_[place]);
     if (off2 >= near2) return false;
-    for (long step = 0; step <= 2 * span; ++step) {
+    // over round skin the cutter that stands straight above is the nearest of its place
+    const long last = know_place(place) ? 0 : 2 * span;
+    for (long step = 0; step <= last; ++step) {
       long j = (step & 1) != 0 ? (step + 1) / 2 : -(step / 2);
       // the point from the direction of column middle + j
       double sj = static_cast<double>(sine_[static_cast<std::size_t>(j + most)]), cj = static_cast<double>(cosine_[static_cast<std::size_t>(j + most)]);

@@ -15,7 +15,6 @@
 // Thread rule: a Reach remembers the heights it has worked out; each thread has its own.
 #pragma once
 
-#include <cstdint>
 #include <vector>
 
 #include "proof/grid.h"
@@ -46,17 +45,22 @@ class Reach {
   double deepest(double x, double theta, double t, double from, bool enough);
   double ball_deepest(double x, double theta, double t, double from, bool enough);
   double compute_height(std::size_t place, std::size_t column);
-  double over_row(std::size_t row, double x0, double a, std::size_t column, double highest) const;
+  double over_row(std::size_t row, double x0, std::size_t column, double highest) const;
+  double over_round_row(std::size_t row, double x0, std::size_t column, double highest) const;
   double under_shafts(double x0, double a, double height) const;
-  void know_place(std::size_t place);
+  bool is_round(std::size_t row) const { return greatest_[row] - least_[row] < 1e-5f; }
+  bool know_place(std::size_t place);
+  bool round_within(std::size_t place, double wide) const;
+  double greatest_within(std::size_t place, double wide) const;
 
   const Grid& grid_;
   const std::vector<float>& body_;
   Tool tool_;
   std::vector<double> places_;
   std::vector<float> least_, greatest_;  // R of a row
-  std::vector<float> heights_;           // of the tip; below 0: not yet computed
-  std::vector<std::uint8_t> place_;      // 0: not looked at; 1: turns matter; 2: the skin around is round, one height serves all columns
+  std::vector<std::vector<float>> heights_;  // of the tip, of places that were asked for; below 0: not yet computed; one where the skin is round
+  float greatest_of_all_ = 0;
+  std::vector<double> crease_sine_, crease_cosine_;
   std::vector<float> sine_, cosine_;     // of the columns, a quarter turn to each side
 };
 
