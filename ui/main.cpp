@@ -1,7 +1,10 @@
 // pommel-window [ORDER]: the order's measures and what follows from them, in a window.
 #include <QApplication>
 #include <QCommandLineParser>
+#include <QLibraryInfo>
+#include <QLocale>
 #include <QMessageBox>
+#include <QTranslator>
 #include <cstdio>
 
 #include "ui/views/desk.h"
@@ -27,7 +30,13 @@ int main(int argc, char** argv) {
   parser.addPositionalArgument("order", "an order's file; without one, the demo order");
   const QCommandLineOption picture("picture", "write a picture of the window when everything is worked out, and close", "file.png");
   parser.addOption(picture);
+  const QCommandLineOption language("language", "the window's language (en, de); else the desktop's", "language");
+  parser.addOption(language);
   parser.process(app);
+  const QLocale speech = parser.isSet(language) ? QLocale(parser.value(language)) : QLocale();
+  QTranslator ours, of_qt;
+  if (ours.load(speech, "pommel", "_", ":/translations")) QApplication::installTranslator(&ours);
+  if (of_qt.load(speech, "qtbase", "_", QLibraryInfo::path(QLibraryInfo::TranslationsPath))) QApplication::installTranslator(&of_qt);
 
   const std::filesystem::path beside = std::filesystem::path(QCoreApplication::applicationDirPath().toStdString()).parent_path() / "share" / "pommel";
   const QStringList given = parser.positionalArguments();

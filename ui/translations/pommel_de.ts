@@ -1,0 +1,1028 @@
+<?xml version="1.0" encoding="utf-8"?>
+<!DOCTYPE TS>
+<TS version="2.1" language="de">
+    <context>
+        <name>pommel::ui::BlankStrip</name>
+        <message>
+            <source>the blank and its waste</source>
+            <translation>der Rohling und sein Abfall</translation>
+        </message>
+        <message>
+            <source>blank: …</source>
+            <translation>Rohling: …</translation>
+        </message>
+        <message>
+            <source>blank %1 long, %2 %3</source>
+            <translation>Rohling %1 lang, %2 %3</translation>
+        </message>
+        <message>
+            <source>round</source>
+            <translation>rund</translation>
+        </message>
+        <message>
+            <source>square</source>
+            <translation>im Quadrat</translation>
+        </message>
+        <message>
+            <source>%1 %2</source>
+            <translation>%1 %2</translation>
+        </message>
+        <message>
+            <source>waste at the head</source>
+            <translation>Abfall am Kopf</translation>
+        </message>
+        <message>
+            <source>waste at the foot</source>
+            <translation>Abfall am Fuß</translation>
+        </message>
+    </context>
+    <context>
+        <name>pommel::ui::CheckStrip</name>
+        <message>
+            <source>cut check: the surface unrolled</source>
+            <translation>Schnittprüfung: die Oberfläche abgerollt</translation>
+        </message>
+        <message>
+            <source>cut check, the surface unrolled: …</source>
+            <translation>Schnittprüfung, die Oberfläche abgerollt: …</translation>
+        </message>
+        <message>
+            <source>cut check, the surface unrolled: up is once round, face A at the foot</source>
+            <translation>Schnittprüfung, die Oberfläche abgerollt: nach oben einmal herum, Fläche A unten</translation>
+        </message>
+        <message>
+            <source>below the skin %1</source>
+            <translation>unter der Haut %1</translation>
+        </message>
+        <message>
+            <source>%1 of wood left</source>
+            <translation>%1 Holz stehen geblieben</translation>
+        </message>
+    </context>
+    <context>
+        <name>pommel::ui::DesignChooser</name>
+        <message>
+            <source>New order from a design</source>
+            <translation>Neuer Auftrag nach einem Entwurf</translation>
+        </message>
+        <message>
+            <source>find a design by its name, period or piece: vase, Shaker, bed</source>
+            <translation>Entwurf nach Name, Zeit oder Stück finden: vase, Shaker, bed</translation>
+        </message>
+        <message>
+            <source>find a design</source>
+            <translation>Entwurf finden</translation>
+        </message>
+        <message>
+            <source>designs of the house</source>
+            <translation>Entwürfe des Hauses</translation>
+        </message>
+        <message>
+            <source>New order</source>
+            <translation>Neuer Auftrag</translation>
+        </message>
+        <message>
+            <source>what is ordered</source>
+            <translation>was bestellt ist</translation>
+        </message>
+        <message>
+            <source>number</source>
+            <translation>Nummer</translation>
+        </message>
+        <message>
+            <source>client</source>
+            <translation>Kunde</translation>
+        </message>
+        <message>
+            <source>Begin the order</source>
+            <translation>Auftrag beginnen</translation>
+        </message>
+    </context>
+    <context>
+        <name>pommel::ui::Desk</name>
+        <message>
+            <source>Not opened</source>
+            <translation>Nicht geöffnet</translation>
+        </message>
+        <message>
+            <source>Open an order</source>
+            <translation>Auftrag öffnen</translation>
+        </message>
+        <message>
+            <source>orders (*.yaml)</source>
+            <translation>Aufträge (*.yaml)</translation>
+        </message>
+        <message>
+            <source>Where the new order is kept</source>
+            <translation>Wo der neue Auftrag liegt</translation>
+        </message>
+        <message>
+            <source>No new order</source>
+            <translation>Kein neuer Auftrag</translation>
+        </message>
+    </context>
+    <context>
+        <name>pommel::ui::Elevation</name>
+        <message>
+            <source>the piece at working scale</source>
+            <translation>das Stück im Arbeitsmaßstab</translation>
+        </message>
+        <message>
+            <source>⌀ %1</source>
+            <translation>⌀ %1</translation>
+        </message>
+        <message>
+            <source>%1 from the head: outside the piece</source>
+            <translation>%1 vom Kopf: außerhalb des Stücks</translation>
+        </message>
+        <message>
+            <source>□ %1 across</source>
+            <translation>□ %1 breit</translation>
+        </message>
+        <message>
+            <source>%1 from the head, %2 from the foot  ·  %3  ·  %4</source>
+            <translation>%1 vom Kopf, %2 vom Fuß  ·  %3  ·  %4</translation>
+        </message>
+    </context>
+    <context>
+        <name>pommel::ui::MeasureGrid</name>
+        <message>
+            <source>measures and what follows</source>
+            <translation>Maße und was daraus folgt</translation>
+        </message>
+    </context>
+    <context>
+        <name>pommel::ui::OrderBook</name>
+        <message>
+            <source>another size</source>
+            <translation>noch eine Größe</translation>
+        </message>
+        <message>
+            <source>without %1</source>
+            <translation>ohne %1</translation>
+        </message>
+    </context>
+    <context>
+        <name>pommel::ui::OrderWindow</name>
+        <message>
+            <source>making the job folder: %1 …</source>
+            <translation>Auftragsmappe entsteht: %1 …</translation>
+        </message>
+        <message>
+            <source>the job folder is made</source>
+            <translation>die Auftragsmappe ist fertig</translation>
+        </message>
+        <message>
+            <source>stopped: no folder was made</source>
+            <translation>angehalten: keine Mappe entstanden</translation>
+        </message>
+        <message>
+            <source>no folder was made</source>
+            <translation>keine Mappe entstanden</translation>
+        </message>
+        <message>
+            <source>No job folder</source>
+            <translation>Keine Auftragsmappe</translation>
+        </message>
+        <message>
+            <source>%1, order %2[*] — Pommel</source>
+            <translation>%1, Auftrag %2[*] — Pommel</translation>
+        </message>
+        <message>
+            <source>find a measure by its name or what it is</source>
+            <translation>Maß nach Name oder Bedeutung finden</translation>
+        </message>
+        <message>
+            <source>find a measure</source>
+            <translation>Maß finden</translation>
+        </message>
+        <message>
+            <source>which piece is shown</source>
+            <translation>welches Stück gezeigt wird</translation>
+        </message>
+        <message>
+            <source>what is different from the catalogue, and the cut check</source>
+            <translation>was anders ist als im Katalog, und die Schnittprüfung</translation>
+        </message>
+        <message>
+            <source>Stop</source>
+            <translation>Anhalten</translation>
+        </message>
+        <message>
+            <source>The last session ended with changes to this order that were not saved.</source>
+            <translation>Die letzte Sitzung endete mit Änderungen an diesem Auftrag, die nicht gesichert waren.</translation>
+        </message>
+        <message>
+            <source>Take them</source>
+            <translation>Übernehmen</translation>
+        </message>
+        <message>
+            <source>Leave them</source>
+            <translation>Liegen lassen</translation>
+        </message>
+        <message>
+            <source>1  Pick a design</source>
+            <translation>1  Entwurf wählen</translation>
+        </message>
+        <message>
+            <source>2  Type the size you want</source>
+            <translation>2  Gewünschtes Maß eintippen</translation>
+        </message>
+        <message>
+            <source>3  Read what follows</source>
+            <translation>3  Lesen, was folgt</translation>
+        </message>
+        <message>
+            <source>I know the way</source>
+            <translation>Ich kenne den Weg</translation>
+        </message>
+        <message>
+            <source>&amp;Order</source>
+            <translation>&amp;Auftrag</translation>
+        </message>
+        <message>
+            <source>&amp;New from a design …</source>
+            <translation>&amp;Neu nach einem Entwurf …</translation>
+        </message>
+        <message>
+            <source>&amp;Open …</source>
+            <translation>Ö&amp;ffnen …</translation>
+        </message>
+        <message>
+            <source>Open a&amp;gain</source>
+            <translation>&amp;Wieder öffnen</translation>
+        </message>
+        <message>
+            <source>&amp;Save</source>
+            <translation>&amp;Sichern</translation>
+        </message>
+        <message>
+            <source>Save &amp;under another name …</source>
+            <translation>Sichern &amp;unter anderem Namen …</translation>
+        </message>
+        <message>
+            <source>Make the &amp;job folder …</source>
+            <translation>Auftrags&amp;mappe machen …</translation>
+        </message>
+        <message>
+            <source>&amp;Close</source>
+            <translation>S&amp;chließen</translation>
+        </message>
+        <message>
+            <source>&amp;Measures</source>
+            <translation>&amp;Maße</translation>
+        </message>
+        <message>
+            <source>&amp;Undo</source>
+            <translation>&amp;Rückgängig</translation>
+        </message>
+        <message>
+            <source>&amp;Redo</source>
+            <translation>&amp;Wiederholen</translation>
+        </message>
+        <message>
+            <source>&amp;Copy	Ctrl+C</source>
+            <translation>&amp;Kopieren	Ctrl+C</translation>
+        </message>
+        <message>
+            <source>&amp;Paste	Ctrl+V</source>
+            <translation>&amp;Einfügen	Ctrl+V</translation>
+        </message>
+        <message>
+            <source>Take the catalogue's again	Del</source>
+            <translation>Wieder das Maß des Katalogs	Del</translation>
+        </message>
+        <message>
+            <source>Carry &amp;across all sizes</source>
+            <translation>In &amp;alle Größen übertragen</translation>
+        </message>
+        <message>
+            <source>Try &amp;another size beside it</source>
+            <translation>&amp;Noch eine Größe daneben versuchen</translation>
+        </message>
+        <message>
+            <source>&amp;Drop the size tried</source>
+            <translation>Versuchte Größe &amp;weglassen</translation>
+        </message>
+        <message>
+            <source>Find the measure that &amp;gives …</source>
+            <translation>Das Maß finden, &amp;das ergibt …</translation>
+        </message>
+        <message>
+            <source>&amp;Find</source>
+            <translation>&amp;Suchen</translation>
+        </message>
+        <message>
+            <source>&amp;Show</source>
+            <translation>An&amp;sicht</translation>
+        </message>
+        <message>
+            <source>&amp;Millimetres</source>
+            <translation>&amp;Millimeter</translation>
+        </message>
+        <message>
+            <source>&amp;Inches</source>
+            <translation>&amp;Zoll</translation>
+        </message>
+        <message>
+            <source>Feet and i&amp;nches</source>
+            <translation>&amp;Fuß und Zoll</translation>
+        </message>
+        <message>
+            <source>&amp;Radius over the length</source>
+            <translation>&amp;Radius über der Länge</translation>
+        </message>
+        <message>
+            <source>&amp;Blank and waste</source>
+            <translation>Roh&amp;ling und Abfall</translation>
+        </message>
+        <message>
+            <source>&amp;Cut check, unrolled</source>
+            <translation>S&amp;chnittprüfung, abgerollt</translation>
+        </message>
+        <message>
+            <source>&amp;Lengths of the elements</source>
+            <translation>Län&amp;gen der Elemente</translation>
+        </message>
+        <message>
+            <source>The &amp;program, line by line</source>
+            <translation>Das &amp;Programm, Zeile für Zeile</translation>
+        </message>
+        <message>
+            <source>The &amp;whole piece</source>
+            <translation>Das &amp;ganze Stück</translation>
+        </message>
+        <message>
+            <source>&amp;Help</source>
+            <translation>&amp;Hilfe</translation>
+        </message>
+        <message>
+            <source>How to &amp;begin</source>
+            <translation>Wie man &amp;beginnt</translation>
+        </message>
+        <message>
+            <source>How to begin</source>
+            <translation>Wie man beginnt</translation>
+        </message>
+        <message>
+            <source>1. Pick a design: Order, New from a design.
+2. Type the height you want over the catalogue's, in the column 'this order'. Write it as you do at the bench: 31 1/4 in, 2' 7", 790 mm, or a formula: = table_height - 3/4 in.
+3. Read what follows: the piece above, the frame beside it, blank, time and price at the foot of the column.
+
+When all is well, Order, Make the job folder writes the programs that have been checked, with everything that goes with them.</source>
+            <translation>1. Entwurf wählen: Auftrag, Neu nach einem Entwurf.
+2. Die gewünschte Höhe über die des Katalogs tippen, in der Spalte „dieser Auftrag“. Schreib sie wie an der Werkbank: 31 1/4 in, 2' 7", 790 mm, oder als Formel: = table_height - 3/4 in.
+3. Lesen, was folgt: oben das Stück, daneben das Möbel, am Fuß der Spalte Rohling, Zeit und Preis.
+
+Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme mit allem, was dazugehört.</translation>
+        </message>
+        <message>
+            <source>&amp;Words of the trade</source>
+            <translation>&amp;Wörter des Handwerks</translation>
+        </message>
+        <message>
+            <source>this order</source>
+            <translation>dieser Auftrag</translation>
+        </message>
+        <message>
+            <source>'%1' has fixed sizes: no measure stands behind it</source>
+            <translation>„%1“ hat feste Größen: kein Maß steht dahinter</translation>
+        </message>
+        <message>
+            <source>%1 drawn</source>
+            <translation>%1 gezogen</translation>
+        </message>
+        <message>
+            <source>'%1' is %2 now; the thickness here is %3</source>
+            <translation>„%1“ ist jetzt %2; die Dicke hier ist %3</translation>
+        </message>
+        <message>
+            <source>working out what follows …</source>
+            <translation>es wird ausgerechnet, was folgt …</translation>
+        </message>
+        <message>
+            <source>Type another size over one of this order's; an empty cell takes the catalogue's again.</source>
+            <translation>Tippe ein anderes Maß über eines dieses Auftrags; eine leere Zelle nimmt wieder das des Katalogs.</translation>
+        </message>
+        <message>
+            <source>Cut check</source>
+            <translation>Schnittprüfung</translation>
+        </message>
+        <message>
+            <source>Different from the catalogue</source>
+            <translation>Anders als im Katalog</translation>
+        </message>
+        <message>
+            <source>  nothing</source>
+            <translation>  nichts</translation>
+        </message>
+        <message>
+            <source>  …</source>
+            <translation>  …</translation>
+        </message>
+        <message>
+            <source>  nothing to check</source>
+            <translation>  nichts zu prüfen</translation>
+        </message>
+        <message>
+            <source>%1: no program. %2</source>
+            <translation>%1: kein Programm. %2</translation>
+        </message>
+        <message>
+            <source>%1: the program's own text was cut in simulation and is sound; deepest below the skin %2 mm, most left in reach %3 mm, %4 places for hand work, %5</source>
+            <translation>%1: der Text des Programms wurde in der Simulation geschnitten und ist in Ordnung; tiefstens %2 mm unter der Haut, höchstens %3 mm in Reichweite stehen geblieben, %4 Stellen für Handarbeit, %5</translation>
+        </message>
+        <message>
+            <source>✗ %1, line %2, %3: %4</source>
+            <translation>✗ %1, Zeile %2, %3: %4</translation>
+        </message>
+        <message>
+            <source>Not saved</source>
+            <translation>Nicht gesichert</translation>
+        </message>
+        <message>
+            <source>saved as %1</source>
+            <translation>gesichert als %1</translation>
+        </message>
+        <message>
+            <source>Save the order</source>
+            <translation>Auftrag sichern</translation>
+        </message>
+        <message>
+            <source>orders (*.yaml)</source>
+            <translation>Aufträge (*.yaml)</translation>
+        </message>
+        <message>
+            <source>no copy of the unsaved changes could be kept: %1</source>
+            <translation>von den ungesicherten Änderungen konnte keine Abschrift behalten werden: %1</translation>
+        </message>
+        <message>
+            <source>changes of the last session</source>
+            <translation>Änderungen der letzten Sitzung</translation>
+        </message>
+        <message>
+            <source>Make the job folder</source>
+            <translation>Auftragsmappe machen</translation>
+        </message>
+        <message>
+            <source>Replace the job folder?</source>
+            <translation>Auftragsmappe ersetzen?</translation>
+        </message>
+        <message>
+            <source>'%1' is there already. Shall the new job folder take its place?</source>
+            <translation>„%1“ gibt es schon. Soll die neue Mappe an ihre Stelle treten?</translation>
+        </message>
+        <message>
+            <source>making the job folder …</source>
+            <translation>Auftragsmappe entsteht …</translation>
+        </message>
+        <message>
+            <source>Save the order?</source>
+            <translation>Auftrag sichern?</translation>
+        </message>
+        <message>
+            <source>The order has changes that are not saved.</source>
+            <translation>Der Auftrag hat Änderungen, die nicht gesichert sind.</translation>
+        </message>
+    </context>
+    <context>
+        <name>pommel::ui::Overview</name>
+        <message>
+            <source>the whole piece, the catalogued one above it</source>
+            <translation>das ganze Stück, darüber das aus dem Katalog</translation>
+        </message>
+        <message>
+            <source>catalogue</source>
+            <translation>Katalog</translation>
+        </message>
+        <message>
+            <source>has no such piece</source>
+            <translation>hat kein solches Stück</translation>
+        </message>
+        <message>
+            <source>the measures make no piece, see below</source>
+            <translation>die Maße ergeben kein Stück, siehe unten</translation>
+        </message>
+        <message>
+            <source>as it was before the last change</source>
+            <translation>wie es vor der letzten Änderung war</translation>
+        </message>
+        <message>
+            <source>this order</source>
+            <translation>dieser Auftrag</translation>
+        </message>
+    </context>
+    <context>
+        <name>pommel::ui::ProgramView</name>
+        <message>
+            <source>passes</source>
+            <translation>Durchgänge</translation>
+        </message>
+        <message>
+            <source>pass</source>
+            <translation>Durchgang</translation>
+        </message>
+        <message>
+            <source>cutter</source>
+            <translation>Fräser</translation>
+        </message>
+        <message>
+            <source>from line</source>
+            <translation>ab Zeile</translation>
+        </message>
+        <message>
+            <source>minutes</source>
+            <translation>Minuten</translation>
+        </message>
+        <message>
+            <source>the program's text</source>
+            <translation>der Text des Programms</translation>
+        </message>
+        <message>
+            <source>&amp;Next line at the hairline</source>
+            <translation>&amp;Nächste Zeile an der Haarlinie</translation>
+        </message>
+        <message>
+            <source>the program of the %1</source>
+            <translation>das Programm: %1</translation>
+        </message>
+        <message>
+            <source>There is no program yet: it is still worked out, or the measures make no piece.</source>
+            <translation>Es gibt noch kein Programm: es wird noch gerechnet, oder die Maße ergeben kein Stück.</translation>
+        </message>
+        <message>
+            <source>The cut check found this text sound.</source>
+            <translation>Die Schnittprüfung fand diesen Text in Ordnung.</translation>
+        </message>
+        <message>
+            <source>✗ The cut check found faults; this program is not given out:</source>
+            <translation>✗ Die Schnittprüfung fand Fehler; dieses Programm wird nicht herausgegeben:</translation>
+        </message>
+        <message>
+            <source>line %1, %2: %3</source>
+            <translation>Zeile %1, %2: %3</translation>
+        </message>
+        <message>
+            <source>No line passes the hairline.</source>
+            <translation>Keine Zeile geht über die Haarlinie.</translation>
+        </message>
+        <message>
+            <source>Line %1: nothing has moved yet.</source>
+            <translation>Zeile %1: noch hat sich nichts bewegt.</translation>
+        </message>
+        <message>
+            <source>Line %1: %2 from the head, tip %3 above the axis, wood at %4° under it, %5. Pass: %6</source>
+            <translation>Zeile %1: %2 vom Kopf, Spitze %3 über der Achse, darunter das Holz bei %4°, %5. Durchgang: %6</translation>
+        </message>
+        <message>
+            <source>at rapid</source>
+            <translation>im Eilgang</translation>
+        </message>
+        <message>
+            <source>cutting</source>
+            <translation>schneidend</translation>
+        </message>
+    </context>
+    <context>
+        <name>QObject</name>
+        <message>
+            <source>%1 min</source>
+            <translation>%1 min</translation>
+        </message>
+    </context>
+    <context>
+        <name>pommel::ui::RadiusStrip</name>
+        <message>
+            <source>radius over the length</source>
+            <translation>Radius über der Länge</translation>
+        </message>
+        <message>
+            <source>radius: this order full, catalogue dashed</source>
+            <translation>Radius: dieser Auftrag voll, Katalog gestrichelt</translation>
+        </message>
+    </context>
+    <context>
+        <name>pommel::ui::SeekDialog</name>
+        <message>
+            <source>Find the measure that gives</source>
+            <translation>Das Maß finden, das ergibt</translation>
+        </message>
+        <message>
+            <source>what is wished</source>
+            <translation>was gewünscht ist</translation>
+        </message>
+        <message>
+            <source>the measure that may move</source>
+            <translation>das Maß, das sich ändern darf</translation>
+        </message>
+        <message>
+            <source>the figure that is wished</source>
+            <translation>der gewünschte Wert</translation>
+        </message>
+        <message>
+            <source>&amp;Find</source>
+            <translation>&amp;Suchen</translation>
+        </message>
+        <message>
+            <source>&amp;Take it</source>
+            <translation>Ü&amp;bernehmen</translation>
+        </message>
+        <message>
+            <source>Close</source>
+            <translation>Schließen</translation>
+        </message>
+        <message>
+            <source>make</source>
+            <translation>es soll</translation>
+        </message>
+        <message>
+            <source>come to</source>
+            <translation>werden zu</translation>
+        </message>
+        <message>
+            <source>by moving</source>
+            <translation>durch Ändern von</translation>
+        </message>
+        <message>
+            <source>%1 of %2 gives %3 of %4.%5</source>
+            <translation>%1 von %2 ergibt %3 von %4.%5</translation>
+        </message>
+        <message>
+            <source> It rises and falls over the measures tried, so there may be other answers.</source>
+            <translation> Es steigt und fällt über die versuchten Maße; es kann andere Antworten geben.</translation>
+        </message>
+        <message>
+            <source>now %1</source>
+            <translation>jetzt %1</translation>
+        </message>
+        <message>
+            <source>not known yet</source>
+            <translation>noch nicht bekannt</translation>
+        </message>
+        <message>
+            <source>&amp;Stop</source>
+            <translation>&amp;Anhalten</translation>
+        </message>
+        <message>
+            <source>looking for it …</source>
+            <translation>wird gesucht …</translation>
+        </message>
+        <message>
+            <source>%1 found</source>
+            <translation>%1 gefunden</translation>
+        </message>
+    </context>
+    <context>
+        <name>pommel::ui::SheetModel</name>
+        <message>
+            <source>what follows</source>
+            <translation>was daraus folgt</translation>
+        </message>
+        <message>
+            <source>checks</source>
+            <translation>Prüfungen</translation>
+        </message>
+        <message>
+            <source>%1 %2 (catalogue %3)</source>
+            <translation>%1 %2 (Katalog %3)</translation>
+        </message>
+        <message>
+            <source>  → goes into it</source>
+            <translation>  → geht hinein</translation>
+        </message>
+        <message>
+            <source>  ← follows it</source>
+            <translation>  ← folgt daraus</translation>
+        </message>
+        <message>
+            <source>holds</source>
+            <translation>hält</translation>
+        </message>
+        <message>
+            <source>✗ does not hold</source>
+            <translation>✗ hält nicht</translation>
+        </message>
+        <message>
+            <source>! look at it</source>
+            <translation>! ansehen</translation>
+        </message>
+        <message>
+            <source>✗ cannot be checked</source>
+            <translation>✗ nicht prüfbar</translation>
+        </message>
+        <message>
+            <source>measure</source>
+            <translation>Maß</translation>
+        </message>
+        <message>
+            <source>catalogue</source>
+            <translation>Katalog</translation>
+        </message>
+        <message>
+            <source>this order</source>
+            <translation>dieser Auftrag</translation>
+        </message>
+        <message>
+            <source>what it is</source>
+            <translation>was es ist</translation>
+        </message>
+        <message>
+            <source>paste</source>
+            <translation>Einfügen</translation>
+        </message>
+        <message>
+            <source>carry %1 across</source>
+            <translation>%1 übertragen</translation>
+        </message>
+        <message>
+            <source>clear</source>
+            <translation>Leeren</translation>
+        </message>
+    </context>
+    <context>
+        <name>pommel::ui::StandingView</name>
+        <message>
+            <source>the frame as it stands, beside the catalogued one</source>
+            <translation>das Möbel, wie es steht, neben dem des Katalogs</translation>
+        </message>
+        <message>
+            <source>catalogue</source>
+            <translation>Katalog</translation>
+        </message>
+        <message>
+            <source>%1, before the last change</source>
+            <translation>%1, vor der letzten Änderung</translation>
+        </message>
+    </context>
+    <context>
+        <name>words</name>
+        <message>
+            <source>apron rail</source>
+            <translation>Zarge</translation>
+        </message>
+        <message>
+            <source>rail, apron, skirt</source>
+            <translation>rail, apron, skirt</translation>
+        </message>
+        <message>
+            <source>the board between two legs under the top; its tenons go into the legs' mortises</source>
+            <translation>das Brett zwischen zwei Beinen unter der Platte; seine Zapfen sitzen in den Zapfenlöchern der Beine</translation>
+        </message>
+        <message>
+            <source>baluster</source>
+            <translation>Baluster</translation>
+        </message>
+        <message>
+            <source>spindle, banister</source>
+            <translation>Docke, Geländerstab; spindle, banister</translation>
+        </message>
+        <message>
+            <source>a turned post that carries a stair's rail and closes the opening</source>
+            <translation>gedrechselter Stab, der den Handlauf trägt und die Öffnung schließt</translation>
+        </message>
+        <message>
+            <source>bead</source>
+            <translation>Rundstab</translation>
+        </message>
+        <message>
+            <source>torus, astragal (small)</source>
+            <translation>Wulst, Perle; torus, astragal</translation>
+        </message>
+        <message>
+            <source>a ring that bulges</source>
+            <translation>ein Ring, der vorsteht</translation>
+        </message>
+        <message>
+            <source>blank</source>
+            <translation>Rohling</translation>
+        </message>
+        <message>
+            <source>billet, squared stock</source>
+            <translation>Kantel; billet</translation>
+        </message>
+        <message>
+            <source>the wood as it goes on the machine</source>
+            <translation>das Holz, wie es auf die Maschine kommt</translation>
+        </message>
+        <message>
+            <source>bed bolt</source>
+            <translation>Bettschraube</translation>
+        </message>
+        <message>
+            <source>rail bolt</source>
+            <translation>rail bolt</translation>
+        </message>
+        <message>
+            <source>the long bolt by which a side rail is drawn to its post and comes apart again</source>
+            <translation>die lange Schraube, die eine Bettseite an den Pfosten zieht und sich wieder lösen lässt</translation>
+        </message>
+        <message>
+            <source>cove</source>
+            <translation>Kehle</translation>
+        </message>
+        <message>
+            <source>hollow, scotia</source>
+            <translation>Hohlkehle; hollow, scotia</translation>
+        </message>
+        <message>
+            <source>a ring that is hollow</source>
+            <translation>ein Ring, der hohl ist</translation>
+        </message>
+        <message>
+            <source>cut check</source>
+            <translation>Schnittprüfung</translation>
+        </message>
+        <message>
+            <source>proof</source>
+            <translation>Nachweis; proof</translation>
+        </message>
+        <message>
+            <source>the program's own text is read back and cut in simulation; only what passes is given out</source>
+            <translation>der Text des Programms wird zurückgelesen und in der Simulation geschnitten; nur was besteht, wird herausgegeben</translation>
+        </message>
+        <message>
+            <source>fillet</source>
+            <translation>Plättchen</translation>
+        </message>
+        <message>
+            <source>flat, listel</source>
+            <translation>Steg; flat, listel</translation>
+        </message>
+        <message>
+            <source>a narrow flat ring between two curves</source>
+            <translation>ein schmaler flacher Ring zwischen zwei Kurven</translation>
+        </message>
+        <message>
+            <source>flute</source>
+            <translation>Kannelur</translation>
+        </message>
+        <message>
+            <source>groove</source>
+            <translation>Rinne; groove</translation>
+        </message>
+        <message>
+            <source>a hollow along the piece; reeds are its opposite</source>
+            <translation>eine Hohlung längs des Stücks; Stäbe sind das Gegenteil</translation>
+        </message>
+        <message>
+            <source>foot</source>
+            <translation>Fuß</translation>
+        </message>
+        <message>
+            <source>toe, lower end</source>
+            <translation>unteres Ende; toe</translation>
+        </message>
+        <message>
+            <source>the end on the floor</source>
+            <translation>das Ende auf dem Boden</translation>
+        </message>
+        <message>
+            <source>half the diagonal</source>
+            <translation>halbe Diagonale</translation>
+        </message>
+        <message>
+            <source>corner radius</source>
+            <translation>Eckradius</translation>
+        </message>
+        <message>
+            <source>how far a square's corner is from the middle: 0.707 times its width</source>
+            <translation>wie weit die Ecke eines Quadrats von der Mitte ist: 0,707 mal seine Breite</translation>
+        </message>
+        <message>
+            <source>hand</source>
+            <translation>Hand</translation>
+        </message>
+        <message>
+            <source>left and right, mirrored</source>
+            <translation>links und rechts, gespiegelt</translation>
+        </message>
+        <message>
+            <source>two pieces that are each other's mirror: same turning, mortises on other faces</source>
+            <translation>zwei Stücke, die einander spiegeln: gleiche Drechselform, Zapfenlöcher auf anderen Flächen</translation>
+        </message>
+        <message>
+            <source>haunch</source>
+            <translation>Feder am Zapfen</translation>
+        </message>
+        <message>
+            <source>tenon shoulder stub</source>
+            <translation>Nutzapfen</translation>
+        </message>
+        <message>
+            <source>the short part of a tenon near the leg's head; it keeps the rail from twisting</source>
+            <translation>der kurze Teil eines Zapfens nahe dem Kopf; er hält die Zarge davon ab, sich zu verdrehen</translation>
+        </message>
+        <message>
+            <source>head</source>
+            <translation>Kopf</translation>
+        </message>
+        <message>
+            <source>top, joined end</source>
+            <translation>oberes Ende</translation>
+        </message>
+        <message>
+            <source>the end where the joints are; lengths count from here</source>
+            <translation>das Ende mit den Verbindungen; Längen zählen von hier</translation>
+        </message>
+        <message>
+            <source>horn</source>
+            <translation>Überstand</translation>
+        </message>
+        <message>
+            <source>joggle</source>
+            <translation>joggle</translation>
+        </message>
+        <message>
+            <source>waste left above a mortise until the joint is glued, so that it does not split</source>
+            <translation>Abfall über einem Zapfenloch, bis verleimt ist, damit es nicht ausreißt</translation>
+        </message>
+        <message>
+            <source>mortise</source>
+            <translation>Zapfenloch</translation>
+        </message>
+        <message>
+            <source>mortice, slot</source>
+            <translation>Schlitz; mortice</translation>
+        </message>
+        <message>
+            <source>the pocket that a tenon goes into</source>
+            <translation>die Tasche für den Zapfen</translation>
+        </message>
+        <message>
+            <source>ogee</source>
+            <translation>Karnies</translation>
+        </message>
+        <message>
+            <source>S-curve, cyma</source>
+            <translation>S-Kurve, Cyma</translation>
+        </message>
+        <message>
+            <source>a curve that turns from bulging to hollow</source>
+            <translation>eine Kurve, die von voll zu hohl wechselt</translation>
+        </message>
+        <message>
+            <source>pommel</source>
+            <translation>Schulter am Vierkant</translation>
+        </message>
+        <message>
+            <source>shoulder, lamb's tongue (a cut of it)</source>
+            <translation>Lammzunge (eine Form davon); shoulder</translation>
+        </message>
+        <message>
+            <source>where the square meets the round</source>
+            <translation>wo das Vierkant ins Runde übergeht</translation>
+        </message>
+        <message>
+            <source>story stick</source>
+            <translation>Maßlatte</translation>
+        </message>
+        <message>
+            <source>rod, marking stick</source>
+            <translation>Brettriss, Lehre; rod</translation>
+        </message>
+        <message>
+            <source>a strip with all marks and diameters of a turning</source>
+            <translation>eine Leiste mit allen Marken und Durchmessern einer Drechselarbeit</translation>
+        </message>
+        <message>
+            <source>vase</source>
+            <translation>Vase</translation>
+        </message>
+        <message>
+            <source>urn, bulb</source>
+            <translation>Urne, Balusterbauch</translation>
+        </message>
+        <message>
+            <source>a long swelling with a narrow neck</source>
+            <translation>eine lange Schwellung mit schmalem Hals</translation>
+        </message>
+        <message>
+            <source>8/4 stock</source>
+            <translation>8/4-Bohle</translation>
+        </message>
+        <message>
+            <source>eight-quarter, 2 in rough</source>
+            <translation>acht Viertel, 2 Zoll roh</translation>
+        </message>
+        <message>
+            <source>rough thickness in quarters of an inch, before milling</source>
+            <translation>rohe Dicke in Viertelzoll, vor dem Hobeln</translation>
+        </message>
+        <message>
+            <source>Words of the trade</source>
+            <translation>Wörter des Handwerks</translation>
+        </message>
+        <message>
+            <source>here</source>
+            <translation>hier</translation>
+        </message>
+        <message>
+            <source>also called</source>
+            <translation>auch genannt</translation>
+        </message>
+        <message>
+            <source>what it is</source>
+            <translation>was es ist</translation>
+        </message>
+    </context>
+</TS>
