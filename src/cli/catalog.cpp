@@ -1,5 +1,5 @@
 // pommel catalog
-#include "cli/cli.h"
+#include "cli/catalog_questions.h"
 
 #include <algorithm>
 
@@ -96,14 +96,12 @@ int write_pictures(const std::vector<Row>& rows, const std::filesystem::path& fi
 #endif
 }
 
-int catalog(const Shared& shared, const std::filesystem::path& pictures, const std::string& family) {
-  const auto house = house_of(std::filesystem::path("catalog") / "designs" / "any.yaml", shared);
-  if (!house.ok()) return show(house.reasons(), shared);
+int list(const Shared& shared, const designs::House& house, const std::vector<std::string>& ids, const Arguments& asked) {
   Sink sink;
   std::vector<Row> rows;
-  for (const std::string& id : designs::design_names(*shared.files, *house))
-    if (auto row = row_of(*house, id, shared, sink); row && (family.empty() || row->design.family == family)) rows.push_back(std::move(*row));
-  if (const int wrong = write_pictures(rows, pictures, shared); wrong != kDone) return wrong;
+  for (const std::string& id : ids)
+    if (auto row = row_of(house, id, shared, sink)) rows.push_back(std::move(*row));
+  if (const int wrong = write_pictures(rows, asked.pictures, shared); wrong != kDone) return wrong;
   if (!print(shared.json ? json_of(rows) : text_of(rows))) return kCannotWrite;
   if (!sink.has_errors()) return kDone;
   Shared aside = shared;
@@ -111,18 +109,42 @@ int catalog(const Shared& shared, const std::filesystem::path& pictures, const s
   return show(sink.all(), aside);
 }
 
+int catalog(const Shared& shared, const Arguments& asked) {
+  const auto house = house_of(std::filesystem::path("catalog") / "designs" / "any.yaml", shared);
+  if (!house.ok()) return show(house.reasons(), shared);
+  if (!asked.update.empty()) return update_files(shared, *house, asked.update);
+  if (!asked.compare.empty()) return compare(shared, *house, asked);
+  Sink sink;
+  const auto cards = designs::cards(*shared.files, *house, sink);
+  sink.add(designs::shared_ids(cards));
+  std::vector<std::string> ids;
+  for (const designs::Card& card : cards)
+    if ((asked.family.empty() || card.family == asked.family) && designs::matches(card, asked.words)) ids.push_back(card.file);
+  if (sink.has_errors()) {
+    Shared aside = shared;
+    aside.json = false;
+    show(sink.all(), aside);
+  }
+  const int done = !asked.with.empty() || !asked.where.empty() ? find_by_measure(shared, *house, ids, asked) : list(shared, *house, ids, asked);
+  return done == kDone && sink.has_errors() ? kProblems : done;
+}
+
 }  // namespace
 
 void add_catalog(CLI::App& app, Shared& shared, Run& run) {
-  CLI::App* verb = app.add_subcommand("catalog", "list the house designs");
+  CLI::App* verb = app.add_subcommand("catalog", "list the house designs, find them by words and by measure, compare them");
+  auto asked = std::make_shared<Arguments>();
   verb->add_flag("--json", shared.json, "print as JSON: lengths in mm");
-  auto pictures = std::make_shared<std::filesystem::path>();
 #ifdef POMMEL_WITH_PAPER
-  verb->add_option("--pictures", *pictures, "also write one sheet of all designs at one scale: a PNG file");
+  verb->add_option("--pictures", asked->pictures, "also write one sheet of all designs at one scale: a PNG file");
 #endif
-  auto family = std::make_shared<std::string>();
-  verb->add_option("--family", *family, "only designs of this family: table-leg ...");
-  verb->callback([&, pictures, family] { run = [&, pictures, family] { return catalog(shared, *pictures, *family); }; });
+  verb->add_option("--family", asked->family, "only designs of this family: table-leg ...");
+  verb->add_option("--find", asked->words, "only designs with all these words in name, tags or description: 'country vase'");
+  verb->add_option("--with", asked->with, "which designs would do at this size: table_height='36 in', stock=cherry-8/4-rough");
+  verb->add_option("--where", asked->where, "only designs of which this holds: 'thinnest_diameter >= 28 mm'");
+  verb->add_option("--compare", asked->compare, "two designs, or revisions as ID@1; one alone beside itself with --with")->expected(1, 2);
+  verb->add_option("--update", asked->update, "write designs or orders for the present version of their family, comments kept");
+  verb->callback([&, asked] { run = [&, asked] { return catalog(shared, *asked); }; });
 }
 
 }  // namespace pommel::cli

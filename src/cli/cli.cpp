@@ -57,6 +57,7 @@ std::optional<job::Loaded> load(const std::filesystem::path& file, const Shared&
     exit = show(sink.all(), shared);
     return std::nullopt;
   }
+  if (!shared.json && !loaded->notes.empty()) show(loaded->notes, shared);
   return loaded;
 }
 

@@ -1,6 +1,9 @@
 #include "designs/designs.h"
 
+#include <algorithm>
+
 #include "base/text.h"
+#include "yaml/document.h"
 
 namespace pommel::designs {
 namespace {
@@ -44,25 +47,99 @@ std::optional<std::string> text_of(const FileSystem& files, const std::filesyste
   return std::move(text).value();
 }
 
-}  // namespace
+std::filesystem::path folder_of(const House& house) { return house.catalog / "designs"; }
 
-std::vector<std::string> design_names(const FileSystem& files, const House& house) { return names_in(files, house.catalog / "designs"); }
-
-std::optional<Entry> find_design(const FileSystem& files, const House& house, const std::string& id, const Place& place, Sink& sink, const Seen& seen) {
-  const auto folder = house.catalog / "designs";
-  const auto design_text = text_of(files, folder, "design", id, place, sink, seen);
-  if (!design_text) return std::nullopt;
-  return with_family(files, house, family::read_design(*design_text, (folder / (id + ".yaml")).generic_string(), id, sink), sink, seen);
+std::optional<std::string> read_text(const FileSystem& files, const std::filesystem::path& path, Sink& sink, const Seen& seen) {
+  auto text = files.read(path, kMaxFile);
+  if (!text.ok()) {
+    sink.add(text.reasons());
+    return std::nullopt;
+  }
+  if (seen) seen(path, *text);
+  return std::move(text).value();
 }
 
-std::optional<Entry> with_family(const FileSystem& files, const House& house, family::Design design, Sink& sink, const Seen& seen) {
-  if (design.family.empty()) return std::nullopt;  // has been reported
+// "farmhouse-vase@2": the file that was kept when revision 3 came.
+std::optional<std::filesystem::path> earlier_file(const FileSystem& files, const House& house, const std::string& id) {
+  const std::size_t at = id.find('@');
+  if (at == std::string::npos) return std::nullopt;
+  const std::string name = id.substr(0, at) + "." + id.substr(at + 1) + ".yaml";
+  const auto path = folder_of(house) / "earlier" / name;
+  if (!is_safe_file_name(name) || !files.exists(path)) return std::nullopt;
+  return path;
+}
+
+std::string stem_of(const std::filesystem::path& file) { return file.stem().string(); }
+
+}  // namespace
+
+std::vector<std::string> design_names(const FileSystem& files, const House& house) { return names_in(files, folder_of(house)); }
+
+std::vector<Card> cards(const FileSystem& files, const House& house, Sink& sink) {
+  std::vector<Card> all;
+  for (const std::string& name : design_names(files, house)) {
+    const auto path = folder_of(house) / (name + ".yaml");
+    if (const auto text = read_text(files, path, sink, {})) all.push_back(read_card(*text, path.generic_string(), name, sink));
+  }
+  return all;
+}
+
+std::optional<std::filesystem::path> design_file(const FileSystem& files, const House& house, const std::string& id) {
+  const auto path = folder_of(house) / (id + ".yaml");
+  if (is_safe_file_name(id) && files.exists(path)) return path;
+  if (auto earlier = earlier_file(files, house, id)) return earlier;
+  Sink quiet;  // whoever asked for this one is not told of the others' problems
+  for (const Card& card : cards(files, house, quiet))
+    if (card.id == id) return folder_of(house) / (card.file + ".yaml");
+  return std::nullopt;
+}
+
+std::optional<Entry> find_design(const FileSystem& files, const House& house, const std::string& id, const Place& place, Sink& sink, const Seen& seen) {
+  const auto path = design_file(files, house, id);
+  if (!path) {
+    unknown("design", id, design_names(files, house), place, sink);
+    return std::nullopt;
+  }
+  const auto text = read_text(files, *path, sink, seen);
+  return text ? read_entry(files, house, *text, *path, sink, seen) : std::nullopt;
+}
+
+std::optional<Entry> read_entry(const FileSystem& files, const House& house, std::string_view text, const std::filesystem::path& file, Sink& sink, const Seen& seen) {
+  const std::string name = file.generic_string(), stem = stem_of(file);
   Entry entry;
-  entry.design = std::move(design);
+  entry.design = family::read_design(text, name, stem, sink);
+  if (entry.design.family.empty()) return std::nullopt;  // has been reported
   const auto family_text = text_of(files, house.templates, "family", entry.design.family, entry.design.family_place, sink, seen);
   if (!family_text) return std::nullopt;
-  entry.family = family::read_family(*family_text, (house.templates / (entry.design.family + ".yaml")).generic_string(), entry.design.family, sink);
+  const std::string family_file = (house.templates / (entry.design.family + ".yaml")).generic_string();
+  entry.family = family::read_family(*family_text, family_file, entry.design.family, sink);
+  entry.versions = versions_of(*family_text, family_file, sink);
+  const auto now = up_to_date(text, name, entry.versions, sink);
+  if (!now) return std::nullopt;
+  Sink told;  // what is wrong with the text has been said once
+  if (now->changed) entry.design = family::read_design(now->text, name, stem, told);
+  const bool sound = !sink.has_errors();
+  entry.card = read_card(now->text, name, stem, sound ? sink : told);
   return entry;
+}
+
+Result<std::string> update_file(FileSystem& files, const House& house, const std::filesystem::path& file) {
+  const auto text = files.read(file, kMaxFile);
+  if (!text.ok()) return text.failure();
+  Sink sink;
+  const auto root = yaml::read(*text, file.generic_string(), sink);
+  if (!root || sink.has_errors()) return Failure(sink.all());
+  const auto design = root->find("design");
+  std::optional<Entry> entry;
+  if (root->find("family")) entry = read_entry(files, house, *text, file, sink);
+  else if (design) entry = find_design(files, house, design->text(), design->place(), sink);
+  if (!entry || sink.has_errors()) return sink.has_errors() ? Failure(sink.all()) : fail("designs.neither", "'" + file.generic_string() + "' is neither a design nor an order", "name one of them");
+  const auto now = up_to_date(*text, file.generic_string(), entry->versions, sink);
+  if (!now) return Failure(sink.all());
+  const std::string written = says_written_for(now->text, entry->versions.version);
+  if (written == *text) return "'" + file.generic_string() + "' is up to date";
+  if (const auto done = files.write(file, written); !done.ok()) return done.failure();
+  return "'" + file.generic_string() + "' is now written for version " + std::to_string(entry->versions.version) + " of the family '" + entry->versions.family + "'";
 }
 
 }  // namespace pommel::designs

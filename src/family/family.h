@@ -147,6 +147,7 @@ struct BlankMeasures {
   double square = 0, horn = 0, oversize = 0;
   std::string form = "milled";    ///< "milled", "oversize", "round"
   bool glue_up = false, centre_glue_line = false, rings_corner_to_corner = false;
+  std::string one_board = "no";   ///< "no", "wish", "rule": whether all blanks of a piece come from one board
 };
 
 struct HardwareItem {

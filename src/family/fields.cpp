@@ -263,6 +263,7 @@ const std::vector<Field<BlankMeasures>>& blank_fields() {
       {"glue_up", Kind::yes_no(), false, yes<&BlankMeasures::glue_up, BlankMeasures>, {}},
       {"centre_glue_line", Kind::yes_no(), false, yes<&BlankMeasures::centre_glue_line, BlankMeasures>, {}},
       {"rings_corner_to_corner", Kind::yes_no(), false, yes<&BlankMeasures::rings_corner_to_corner, BlankMeasures>, {}},
+      {"one_board", Kind::choice(), false, words<&BlankMeasures::one_board, BlankMeasures>, {"no", "wish", "rule"}},
   };
   return fields;
 }

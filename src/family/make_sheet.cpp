@@ -236,12 +236,19 @@ std::vector<sheet::Outcome> outcomes(const std::string& stands_in) {
   for (const std::string& piece : pieces) all.push_back({finished_length_outcome(stands_in, piece), Kind::length(), "frame", "the " + piece + ", head to foot"});
   all.insert(all.end(), {{"thinnest_diameter", Kind::length(), "frame", "least turned diameter of the " + one},
                          {"least_wall", Kind::length(), "frame", "least wood left around the mortises"},
+                         {"square_movement", Kind::length(), "rules", "of the square through the seasons, along the rings"},
+                         {"out_of_round", Kind::length(), "rules", "of the thickest round through the seasons"},
+                         {"slenderness", Kind::ratio(), "rules", "length over the thinnest place"},
+                         {"push_share", Kind::ratio(), "rules", "stress of a side push at the foot over the wood's average bending strength"},
                          {"turned_pieces", Kind::count(), "frame", one + "s with spares"},
                          {"distinct_turnings", Kind::count(), "frame", "programs to set up for turning"},
                          {"distinct_pieces", Kind::count(), "frame", "different pieces once jointed"}});
   if (stands_in == "stair") all.push_back({"infill_share", Kind::ratio(), "stock", "of the wood's average strength that the load of guards takes, shared by the balusters of a foot"});
   for (const std::string& piece : pieces) all.push_back({blank_length_outcome(stands_in, piece), Kind::length(), "stock", "of one " + piece + " blank, rough"});
   all.insert(all.end(), {{"board_feet", Kind::ratio(), "stock", "board measure bought, all stock"},
+                         {"boards_taken", Kind::count(), "stock", "boards that the cutting plan takes"},
+                         {"boards_price", Kind::money(), "stock", "of those whole boards"},
+                         {"boards_used", Kind::ratio(), "stock", "share of their face that goes into pieces"},
                          {"machine_time", Kind::time(), "mill", "of one " + one + ", from its programs" + (pieces.size() == 1 ? "" : ", the mean of all")},
                          {"hand_places", Kind::count(), "mill", "places of a " + one + " that the cutter cannot reach"},
                          {"price", Kind::money(), "quote", "without tax"},

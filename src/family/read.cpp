@@ -377,6 +377,7 @@ Family read_family(std::string_view text, const std::string& file, const std::st
   family.own = read_own(document, frame::piece_names(family.stands_in), sink);
   family.hardware = read_hardware(document, sink);
   family.checks = read_checks(document, "check ", sink);
+  for (const char* key : {"version", "renamed"}) document.find(key);  // designs/version.h reads them
   document.finish();
   return family;
 }
@@ -400,6 +401,7 @@ Design read_design(std::string_view text, const std::string& file, const std::st
   design.joints = read_joints(document, "joints", sink);
   design.own = read_own(document, all_pieces(), sink);
   design.checks = read_checks(document, "design check ", sink);
+  for (const char* key : {"id", "tags", "pictures", "revisions", "proven", "written_for"}) document.find(key);  // designs/card.h and version.h read them
   document.finish();
   return design;
 }
@@ -423,6 +425,7 @@ Order read_order(std::string_view text, const std::string& file, const std::stri
   order.cutter = reference(document, "cutter", "a cutter of the shop", order.cutter_place, sink);
   order.passes = static_cast<Passes>(document.choice("passes", {"fastest", "lengthwise", "round and round"}).value_or(0));
   order.entries = read_entries(document, "sheet", sink);
+  document.find("written_for");  // designs/version.h reads it
   document.finish();
   return order;
 }

@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "job/stage.h"
+#include "job/strength.h"
 #include "mill/rough.h"
 
 namespace pommel::job {
@@ -47,6 +48,7 @@ stock::BlankWish wish_of(const family::MadePiece& made, const shop::Machine& mac
   wish.allow_glue_up = made.blank.glue_up;
   wish.accept_centre_glue_line = made.blank.centre_glue_line;
   wish.rings_corner_to_corner = made.blank.rings_corner_to_corner;
+  wish.one_board = made.blank.one_board == "rule" ? shop::OneBoard::rule : made.blank.one_board == "wish" ? shop::OneBoard::wish : shop::OneBoard::no;
   return wish;
 }
 
@@ -87,6 +89,7 @@ Result<Done> plan_stock(const Loaded& loaded, const shop::Machine& machine, cons
   auto cuts = stock::cut_list(out.made.set, out.blanks, **rail, loaded.shop.rates, shown);
   if (!cuts.ok()) return cuts.failure();
   out.cuts = std::move(cuts).value();
+  add_rules(loaded, shown, out);
   for (const stock::BoardRow& row : out.cuts.boards) out.board_feet += row.bought_board_feet;
   return Done{};
 }
@@ -140,10 +143,10 @@ double skin_m2(const frame::Set& set) {
   return mm2 * 1e-6;
 }
 
-quote::Work work_of(const Loaded& loaded, const Column& column) {
+quote::Work work_of(const Column& column) {
   quote::Work work;
   for (const stock::BoardRow& row : column.cuts.boards)
-    work.boards.push_back({row.stock_label, row.basis, row.bought_board_feet, loaded.shop.boards.at(row.stock_id).price_per_board_foot});
+    work.boards.push_back({row.stock_label, row.basis, row.bought_board_feet, row.price});
   for (const family::HardwareItem& item : column.made.hardware) work.hardware.push_back({item.item, item.count, item.each});
   const frame::Set& set = column.made.set;
   work.set_ups = static_cast<int>(set.turned_kinds.size());
@@ -158,20 +161,62 @@ quote::Work work_of(const Loaded& loaded, const Column& column) {
   return work;
 }
 
+double greatest(const Column& column, double rules::PieceReport::*what) {
+  double most = 0;
+  for (const rules::PieceReport& report : column.reports) most = std::max(most, report.*what);
+  return most;
+}
+
+struct Boards {
+  double taken = 0, used = 0;  ///< used: of their face, 0 to 1
+  Money price;
+};
+
+Boards boards_of(const stock::CutList& cuts) {
+  Boards out;
+  double face = 0;
+  for (const stock::CuttingPlan& plan : cuts.plans) {
+    out.taken += static_cast<double>(plan.layouts.size());
+    out.price += plan.cost;
+    double own = 0;
+    for (const stock::PlannedBoard& layout : plan.layouts) own += plan.boards[layout.boards].length * plan.boards[layout.boards].width;
+    face += own;
+    out.used += plan.used() * own;
+  }
+  if (face > 0) out.used /= face;
+  return out;
+}
+
 std::vector<std::pair<std::string, sheet::Value>> outcomes_of(const Column& column) {
   using sheet::Value;
+  auto out = outcomes_to_stock(column);
+  out.insert(out.end(), {{"machine_time", Value::time(column.minutes_each)},
+                         {"hand_places", Value::count(column.hand_places)},
+                         {"price", Value::money(static_cast<double>(column.quote.price.cents) / 100)},
+                         {"total", Value::money(static_cast<double>(column.quote.total.cents) / 100)}});
+  return out;
+}
+
+}  // namespace
+
+std::vector<std::pair<std::string, sheet::Value>> outcomes_to_stock(const Column& column) {
+  using sheet::Value;
   const frame::Set& set = column.made.set;
+  const Boards boards = boards_of(column.cuts);
   std::vector<std::pair<std::string, sheet::Value>> out{
           {"thinnest_diameter", Value::length(column.thinnest_diameter)},
           {"least_wall", Value::length(column.least_wall)},
+          {"square_movement", Value::length(greatest(column, &rules::PieceReport::square_movement))},
+          {"out_of_round", Value::length(greatest(column, &rules::PieceReport::out_of_round))},
+          {"slenderness", Value::ratio(greatest(column, &rules::PieceReport::slenderness))},
+          {"push_share", Value::ratio(greatest(column, &rules::PieceReport::push_share))},
           {"turned_pieces", Value::count(static_cast<double>(set.members.size()))},
           {"distinct_turnings", Value::count(static_cast<double>(set.turned_kinds.size()))},
           {"distinct_pieces", Value::count(static_cast<double>(set.jointed_kinds.size()))},
           {"board_feet", Value::ratio(column.board_feet)},
-          {"machine_time", Value::time(column.minutes_each)},
-          {"hand_places", Value::count(column.hand_places)},
-          {"price", Value::money(static_cast<double>(column.quote.price.cents) / 100)},
-          {"total", Value::money(static_cast<double>(column.quote.total.cents) / 100)}};
+          {"boards_taken", Value::count(boards.taken)},
+          {"boards_price", Value::money(static_cast<double>(boards.price.cents) / 100)},
+          {"boards_used", Value::ratio(boards.used)}};
   if (column.load) out.emplace_back("infill_share", Value::ratio(column.load->share_of_mor));
   const std::string stands_in(frame::frame_name(column.made.frame));
   for (const std::string& name : frame::piece_names(stands_in)) {
@@ -187,8 +232,6 @@ std::vector<std::pair<std::string, sheet::Value>> outcomes_of(const Column& colu
   }
   return out;
 }
-
-}  // namespace
 
 std::size_t Column::piece_of_turning(std::size_t turning) const {
   const std::string& first = made.set.turned_kinds[turning].members.front();
@@ -231,7 +274,7 @@ Result<Column> run_column(const Loaded& loaded, const sheet::Sheet& sheet, std::
   }
   if (options.stop.stop_requested()) return cancelled();
   const Stage stage(options, "quote", of);
-  out.work = work_of(loaded, out);
+  out.work = work_of(out);
   auto quote = quote::quote(out.work, loaded.shop.rates);
   if (!quote.ok()) return quote.failure();
   out.quote = std::move(quote).value();

@@ -13,6 +13,7 @@
 #include "job/load.h"
 #include "job/turning.h"
 #include "quote/quote.h"
+#include "rules/piece.h"
 #include "sheet/sheet.h"
 #include "stock/blank.h"
 #include "stock/cut_list.h"
@@ -38,6 +39,8 @@ struct Column {
   family::Made made;
   std::vector<stock::TurnedBlanks> blanks;                ///< beside made.pieces
   stock::CutList cuts;
+  std::vector<rules::PieceReport> reports;                ///< beside made.pieces; empty lines where the wood's figures do not cover the room
+  std::vector<std::string> rule_lines;                    ///< movement, strength and bond of pieces, rails and glue-ups, in words
   std::vector<TurningRequest> requests;                   ///< one for each distinct turning
   std::vector<std::shared_ptr<const Turning>> turnings;   ///< beside it
   quote::Work work;
@@ -55,6 +58,9 @@ struct Column {
 
 /// Runs frame, stock, mill and quote for one column of the settled sheet. Fails with the reasons of the stage that could not go on.
 Result<Column> run_column(const Loaded& loaded, const sheet::Sheet& sheet, std::size_t column, const Options& options);
+
+/// The outcomes that are known before mill and quote.
+std::vector<std::pair<std::string, sheet::Value>> outcomes_to_stock(const Column& column);
 
 /// Only the stages before mill, for `pommel solid` and quick looks: made, blanks, cuts.
 Result<Column> run_to_stock(const Loaded& loaded, const sheet::Sheet& sheet, std::size_t column, const Options& options);

@@ -115,6 +115,8 @@ Result<std::vector<File>> files_of(const Job& job, const Papers* papers) {
   files.push_back({"measures.txt", sheet_text(job.sheet)});
   files.push_back({"job.json", job_json(job)});
   files.push_back({"cut-list.csv", stock::to_csv(job.order.cuts, job.sheet.settings().lengths)});
+  files.push_back({"cutting-plan.csv", stock::plan_csv(job.order.cuts.plans, job.sheet.settings().lengths)});
+  files.push_back({"cutting-plan.svg", stock::plan_svg(job.order.cuts.plans, job.sheet.settings().lengths)});
   files.push_back({"quote.txt", client_quote(job)});
   files.push_back({"cost-sheet.txt", cost_sheet(job)});
   if (papers) {

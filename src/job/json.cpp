@@ -112,6 +112,19 @@ Json of(const stock::TurnedBlanks& turned) {
           {"board_feet_each", turned.plan.board_feet}};
 }
 
+Json of(const stock::CuttingPlan& plan) {
+  Json out = {{"stock", plan.stock_id}, {"cost_cents", plan.cost.cents}, {"bound_cents", plan.bound.cents}, {"proven", plan.proven}, {"used", plan.used()}, {"kerf", plan.kerf}, {"boards", Json::array()}};
+  for (const stock::PlannedBoard& layout : plan.layouts) {
+    const stock::PlanBoards& board = plan.boards[layout.boards];
+    Json pieces = Json::array();
+    for (const stock::PlacedPiece& piece : layout.pieces)
+      pieces.push_back({{"piece", plan.pieces[piece.piece].label}, {"x", piece.x}, {"y", piece.y}, {"length", piece.length}, {"width", piece.width}});
+    out["boards"].push_back({{"number", layout.number}, {"name", board.name}, {"length", board.length}, {"width", board.width}, {"to_buy", board.for_sale}, {"rip_first", layout.rip_first},
+                             {"pieces", std::move(pieces)}});
+  }
+  return out;
+}
+
 Json of(const family::Made& made) {
   const frame::Set& set = made.set;
   Json out;
@@ -152,6 +165,8 @@ std::string job_json(const Job& job) {
   if (job.order.blanks.size() == 1) out["blank"] = of(job.order.blanks.front());
   else
     for (std::size_t i = 0; i < job.order.blanks.size(); ++i) out["blanks"][job.order.made.pieces[i].wanted.id] = of(job.order.blanks[i]);
+  out["cutting_plans"] = Json::array();
+  for (const stock::CuttingPlan& plan : job.order.cuts.plans) out["cutting_plans"].push_back(of(plan));
   out["programs"] = Json::array();
   for (std::size_t i = 0; i < job.programs.size(); ++i) {
     Json hand = Json::array();

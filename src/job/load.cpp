@@ -107,6 +107,14 @@ std::vector<Diagnostic> with_lines(const std::map<std::string, std::string>& tex
 
 namespace {
 
+// An order written for an older version of the design's family; false where it is too new.
+bool bring_up_to_date(const std::string& text, const fs::path& file, const designs::Versions& versions, family::Order& order, Sink& sink) {
+  const auto now = designs::up_to_date(text, file.generic_string(), versions, sink);
+  Sink told;  // what is wrong with the text has been said
+  if (now && now->changed) order = family::read_order(now->text, file.generic_string(), order.id, told);
+  return now.has_value();
+}
+
 std::optional<Loaded> load_all(const FileSystem& files, const designs::House& house, const fs::path& file, std::map<std::string, std::string>& texts, Sink& sink) {
   const auto text = files.read(file, kMaxFile);
   if (!text.ok()) {
@@ -145,9 +153,11 @@ std::optional<Loaded> load_all(const FileSystem& files, const designs::House& ho
     entry = designs::find_design(files, house, design, place, sink, seen);
   } else {
     // the file itself is the design, wherever it stands
-    entry = designs::with_family(files, house, family::read_design(*text, file.generic_string(), design, sink), sink, seen);
+    entry = designs::read_entry(files, house, *text, file, sink, seen);
   }
   if (!entry) return std::nullopt;
+  if (loaded.order && !bring_up_to_date(*text, file, entry->versions, *loaded.order, sink)) return std::nullopt;
+  loaded.card = std::move(entry->card);
   loaded.family = std::move(entry->family);
   loaded.design = std::move(entry->design);
   loaded.inputs = inputs.take();
@@ -161,7 +171,10 @@ std::optional<Loaded> load(const FileSystem& files, const designs::House& house,
   Sink found;
   auto loaded = load_all(files, house, file, texts, found);
   sink.add(with_lines(texts, found.all()));
-  if (loaded) loaded->texts = std::move(texts);
+  if (!loaded) return loaded;
+  for (const Diagnostic& what : found.all())
+    if (what.severity != Severity::error) loaded->notes.push_back(what);
+  loaded->texts = std::move(texts);
   return loaded;
 }
 

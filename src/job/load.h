@@ -26,7 +26,9 @@ struct Loaded {
   shop::Shop shop;
   family::Family family;
   family::Design design;
+  designs::Card card;                  ///< what the catalog says of the design
   std::optional<family::Order> order;  ///< absent where a design was loaded
+  std::vector<Diagnostic> notes;       ///< what was brought up to date
   std::vector<InputFile> inputs;       ///< by name
   std::map<std::string, std::string> texts;  ///< of the maker's files, by the name that places give them
 };

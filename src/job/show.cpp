@@ -14,6 +14,13 @@ std::string shown(const sheet::Sheet& sheet, const std::string& name, std::size_
   return sheet::show(*value, sheet.settings());
 }
 
+std::optional<double> size_of(std::string_view text, const sheet::Kind& kind) {
+  if (kind.form != sheet::Form::number) return std::nullopt;
+  const auto read = kind == sheet::Kind::length() ? parse_length(text, std::nullopt) : kind == sheet::Kind::angle() ? parse_angle(text) : Result<double>(fail("", ""));
+  if (read.ok()) return *read;
+  return kind == sheet::Kind::length() || kind == sheet::Kind::angle() ? std::nullopt : parse_number(text);
+}
+
 std::string mortise_text(const shape::Mortise& mortise, double square, const LengthFormat& lengths) {
   const auto size = [&](double mm) { return format_length(mm, lengths); };
   const auto quarter = static_cast<int>(std::lround(mortise.phi / (std::numbers::pi / 2))) % 4;

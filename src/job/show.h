@@ -1,7 +1,9 @@
 // How values of the sheet and joints are written on the job's pages.
 #pragma once
 
+#include <optional>
 #include <string>
+#include <string_view>
 
 #include "frame/member.h"
 #include "sheet/sheet.h"
@@ -10,6 +12,10 @@ namespace pommel::job {
 
 /// The value of a cell for reading, "-" when there is none; plain ratios with at most three decimals.
 std::string shown(const sheet::Sheet& sheet, const std::string& name, std::size_t column);
+
+/// A size as a maker writes it, for a value of that kind: lengths with their unit, other numbers plain. Nothing for what is no such size,
+/// and for kinds that are no numbers.
+std::optional<double> size_of(std::string_view text, const sheet::Kind& kind);
 
 /// A mortise as a maker marks it out: "face D, for rail-front: 9/16" to 3 5/8" from the head, 13/32" wide, 15/32" in from face A,
 /// 1 1/8" deep; haunch 9/16" long and 11/32" deep above it". REQUIRES: the mortise is on one of the four faces of a square.

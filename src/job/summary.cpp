@@ -4,6 +4,7 @@
 #include "base/number.h"
 #include "base/text.h"
 #include "job/job.h"
+#include "job/proven.h"
 #include "job/show.h"
 #include "job/text.h"
 #include "program/setup.h"
@@ -66,9 +67,25 @@ std::string to_mill(const Job& job) {
   }
   for (const stock::CutRow& row : job.order.cuts.rows)
     if (!row.note.empty()) out += wrapped(row.piece + ": " + row.note, "  ", "    ");
-  for (const stock::BoardRow& row : job.order.cuts.boards)
-    out += wrapped(row.stock_label + ": " + std::to_string(row.boards) + (row.boards == 1 ? " board; " : " boards; ") + row.basis, "  ", "    ");
   return out;
+}
+
+// Whole boards at their price, and what the quote charges of them.
+std::string boards(const Job& job) {
+  const std::string& currency = job.order.quote.currency;
+  std::string out;
+  Money whole, charged;
+  for (const stock::CuttingPlan& plan : job.order.cuts.plans) {
+    out += wrapped(stock::said_of(plan), "  ", "    ");
+    whole += plan.cost;
+  }
+  for (const stock::BoardRow& row : job.order.cuts.boards) {
+    charged += row.amount;
+    out += wrapped("charged: " + row.stock_label + ", " + format_number(row.bought_board_feet, 2) + " BF, " + row.basis + ": " + format_money(row.amount, currency), "  ", "    ");
+  }
+  if (charged < whole)
+    out += wrapped("whole boards are " + format_money(whole, currency) + ", the quote charges " + format_money(charged, currency) + " of them: what is left goes back on the rack", "  ", "    ");
+  return out + wrapped("where each piece lies in which board: cutting-plan.svg, cutting-plan.csv", "  ", "    ");
 }
 
 const frame::Member& member_of(const frame::Set& set, const std::string& id) {
@@ -151,11 +168,14 @@ std::string hand_work(const Job& job) {
 std::vector<Diagnostic> warnings_of(const Job& job) {
   std::vector<Diagnostic> all;
   const auto take = [&](const std::vector<Diagnostic>& some) { all.insert(all.end(), some.begin(), some.end()); };
+  take(job.loaded.notes);
+  take(beyond_proven(job.loaded.card, job.sheet, job.sheet.column_count() - 1));
   take(job.order.made.notes);
   take(job.order.made.set.notes);
   if (job.order.load) take(job.order.load->notes);
   for (const stock::TurnedBlanks& turned : job.order.blanks) take(turned.plan.notes);
   take(job.order.cuts.notes);
+  for (const rules::PieceReport& report : job.order.reports) take(report.warnings);
   for (std::size_t i = 0; i < job.order.turnings.size(); ++i)
     for (Diagnostic note : job.order.turnings[i]->notes) {
       note.message = of_turning(job, i) + note.message;
@@ -188,6 +208,12 @@ std::string price(const Job& job) {
   return table.text() + wrapped("boards by " + stock::rule_words(job.loaded.shop.rates.board_rule) + "; " + order.profit_words, "  ", "  ");
 }
 
+std::string strength(const Job& job) {
+  std::string out;
+  for (const std::string& line : job.order.rule_lines) out += wrapped(line, "  ", "    ");
+  return out + wrapped("Figures for comparing, from averages of clear wood: local code and a licensed person decide what is strong enough.", "  ", "  ");
+}
+
 const char* const kCautions[] = {
     "Guards on, no gloves or loose sleeves near turning work, no sanding under power.",
     "Chuck key out, tail centre tight; eyes, ears and dust.",
@@ -201,9 +227,11 @@ std::string summary(const Job& job) {
   std::string out = title(job);
   out += heading("What changed") + changes(job);
   out += heading("What to mill") + to_mill(job);
+  out += heading("Boards") + boards(job);
   out += heading("Joints") + joints(job);
   out += heading("Programs") + programs(job);
   out += heading("Hand work") + hand_work(job);
+  out += heading("Wood through the year, and strength") + strength(job);
   out += heading("Warnings and notes") + warnings(job);
   out += heading("Price") + price(job);
   out += heading("Before you start the machine");

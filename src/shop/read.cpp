@@ -50,6 +50,40 @@ void read_wood(const std::string& id, MapReader& entry, Shop& into, Sink& sink) 
   into.woods[id] = std::move(wood);
 }
 
+// `{from: 600 mm, to: 680 mm}` over the whole width, or `across_from`, `across_to` beside it.
+Defect read_defect(const Node& node, Sink& sink) {
+  MapReader map(node, "defect", sink);
+  Defect defect;
+  defect.what = map.text("what").value_or("");
+  defect.from = length(map, "from", required("from the board's left end").at_least(0));
+  defect.to = length(map, "to", required("from the board's left end").above(defect.from));
+  defect.across_from = length(map, "across_from", yaml::optional().at_least(0));
+  defect.across_to = length(map, "across_to", yaml::optional().above(defect.across_from));
+  map.finish();
+  return defect;
+}
+
+Lot read_lot(const Node& node, const Stock& board, bool for_sale, Sink& sink) {
+  MapReader map(node, for_sale ? "boards to buy" : "board", sink);
+  Lot lot;
+  lot.for_sale = for_sale;
+  lot.name = map.text("name").value_or("");
+  lot.length = length(map, "length", required("of the board").above(0));
+  lot.width = length(map, "width", required("of the board, clear of wane").above(0));
+  lot.count = map.count("count", for_sale ? required("how many can be had") : yaml::optional()).value_or(1);
+  lot.price_per_board_foot = map.money("price").value_or(board.price_per_board_foot);
+  if (const auto defects = map.list("defects"))
+    for (const Node& one : defects->items()) lot.defects.push_back(read_defect(one, sink));
+  map.finish();
+  return lot;
+}
+
+void read_lots(MapReader& entry, Stock& board, Sink& sink) {
+  for (const bool for_sale : {false, true})
+    if (const auto list = entry.list(for_sale ? "to_buy" : "single_boards"))
+      for (const Node& one : list->items()) board.lots.push_back(read_lot(one, board, for_sale, sink));
+}
+
 void read_board(const std::string& id, MapReader& entry, Shop& into, Sink& sink) {
   Stock board;
   board.id = id;
@@ -70,7 +104,21 @@ void read_board(const std::string& id, MapReader& entry, Shop& into, Sink& sink)
   board.length = length(entry, "length", required("of one board").above(0));
   board.count = entry.count("count", required("boards on hand")).value_or(0);
   board.price_per_board_foot = entry.money("price", {}, required("a board foot")).value_or(Money{});
+  board.end_trim = length(entry, "end_trim", yaml::optional().at_least(0));
+  read_lots(entry, board, sink);
   into.boards[id] = std::move(board);
+}
+
+// `room: {driest: 30, dampest: 65, celsius: 21}`, humidities in percent; may be left out.
+void read_room(const Node& node, Room& room, Sink& sink) {
+  MapReader map(node, "room", sink);
+  const auto percent = [&](std::string_view key) { return map.number(key, required("relative humidity in percent").at_least(0).at_most(95)).value_or(0) / 100; };
+  room.driest = percent("driest");
+  room.dampest = percent("dampest");
+  room.celsius = map.number("celsius", required("the air's warmth").at_least(0).at_most(60)).value_or(room.celsius);
+  if (map.is_map() && room.dampest < room.driest)
+    sink.add(yaml::at(node, "shop.room", "the dampest air is drier than the driest", "put the larger percentage under dampest"));
+  map.finish();
 }
 
 double fraction(MapReader& map, std::string_view key) {
@@ -81,7 +129,11 @@ double minutes(MapReader& map, std::string_view key) { return map.number(key, re
 }  // namespace
 
 void read_woods(std::string_view text, const std::string& file, Shop& into, Sink& sink) {
-  each(text, file, "woods", "wood", sink, [&](const std::string& id, MapReader& entry) { read_wood(id, entry, into, sink); });
+  each(text, file, "woods", "wood", sink, [&](const std::string& id, MapReader& entry) { read_wood(id, entry, into, sink); }, {"room"});
+  Sink quiet;  // the file's own problems have been reported
+  const auto root = yaml::read(text, file, quiet);
+  if (!root || !root->is_map()) return;
+  if (const auto room = root->find("room")) read_room(*room, into.room, sink);
 }
 
 void read_boards(std::string_view text, const std::string& file, Shop& into, Sink& sink) {
@@ -117,6 +169,8 @@ void read_rates(std::string_view text, const std::string& file, Shop& into, Sink
   const auto rule = map.choice("board_rule", {"exact", "surface measure", "round up"}, required("how boards are measured")).value_or(0);
   rates.board_rule = rule == 0 ? Rates::BoardRule::exact : rule == 1 ? Rates::BoardRule::surface_measure : Rates::BoardRule::round_up;
   rates.kerf = length(map, "kerf", required("of the saw").at_least(0));
+  const auto charged = map.choice("wood_charged", {"net and waste", "whole boards"}).value_or(0);
+  rates.wood_charged = charged == 0 ? Rates::WoodCharged::net_and_waste : Rates::WoodCharged::whole_boards;
   map.finish();
 }
 

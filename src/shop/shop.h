@@ -112,6 +112,31 @@ struct Wood {
   std::string source;                     ///< printed beside any figure that uses them
 };
 
+/// Whether the pieces of a set come from one board, so that their colour and figure match.
+enum class OneBoard {
+  no,
+  wish,  ///< where it costs nothing more
+  rule   ///< in any case
+};
+
+/// Wood of a board that no piece may hold, mm: along from the board's left end, across from its lower edge as it lies.
+struct Defect {
+  std::string what;  ///< "knot", "check"; may be empty
+  double from = 0, to = 0;
+  double across_from = 0, across_to = 0;  ///< across_to 0: the whole width
+  bool operator==(const Defect&) const = default;
+};
+
+/// Boards of one size beside the usual ones: measured one by one, or for sale at the yard.
+struct Lot {
+  std::string name;              ///< what the maker calls it; may be empty
+  double width = 0, length = 0;  ///< mm
+  int count = 1;
+  Money price_per_board_foot;
+  bool for_sale = false;
+  std::vector<Defect> defects;
+};
+
 /// Boards of one kind on hand.
 struct Stock {
   std::string id, label;      ///< "cherry-12/4-rough", "12/4 rough cherry"
@@ -123,6 +148,19 @@ struct Stock {
   double width = 0, length = 0;  ///< mm, of one board
   int count = 0;
   Money price_per_board_foot;
+  double end_trim = 0;           ///< mm lost at each end before anything is measured off
+  std::vector<Lot> lots;         ///< further boards; the usual ones above are not among them
+
+  /// All boards as lots: the usual ones first.
+  std::vector<Lot> all_lots() const;
+  double longest() const;        ///< mm between the end trims, of any board
+  double widest() const;         ///< mm, of any board
+};
+
+/// The air of the rooms that the pieces go to, through a year. An assumption until the shop puts its own in.
+struct Room {
+  double driest = 0.30, dampest = 0.65;  ///< relative humidity, fractions
+  double celsius = 21;
 };
 
 struct Rates {
@@ -148,6 +186,7 @@ struct Rates {
   double waste = 0;                  ///< fraction added to board measure for defects and offcuts
   enum class BoardRule { exact, surface_measure, round_up } board_rule = BoardRule::surface_measure;
   double kerf = 3;                   ///< mm
+  enum class WoodCharged { net_and_waste, whole_boards } wood_charged = WoodCharged::net_and_waste;  ///< what the quote charges of the wood
 };
 
 /// Everything the shop has, by id.
@@ -157,6 +196,7 @@ struct Shop {
   std::map<std::string, Wood> woods;
   std::map<std::string, Stock> boards;
   Rates rates;
+  Room room;
   std::vector<double> mortise_cutters;  ///< chisel and cutter widths on hand for mortises, mm, ascending
 };
 

@@ -65,12 +65,12 @@ Result<BlankPlan> plan_blank(const BlankWish& wish, const shop::Stock& board, co
   plan.rough_thickness = board.thickness;
   plan.rough_width = section + board.milling;
   plan.rough_length = plan.blank.length();
-  if (plan.rough_length > board.length) {
-    return fail("stock.board-too-short", "the blank is " + mm(plan.rough_length) + " long and '" + board.label + "' only " + mm(board.length),
+  if (plan.rough_length > board.longest()) {
+    return fail("stock.board-too-short", "the blank is " + mm(plan.rough_length) + " long and '" + board.label + "' only " + mm(board.longest()),
                 "choose longer boards");
   }
-  if (plan.rough_width > board.width) {
-    return fail("stock.board-too-narrow", "the blank needs " + mm(plan.rough_width) + " of width and '" + board.label + "' has " + mm(board.width),
+  if (plan.rough_width > board.widest()) {
+    return fail("stock.board-too-narrow", "the blank needs " + mm(plan.rough_width) + " of width and '" + board.label + "' has " + mm(board.widest()),
                 "choose wider boards");
   }
   const double sold = nominal_thickness(board.nominal);

@@ -25,6 +25,7 @@ struct BlankWish {
   bool allow_glue_up = false;
   bool accept_centre_glue_line = false;
   bool rings_corner_to_corner = false;  ///< a wish, printed on the cut list
+  shop::OneBoard one_board = shop::OneBoard::no;  ///< whether all blanks of the piece come from one board
 };
 
 /// A blank and how it is got out of the board.

@@ -6,57 +6,13 @@
 
 #include "base/number.h"
 #include "base/text.h"
+#include "stock/cells.h"
 #include "stock/measure.h"
 
 namespace pommel::stock {
 namespace {
 
-struct Strip { double width, length; };  // one rough piece to get out of a board
-
 std::string bf(double value) { return format_number(value, 2); }
-
-// Rip-first plan: a board is ripped into strips of the widest width it still needs, each strip is crosscut; pieces longest
-// first into the first strip that takes them. An honest count, not the best one; the proven plan is another room's work.
-class Boards {
- public:
-  Boards(const shop::Stock& board, double kerf) : board_(board), kerf_(kerf) {}
-
-  void place(const Strip& piece) {
-    for (Cut& cut : cuts_) {
-      if (cut.width >= piece.width - 1e-9 && cut.left >= piece.length - 1e-9) {
-        cut.left -= piece.length + kerf_;
-        return;
-      }
-    }
-    for (double& left : width_left_) {
-      if (left >= piece.width - 1e-9) {
-        left -= piece.width + kerf_;
-        cuts_.push_back({piece.width, board_.length - piece.length - kerf_});
-        return;
-      }
-    }
-    width_left_.push_back(board_.width - piece.width - kerf_);
-    cuts_.push_back({piece.width, board_.length - piece.length - kerf_});
-  }
-
-  int count() const { return static_cast<int>(width_left_.size()); }
-
- private:
-  struct Cut { double width, left; };
-  const shop::Stock& board_;
-  double kerf_;
-  std::vector<double> width_left_;
-  std::vector<Cut> cuts_;
-};
-
-int boards_for(std::vector<Strip> pieces, const shop::Stock& board, double kerf) {
-  std::sort(pieces.begin(), pieces.end(), [](const Strip& a, const Strip& b) {
-    return a.length != b.length ? a.length > b.length : a.width > b.width;
-  });
-  Boards plan(board, kerf);
-  for (const Strip& piece : pieces) plan.place(piece);
-  return plan.count();
-}
 
 std::string glue_note(const BlankPlan& plan, const LengthFormat& shown) {
   if (plan.laminations == 1) return {};
@@ -82,6 +38,7 @@ CutRow turned_row(const TurnedBlanks& turned, const LengthFormat& shown) {
   row.finished_thickness = row.finished_width = plan.blank.size;
   row.finished_length = wish.part_length;
   row.board_feet = plan.board_feet * row.quantity;
+  row.one_board = wish.one_board;
   if (plan.laminations > 1) notes.push_back(glue_note(plan, shown));
   if (wish.horn > 0) notes.push_back(format_length(wish.horn, shown) + " horn stays on at the head until glued");
   if (wish.rings_corner_to_corner) notes.push_back("growth rings corner to corner where the board allows");
@@ -117,53 +74,118 @@ Result<Done> fits(const CutRow& row, const shop::Stock& board, const LengthForma
     return fail("stock.rail-too-thick", "'" + row.piece + "' is " + size(row.finished_thickness) + " thick and '" +
                     board.label + "' gives " + size(largest_square(board)) + "", "choose thicker stock");
   }
-  if (row.rough_length > board.length) {
+  if (row.rough_length > board.longest()) {
     return fail("stock.board-too-short", "'" + row.piece + "' needs " + size(row.rough_length) + " and '" +
-                    board.label + "' is " + size(board.length) + " long", "choose longer boards");
+                    board.label + "' is " + size(board.longest()) + " long", "choose longer boards");
   }
-  if (row.rough_width > board.width) {
+  if (row.rough_width > board.widest()) {
     return fail("stock.board-too-narrow", "'" + row.piece + "' needs " + size(row.rough_width) + " of width and '" +
-                    board.label + "' has " + size(board.width) + "", "choose wider boards");
+                    board.label + "' has " + size(board.widest()) + "", "choose wider boards");
   }
   return Done{};
 }
 
-Result<BoardRow> boards_of(const shop::Stock& board, const std::vector<CutRow>& rows, const shop::Rates& rates) {
+double sold_thickness(const shop::Stock& board) {
+  const double sold = nominal_thickness(board.nominal);
+  return sold > 0 ? sold : board.thickness;
+}
+
+// Rows of one size are one kind of piece to the saw, unless they are to come from a board of their own.
+std::vector<PlanPiece> plan_pieces(const shop::Stock& board, const std::vector<CutRow>& rows) {
+  std::vector<PlanPiece> pieces;
+  for (const CutRow& row : rows) {
+    if (row.stock_id != board.id || row.quantity == 0) continue;
+    const auto same = std::find_if(pieces.begin(), pieces.end(), [&](const PlanPiece& other) {
+      return other.length == row.rough_length && other.width == row.rough_width && other.one_board == shop::OneBoard::no && row.one_board == shop::OneBoard::no;
+    });
+    if (same == pieces.end()) {
+      pieces.push_back({row.piece, row.rough_length, row.rough_width, row.quantity * row.laminations, row.one_board});
+    } else {
+      same->label += " / " + row.piece;
+      same->quantity += row.quantity * row.laminations;
+    }
+  }
+  return pieces;
+}
+
+std::string board_size(const PlanBoards& board, const LengthFormat& shown) {
+  return format_length(board.length, shown, shown.unit != LengthUnit::millimetre) + " x " + format_length(board.width, shown);
+}
+
+Result<CuttingPlan> plan_of(const shop::Stock& board, const std::vector<CutRow>& rows, const shop::Rates& rates, const LengthFormat& shown) {
+  PlanOrder order;
+  order.pieces = plan_pieces(board, rows);
+  order.kerf = rates.kerf;
+  order.end_trim = board.end_trim;
+  order.shown = shown;
+  for (const shop::Lot& lot : board.all_lots())
+    order.boards.push_back({lot.name, lot.length, lot.width, lot.count, board_feet(sold_thickness(board), lot.width, lot.length, rates.board_rule),
+                            lot.price_per_board_foot, lot.for_sale, lot.defects});
+  auto plan = plan_boards(order);
+  if (!plan.ok()) {
+    Failure failure = plan.failure();
+    for (Diagnostic& reason : failure.reasons) reason.message = "'" + board.label + "': " + reason.message;
+    return failure;
+  }
+  plan->stock_id = board.id;
+  plan->stock_label = board.label;
+  plan->thickness = board.thickness;
+  return plan;
+}
+
+// The wood in the pieces and a share for waste; by surface measure whole boards count, and the waste is in them.
+BoardRow net_row(const CuttingPlan& plan, const shop::Stock& board, const std::vector<CutRow>& rows, const shop::Rates& rates) {
   BoardRow out;
   out.stock_id = board.id;
   out.stock_label = board.label;
-  std::vector<Strip> pieces;
-  for (const CutRow& row : rows) {
-    if (row.stock_id != board.id) continue;
-    out.net_board_feet += row.board_feet;
-    for (int n = 0; n < row.quantity * row.laminations; ++n) pieces.push_back({row.rough_width, row.rough_length});
-  }
-  out.boards = boards_for(pieces, board, rates.kerf);
-  if (out.boards > board.count) {
-    return fail("stock.too-few-boards", "'" + board.label + "': " + std::to_string(out.boards) + (out.boards == 1 ? " board is needed, " : " boards are needed, ") +
-                    std::to_string(board.count) + (board.count == 1 ? " is on hand" : " are on hand"), "buy more, or choose other stock");
-  }
-  const double sold = nominal_thickness(board.nominal);
-  const double thickness = sold > 0 ? sold : board.thickness;
+  out.price = board.price_per_board_foot;
+  out.boards = static_cast<int>(plan.layouts.size());
+  for (const CutRow& row : rows)
+    if (row.stock_id == board.id) out.net_board_feet += row.board_feet;
   const double with_waste = out.net_board_feet * (1 + rates.waste);
-  const std::string waste_words = format_number(100 * rates.waste, 1) + " % waste";
-  switch (rates.board_rule) {
-    case shop::Rates::BoardRule::exact:
-      out.bought_board_feet = with_waste;
-      out.basis = bf(out.net_board_feet) + " BF net and " + waste_words;
-      break;
-    case shop::Rates::BoardRule::round_up:
-      out.bought_board_feet = std::ceil(with_waste - 1e-9);
-      out.basis = bf(out.net_board_feet) + " BF net and " + waste_words + ", up to the next whole BF";
-      break;
-    case shop::Rates::BoardRule::surface_measure:  // the waste is in the whole boards already
-      out.bought_board_feet = out.boards * board_feet(thickness, board.width, board.length, rates.board_rule);
-      out.basis = std::to_string(out.boards) + (out.boards == 1 ? " whole board" : " whole boards") + " by surface measure";
-      break;
-  }
-  out.amount = round_to_cents(out.bought_board_feet * static_cast<double>(board.price_per_board_foot.cents) / 100);
+  const std::string net_words = bf(out.net_board_feet) + " BF net and " + format_number(100 * rates.waste, 1) + " % waste";
+  const bool up = rates.board_rule == shop::Rates::BoardRule::round_up;
+  out.bought_board_feet = up ? std::ceil(with_waste - 1e-9) : with_waste;
+  out.basis = net_words + (up ? ", up to the next whole BF" : "");
   return out;
 }
+
+// A row for each size of boards that the plan takes.
+std::vector<BoardRow> whole_rows(const CuttingPlan& plan, const shop::Rates& rates, const LengthFormat& shown) {
+  std::vector<BoardRow> out;
+  for (std::size_t i = 0; i < plan.boards.size(); ++i) {
+    if (plan.taken(i) == 0) continue;
+    BoardRow row;
+    row.stock_id = plan.stock_id;
+    row.stock_label = plan.stock_label;
+    row.price = plan.boards[i].price_per_board_foot;
+    row.boards = plan.taken(i);
+    row.bought_board_feet = row.boards * plan.boards[i].board_feet;
+    row.basis = std::to_string(row.boards) + (row.boards == 1 ? " whole board of " : " whole boards of ") + board_size(plan.boards[i], shown) + ", " + rule_words(rates.board_rule);
+    out.push_back(std::move(row));
+  }
+  return out;
+}
+
+bool charges_whole_boards(const shop::Rates& rates) {
+  return rates.wood_charged == shop::Rates::WoodCharged::whole_boards || rates.board_rule == shop::Rates::BoardRule::surface_measure;
+}
+
+Result<Done> add_boards(const shop::Stock& board, const shop::Rates& rates, const LengthFormat& shown, CutList& list) {
+  auto plan = plan_of(board, list.rows, rates, shown);
+  if (!plan.ok()) return plan.failure();
+  std::vector<BoardRow> rows;
+  if (charges_whole_boards(rates)) rows = whole_rows(*plan, rates, shown);
+  else rows.push_back(net_row(*plan, board, list.rows, rates));
+  for (BoardRow& row : rows) {
+    row.amount = round_to_cents(row.bought_board_feet * static_cast<double>(row.price.cents) / 100);
+    list.boards.push_back(std::move(row));
+  }
+  list.plans.push_back(std::move(plan).value());
+  return Done{};
+}
+
+}  // namespace
 
 std::string cell(const std::string& text) {
   std::string safe = text;
@@ -173,8 +195,6 @@ std::string cell(const std::string& text) {
   for (char c : safe) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
   return quoted + "\"";
 }
-
-}  // namespace
 
 Result<CutList> cut_list(const frame::Set& set, const std::vector<TurnedBlanks>& turned, const shop::Stock& rail_board, const shop::Rates& rates,
                          const LengthFormat& shown) {
@@ -196,9 +216,8 @@ Result<CutList> cut_list(const frame::Set& set, const std::vector<TurnedBlanks>&
   }
   if (failure.reasons.empty()) {
     for (const shop::Stock* board : boards) {
-      auto row = boards_of(*board, list.rows, rates);
-      if (row.ok()) list.boards.push_back(std::move(row).value());
-      else failure.reasons.insert(failure.reasons.end(), row.reasons().begin(), row.reasons().end());
+      const auto done = add_boards(*board, rates, shown, list);
+      if (!done.ok()) failure.reasons.insert(failure.reasons.end(), done.reasons().begin(), done.reasons().end());
     }
   }
   if (!failure.reasons.empty()) return failure;

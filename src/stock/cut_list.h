@@ -6,6 +6,7 @@
 
 #include "frame/member.h"
 #include "stock/blank.h"
+#include "stock/plan.h"
 
 namespace pommel::stock {
 
@@ -17,15 +18,18 @@ struct CutRow {
   int laminations = 1;
   double finished_thickness = 0, finished_width = 0, finished_length = 0;  ///< mm
   double board_feet = 0;             ///< exact, all of the quantity
+  shop::OneBoard one_board = shop::OneBoard::no;
   std::string note;
 };
 
-/// Boards taken of one stock, and what they count as.
+/// What is charged of one stock: the wood in its pieces with a share for waste, or the whole boards of the plan, a row for each size
+/// (always by surface measure, which is of boards).
 struct BoardRow {
   std::string stock_id, stock_label;
-  double net_board_feet = 0;     ///< exact, of the rough pieces
-  double bought_board_feet = 0;  ///< by the rule, with waste
-  int boards = 0;                ///< whole boards, first fit decreasing by length, ripped first
+  double net_board_feet = 0;     ///< exact, of the rough pieces; 0 for whole boards
+  double bought_board_feet = 0;
+  int boards = 0;                ///< that the plan takes
+  Money price;                   ///< a board foot
   std::string basis;             ///< how bought_board_feet came about, in words
   Money amount;                  ///< bought_board_feet x price, rounded once
 };
@@ -42,14 +46,14 @@ struct TurnedBlanks {
 struct CutList {
   std::vector<CutRow> rows;
   std::vector<BoardRow> boards;
+  std::vector<CuttingPlan> plans;  ///< one for each stock
   std::vector<Diagnostic> notes;
 };
 
 /// Rough length of a rail adds this for trimming both ends, mm (common practice, no source).
 inline constexpr double kRailTrim = 25;
 
-/// `shown`: how lengths stand in notes and messages. Errors: "stock.too-few-boards" (boards on hand do not suffice), "stock.board-too-short", "stock.board-too-narrow",
-/// "stock.rail-too-thick".
+/// `shown`: how lengths stand in notes and messages. Errors: those of plan_boards, "stock.board-too-short", "stock.board-too-narrow", "stock.rail-too-thick".
 Result<CutList> cut_list(const frame::Set& set, const std::vector<TurnedBlanks>& turned, const shop::Stock& rail_board, const shop::Rates& rates,
                          const LengthFormat& shown = {});
 

@@ -41,6 +41,7 @@ std::string library_of_target(const std::string& target) {
   if (target == "nlohmann_json::nlohmann_json") return "nlohmann_json";
   if (target == "CLI11::CLI11") return "CLI11";
   if (target == "OpenSSL::Crypto") return "OpenSSL";
+  if (target == "PkgConfig::Cbc") return "COIN-OR";
   return {};
 }
 
@@ -77,6 +78,7 @@ Table table_of(const std::string& cmake) {
 /// The library that a header in angle brackets belongs to; "standard" for C++ and POSIX, "unknown" for any other.
 std::string library_of_header(const std::string& header) {
   static const std::regex qt(R"(Q[A-Z]\w*|Qt\w*/.*|Qt\w+|q[a-z]+\.h)"), standard(R"((experimental/)?[a-z0-9_]+)");
+  static const std::regex coin(R"((Cbc|Clp|Coin|Osi)\w*\.hpp)");
   static const Names posix = {"fcntl.h",    "signal.h",    "sys/ioctl.h", "sys/resource.h",
                               "sys/stat.h", "sys/types.h", "sys/wait.h",  "unistd.h"};
   if (header.ends_with(".hxx") || header.ends_with(".lxx") || header.ends_with(".gxx")) return "OpenCASCADE";
@@ -86,6 +88,7 @@ std::string library_of_header(const std::string& header) {
   if (header.starts_with("nlohmann/")) return "nlohmann_json";
   if (header.starts_with("CLI/")) return "CLI11";
   if (header.starts_with("openssl/")) return "OpenSSL";
+  if (std::regex_match(header, coin)) return "COIN-OR";
   if (std::regex_match(header, standard) || posix.contains(header)) return "standard";
   return "unknown";
 }
@@ -93,7 +96,7 @@ std::string library_of_header(const std::string& header) {
 /// Rooms that may know a library, whatever the table says.
 const std::map<std::string, Names> kLibraryRooms = {
     {"OpenCASCADE", {"solid"}},        {"Qt", {"paper", "ui"}}, {"yaml-cpp", {"yaml"}}, {"muParser", {"sheet"}},
-    {"nlohmann_json", {"job", "cli"}}, {"CLI11", {"cli"}},      {"OpenSSL", {"base"}},
+    {"nlohmann_json", {"job", "cli"}}, {"CLI11", {"cli"}},      {"OpenSSL", {"base"}},        {"COIN-OR", {"stock"}},
 };
 
 /// What the design says that a room must never know, whatever the table says.

@@ -91,6 +91,12 @@ Results results_of(const job::Column& column) {
   out["hand"] = {static_cast<double>(column.hand_places)};
   out["time"] = {column.minutes_each};
   out["price"] = {static_cast<double>(column.quote.price.cents)};
+  for (const stock::CuttingPlan& plan : column.cuts.plans) out["boards"].push_back(static_cast<double>(plan.cost.cents));
+  const rules::PieceReport& report = column.reports.front();
+  out["moves"] = {report.square_movement};
+  out["oval"] = {report.out_of_round};
+  out["slender"] = {report.slenderness};
+  out["push"] = {report.push_share};
   return out;
 }
 
