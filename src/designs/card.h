@@ -7,7 +7,7 @@
 //     revisions:                    # the newest last; the file of revision 1 is kept as earlier/farmhouse-vase.1.yaml
 //       - {revision: 1, date: 2026-01-12, what: first, why: for the spring catalog}
 //       - {revision: 2, date: 2026-03-30, what: ankle a tenth thicker, why: one chipped in the shop}
-//     proven:                       # sizes at which it has been made, or tried: beyond them is new ground, and that is said
+//     proven:                       # between these it can be made, and its joints hold: beyond them is new ground, and that is said
 //       table_height: [700 mm, 800 mm]
 //
 // All of it may be left out. The rest of the file is the family reader's. Thread rule: plain values.

@@ -147,7 +147,6 @@ Result<std::optional<bool>> holds(const Condition& condition, const Trial& trial
 
 std::string compared(const Trial& a, const std::string& head_a, const Trial& b, const std::string& head_b) {
   TextTable measures({false, true, true}), follows({false, true, true});
-  measures.row({"", head_a, head_b});
   std::vector<std::string> names = names_of(a);
   for (const std::string& name : names_of(b))
     if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
@@ -155,19 +154,20 @@ std::string compared(const Trial& a, const std::string& head_a, const Trial& b, 
   for (const Trial* trial : {&a, &b})
     if (trial->sheet)
       for (const std::string& name : trial->sheet->outcomes()) outcomes.push_back(name);
-  int alike = 0, differ = 0;
+  int alike = 0, differ = 0, of_own = 0;
   for (const std::string& name : names) {
     const std::string of_a = cell(a, name), of_b = cell(b, name);
     if (of_a == of_b) {
       alike += of_a == "-" ? 0 : 1;
       continue;
     }
-    ++differ;
+    if (differ++ == 0) measures.row({"", head_a, head_b});
     const bool outcome = std::find(outcomes.begin(), outcomes.end(), name) != outcomes.end();
+    of_own += outcome ? 0 : 1;
     (outcome ? follows : measures).row({name, of_a, of_b});
   }
   std::string out = differ == 0 ? "  no measure differs\n" : measures.text();
-  if (!follows.empty()) out += "\n  and with it\n" + follows.text();
+  if (!follows.empty()) out += (of_own > 0 ? "\n  and with it\n" : "  the outline differs, and with it\n") + follows.text();
   out += "  alike in " + std::to_string(alike) + " others\n";
   return out + told(a, head_a) + (head_a == head_b ? "" : told(b, head_b));
 }
