@@ -33,6 +33,7 @@ class Reader {
 
  private:
   // lines
+  bool usual_line();
   bool next_line();
   void one_line();
   void take_comment();
@@ -98,6 +99,42 @@ bool Reader::next_line() {
   cursor_ = end + 1;
   if (end + 1 < text_.size() && text_[end] == '\r' && text_[end + 1] == '\n') ++cursor_;
   ++number_;
+  return true;
+}
+
+/// Nearly all lines are a straight motion that says where to go, and how fast, in the modes that are in force. Such a line is read here as the
+/// rest of this file would read it; false, with nothing done, when there is anything else about it.
+bool Reader::usual_line() {
+  constexpr std::uint32_t kStated = (1u << g_units) | (1u << g_distance) | (1u << g_feed);
+  if ((stated_ & kStated) != kStated || !modes_.absolute || !content_) return false;
+  UsualLine line;
+  if (!line.take(text_.substr(cursor_))) return false;
+  const Modes::Motion motion = line.g == 0 ? Modes::Motion::rapid : line.g == 1 ? Modes::Motion::line : modes_.motion;
+  const bool rapid = motion == Modes::Motion::rapid, rate = modes_.feed == FeedMode::per_minute;
+  if (line.named == 0 || (!rapid && motion != Modes::Motion::line)) return false;
+  if (rapid ? line.has_feed : line.has_feed ? !(line.feed > 0) : !(rate && feed_ > 0)) return false;
+
+  if (line.has_feed && rate) feed_ = line.feed;
+  modes_.motion = motion;
+  Step& step = program_.steps.emplace_back();
+  step.to = place_;
+  bool straight = false;  // some of X, Y, Z moves
+  for (std::size_t i = 0; i < kAxes; ++i) {
+    if ((line.named >> i & 1u) == 0) continue;
+    step.to[i] = line.value[i] * (i < 3 ? scale() : 1.0) + offset_[i];
+    straight = straight || (i < 3 && ((known_ >> i & 1u) == 0 || step.to[i] != place_[i]));
+  }
+  step.named = line.named;
+  step.known = static_cast<std::uint8_t>(known_ | line.named);
+  step.line = ++number_;
+  if (!rapid) {
+    step.kind = Step::Kind::line;
+    step.mode = modes_.feed;
+    step.feed = rate ? feed_ * (straight ? scale() : 1.0) : line.feed;
+  }
+  place_ = step.to;
+  known_ = step.known;
+  cursor_ += line.length + 1;
   return true;
 }
 
@@ -568,7 +605,11 @@ void Reader::check_ending() {
 
 Program Reader::run() {
   program_.steps.reserve(text_.size() / 24);  // a usual line is that long
-  while (!ended_ && !closed_ && line_.errors() < kMostErrors && next_line()) one_line();
+  while (!ended_ && !closed_ && line_.errors() < kMostErrors) {
+    if (usual_line()) continue;
+    if (!next_line()) break;
+    one_line();
+  }
   if (line_.errors() < kMostErrors) check_ending();
   program_.lines = number_;
   program_.end = modes_;

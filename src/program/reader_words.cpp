@@ -63,6 +63,57 @@ std::string g_text(int tenfold) {
   return text;
 }
 
+// -------------------------------------------------------------------------------------------------------- usual lines
+
+// Leaves `at` behind the number; the value is the one that Line::read_number() gives.
+bool UsualLine::take_number(const char*& at, const char* end, double& number) const {
+  const bool negative = at != end && *at == '-';
+  if (negative) ++at;
+  std::uint64_t whole = 0;
+  const char* first = at;
+  for (; at != end && is_digit(*at); ++at) whole = whole * 10 + static_cast<std::uint64_t>(*at - '0');
+  auto digits = static_cast<std::size_t>(at - first);
+  std::size_t places = 0;
+  if (at != end && *at == '.') {
+    first = ++at;
+    for (; at != end && is_digit(*at); ++at) whole = whole * 10 + static_cast<std::uint64_t>(*at - '0');
+    places = static_cast<std::size_t>(at - first);
+    digits += places;
+  }
+  if (digits == 0 || digits > kExactDigits) return false;
+  number = static_cast<double>(whole) / kPowersOfTen[places];
+  if (number > kLargestNumber) return false;
+  if (negative) number = -number;
+  return true;
+}
+
+bool UsualLine::take(std::string_view text) {
+  const char *at = text.data(), *const begin = at, *const end = at + std::min(text.size(), kLongestLine + 1);
+  for (; at != end && *at != '\n'; at += at != end && *at == ' ' ? 1 : 0) {
+    const char letter = *at++;
+    double number = 0;
+    if (letter == 'G' && g < 0 && at != end && (*at == '0' || *at == '1')) {
+      g = *at++ - '0';
+      if (at != end && *at != ' ' && *at != '\n' && !is_letter(*at)) return false;  // G10, G1.5, G0(...)
+      continue;
+    }
+    if (letter != 'F' && (letter < 'A' || letter > 'C') && (letter < 'X' || letter > 'Z')) return false;
+    if (!take_number(at, end, number)) return false;
+    if (letter == 'F') {
+      if (has_feed) return false;
+      has_feed = true;
+      feed = number;
+      continue;
+    }
+    const std::size_t axis = letter >= 'X' ? static_cast<std::size_t>(letter - 'X') : static_cast<std::size_t>(letter - 'A') + 3;
+    if ((named >> axis & 1u) != 0) return false;
+    named = static_cast<std::uint8_t>(named | 1u << axis);
+    value[axis] = number;
+  }
+  length = static_cast<std::size_t>(at - begin);
+  return at != end;
+}
+
 // ---------------------------------------------------------------------------------------------------------- reports
 
 std::size_t Line::column_of(std::size_t squeezed) const {

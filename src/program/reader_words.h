@@ -77,6 +77,23 @@ struct Words {
 /// "G1", "G38.2".
 std::string g_text(int tenfold);
 
+/// The words of a line that is nothing but a straight motion in plain writing: capitals, each word once, single blanks at most, numbers of at most 15
+/// digits, no comment and no line number, at most kLongestLine characters and a newline.
+struct UsualLine {
+  int g = -1;               ///< 0 or 1; -1: not said
+  std::uint8_t named = 0;   ///< axes with a word
+  bool has_feed = false;
+  double feed = 0;
+  std::array<double, kAxes> value;  ///< of the axes named
+  std::size_t length = 0;   ///< without its newline
+
+  /// From the beginning of `text`; false when it is no such line.
+  bool take(std::string_view text);
+
+ private:
+  bool take_number(const char*& at, const char* end, double& number) const;
+};
+
 /// Holds one line at a time. Each function that finds something wrong says so to the sink and returns false.
 class Line {
  public:

@@ -21,6 +21,9 @@ constexpr double kFeedRounding = 0.02;     // a feed word may be off by this muc
 constexpr double kRateSlack = 1e-9;        // relative: times are quotients of the rates they are held against
 constexpr std::size_t kCommentWidth = 72;  // with its parentheses; some controllers show no more
 constexpr std::size_t kLongestLine = 256;  // NISTIR 6556, 3.3
+constexpr std::size_t kLongestWord = 22;   // a letter, a sign, a point and what an int64 has
+constexpr std::array<std::uint64_t, kMostDecimals + 1> kPowersOfTen{1,       10,        100,        1'000,       10'000,
+                                                                    100'000, 1'000'000, 10'000'000, 100'000'000, 1'000'000'000};
 constexpr double kTurn = 2 * std::numbers::pi;
 constexpr double kDegree = std::numbers::pi / 180;
 
@@ -127,7 +130,6 @@ class Writer {
 
   Ticks ticks(const motion::Position& at) const;
   void add_word(std::string_view word, std::int64_t ticks, int decimals);
-  void add_changed(const Ticks& from, const Ticks& to);
   void add_number(double value, int decimals);
 
   std::span<const motion::Path> paths_;
@@ -144,7 +146,7 @@ class Writer {
   double rotary_units_ = 0;                                      // rotary word per radian of a, with its sign
   std::string out_;
   bool spindle_started_ = false;
-  std::string motion_;  // the motion word in force
+  char motion_ = ' ';  // the motion word in force: '0' or '1' of G0, G1
   std::optional<std::int64_t> feed_;
   std::size_t next_stage_ = 0;
   std::optional<std::size_t> current_;  // the move in hand; none: the start
@@ -270,9 +272,8 @@ bool Writer::check_place(const motion::Position& at) {
   within(at.x, machine_.x_min, machine_.x_max, "x");
   within(at.z, machine_.z_min, machine_.z_max, "z");
   if (machine_.has_free_y()) within(at.y, machine_.y_min, machine_.y_max, "y");
-  const double turns = std::abs(at.a) / kTurn;
   const bool counted_anew = !machine_.reset.empty() && current_.has_value();
-  if (machine_.rotary_limit_turns > 0 && turns > machine_.rotary_limit_turns && !counted_anew) {
+  if (const double turns = std::abs(at.a) / kTurn; machine_.rotary_limit_turns > 0 && turns > machine_.rotary_limit_turns && !counted_anew) {
     refuse("program.travel",
            who() + " stands " + number(turns, 2) + " turns from zero; the rotary goes " +
                number(machine_.rotary_limit_turns, 2),
@@ -283,6 +284,12 @@ bool Writer::check_place(const motion::Position& at) {
 
 void Writer::check_rates(const motion::Position& from, const motion::Move& move) {
   const double dx = move.to.x - from.x, dy = move.to.y - from.y, dz = move.to.z - from.z;
+  // nearly all moves are well below all limits: no root, no quotient
+  const double share = move.minutes * 0.999, most = machine_.feed_max * share, turned = std::abs(move.to.a - from.a);
+  const bool sideways_slow = dy == 0 || !machine_.has_free_y() || std::abs(dy) < machine_.rapid_y * share;
+  if (dx * dx + dy * dy + dz * dz < most * most && std::abs(dx) < machine_.rapid_x * share && std::abs(dz) < machine_.rapid_z * share &&
+      turned < machine_.rapid_rotary * kTurn * share && sideways_slow)
+    return;
   const auto within = [&](double travel, double limit, const char* what) {
     if (travel / move.minutes <= limit * (1 + kRateSlack)) return;
     refuse("program.feed-limit",
@@ -352,44 +359,47 @@ std::int64_t Writer::counted(std::int64_t rotary) const {
   return (rotary % turn + turn) % turn;
 }
 
+/// std::llround, halves away from zero, without its call. REQUIRES: |value| < 2^52.
+std::int64_t whole(double value) {
+  const auto cut = static_cast<std::int64_t>(value);
+  const double rest = value - static_cast<double>(cut);  // exact
+  return cut + (rest >= 0.5 ? 1 : 0) - (rest <= -0.5 ? 1 : 0);
+}
+
 Ticks Writer::ticks(const motion::Position& at) const {
-  const auto whole = [](double value) { return static_cast<std::int64_t>(std::llround(value)); };
   return {whole((machine_.x_towards_foot ? at.x : -at.x) * linear_scale_), whole(at.y * linear_scale_),
           whole(at.z * linear_scale_), whole(at.a * rotary_units_ * rotary_scale_)};
 }
 
-/// "X-12.5": the point and the decimals are cut out of one integer, so nothing is rounded twice.
-void Writer::add_word(std::string_view word, std::int64_t value, int decimals) {
-  std::array<char, 24> digits;
-  const bool negative = value < 0;
-  auto* end = std::to_chars(digits.data(), digits.data() + digits.size(), negative ? -value : value).ptr;
-  std::size_t count = static_cast<std::size_t>(end - digits.data());
-  const std::size_t places = static_cast<std::size_t>(decimals);
-  if (!out_.empty() && out_.back() != '\n') out_ += ' ';
-  out_.append(word);
-  if (negative) out_ += '-';
-  if (count <= places) {
-    out_ += '0';
-  } else {
-    out_.append(digits.data(), count - places);
-  }
-  std::size_t kept = places;  // decimals without their trailing zeros
-  while (kept > 0 && (places - kept >= count || digits[count - 1 - (places - kept)] == '0')) --kept;
-  if (kept == 0) {
-    if (machine_.always_point) out_ += '.';
-    return;
-  }
-  out_ += '.';
-  if (count < places) out_.append(std::min(kept, places - count), '0');
-  const std::size_t from = count > places ? count - places : 0;
-  out_.append(digits.data() + from, count - (places - kept) - from);
+/// "12.5" from 12500 thousandths, without a sign; the place after it.
+template <class Whole>
+char* put_fixed(char* at, Whole value, int decimals, bool always_point) {
+  const auto unit = static_cast<Whole>(kPowersOfTen[static_cast<std::size_t>(decimals)]);
+  const Whole units = value / unit;
+  Whole rest = value - units * unit;
+  at = std::to_chars(at, at + 20, units).ptr;
+  if (rest != 0 || always_point) *at++ = '.';
+  if (rest == 0) return at;
+  for (int i = decimals - 1; i >= 0; --i, rest /= 10) at[i] = static_cast<char>('0' + rest % 10);
+  at += decimals;
+  while (at[-1] == '0') --at;
+  return at;
 }
 
-void Writer::add_changed(const Ticks& from, const Ticks& to) {
-  if (to.x != from.x) add_word(machine_.x_word, to.x, machine_.x_decimals);
-  if (to.y != from.y) add_word(machine_.y_word, to.y, machine_.x_decimals);
-  if (to.z != from.z) add_word(machine_.z_word, to.z, machine_.x_decimals);
-  if (to.rotary != from.rotary) add_word(machine_.rotary_word, counted(to.rotary), machine_.rotary_decimals);
+/// Writes "X-12.5" to `at` and gives the place after it. The point and the decimals are cut out of one integer, so nothing is rounded
+/// twice. REQUIRES: kLongestWord places, decimals up to kMostDecimals.
+char* put_word(char* at, char letter, std::int64_t value, int decimals, bool always_point) {
+  *at++ = letter;
+  if (value < 0) *at++ = '-';
+  const auto size = value < 0 ? 0 - static_cast<std::uint64_t>(value) : static_cast<std::uint64_t>(value);
+  if (size <= UINT32_MAX) return put_fixed(at, static_cast<std::uint32_t>(size), decimals, always_point);  // shorter divisions
+  return put_fixed(at, size, decimals, always_point);
+}
+
+void Writer::add_word(std::string_view word, std::int64_t value, int decimals) {
+  std::array<char, kLongestWord> text;
+  if (!out_.empty() && out_.back() != '\n') out_ += ' ';
+  out_.append(text.data(), put_word(text.data(), word.front(), value, decimals, machine_.always_point));
 }
 
 double Writer::reckoned_length(const Ticks& from, const Ticks& to) const {
@@ -534,7 +544,7 @@ void Writer::write_start() {
   if (machine_.has_free_y()) add_word(machine_.y_word, at_.y, machine_.x_decimals);
   add_word(machine_.rotary_word, counted(at_.rotary), machine_.rotary_decimals);
   out_ += "\n";
-  motion_ = "G0";
+  motion_ = '0';
   feed_.reset();
   next_stage_ = 0;
 }
@@ -623,17 +633,28 @@ void Writer::write_move(const motion::Move& move, const Ticks& from, const Ticks
     feed = feed_ticks(move, from, to);
     if (!feed) return;
   }
-  const char* wanted = move.rapid ? "G0" : "G1";
+  std::array<char, 3 + 6 * (kLongestWord + 1)> line;  // at once into the text: six words of two figures each would be many small steps
+  char* at = line.data();
+  const auto word = [&](char letter, std::int64_t value, int decimals) {
+    if (at != line.data()) *at++ = ' ';
+    at = put_word(at, letter, value, decimals, machine_.always_point);
+  };
+  const char wanted = move.rapid ? '0' : '1';
   if (motion_ != wanted) {
     motion_ = wanted;
-    out_ += motion_;
+    *at++ = 'G';
+    *at++ = wanted;
   }
-  add_changed(from, to);
+  if (to.x != from.x) word(machine_.x_word.front(), to.x, machine_.x_decimals);
+  if (to.y != from.y) word(machine_.y_word.front(), to.y, machine_.x_decimals);
+  if (to.z != from.z) word(machine_.z_word.front(), to.z, machine_.x_decimals);
+  if (to.rotary != from.rotary) word(machine_.rotary_word.front(), counted(to.rotary), machine_.rotary_decimals);
   if (feed && (inverse_time() || feed != feed_)) {
-    add_word("F", *feed, machine_.feed_decimals);
-    feed_ = feed;
+    word('F', *feed, machine_.feed_decimals);
+    feed_ = *feed;  // not the whole: it was written in two halves just now, and a processor waits to read them as one
   }
-  out_ += '\n';
+  *at++ = '\n';
+  out_.append(line.data(), at);
 }
 
 void Writer::write_moves() {

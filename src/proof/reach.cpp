@@ -149,7 +149,8 @@ double Reach::over_row(std::size_t row, double x0, std::size_t column, double hi
     double of_sine = crease_sine_[grid_.crease_begin(row) + k], of_cosine = crease_cosine_[grid_.crease_begin(row) + k];
     auto s = static_cast<float>(of_sine * grid_.cosines[column] - of_cosine * grid_.sines[column]);
     auto c = static_cast<float>(of_cosine * grid_.cosines[column] + of_sine * grid_.sines[column]);
-    over(radius + columns + k, &s, &c, 1);
+    double aside = static_cast<double>(radius[columns + static_cast<long>(k)]) * static_cast<double>(s);
+    if (c > 0 && aside * aside < reach2) over(radius + columns + k, &s, &c, 1);  // few are near
   }
   return highest;
 }

@@ -182,5 +182,48 @@ TEST(Reader, SurvivesNoise) {
   }
 }
 
+// Lines in plain writing are read by a short way (Reader::usual_line()). A blank before a line means nothing, but leads it the long way: both must
+// give the same steps, modes and messages, of lines that are sound and of lines that are not.
+TEST(Reader, TheShortWayReadsWhatTheLongWayReads) {
+  std::mt19937 random(11);
+  const auto one_of = [&](const std::vector<std::string>& of) { return of[random() % of.size()]; };
+  const auto number = [&] {
+    return one_of({"0", "-0", "1", "12.5", "-3.125", ".5", "7.", "123456789012345", "0.000000000000001", "1234567890123456", "-", "1.2.3", "9999999999",
+                   "00012.500", "+4", "1000000000.5"});
+  };
+  for (int round = 0; round < 400; ++round) {
+    std::string plain, blank;
+    const auto line = [&](const std::string& text) {
+      plain += text + "\n";
+      blank += " " + text + "\n";
+    };
+    line(one_of({"G21 G90 G93", "G20 G90 G94", "G21 G91 G94", "G21 G90", "G21 G90 G94"}));
+    line("G0 Z50");
+    for (int i = 0; i < 6; ++i) {
+      std::string text = one_of({"", "G0", "G1", "G1 ", "G0 ", "G01 ", "G2 ", "G10 ", "g1 ", "G1G0 ", "N5 "});
+      for (unsigned words = random() % 4; words > 0; --words) text += one_of({"X", "Z", "A", "F", "Y", "C", "x", "M", "X "}) + number() + one_of({"", " ", "  ", "(a)"});
+      line(text);
+    }
+    line(one_of({"G92 A0", "F200", "M3 S100", ""}));
+    line("G1 X1 A2" + one_of({" F10", "", " F0", " F-1"}));
+    line("M2");
+    Sink short_way, long_way;
+    const Program a = read(plain, "p", short_way), b = read(blank, "p", long_way);
+    ASSERT_EQ(dump(a), dump(b)) << plain;
+    ASSERT_EQ(dump(a.end), dump(b.end)) << plain;
+    ASSERT_EQ(short_way.all().size(), long_way.all().size()) << plain;
+    for (std::size_t i = 0; i < short_way.all().size(); ++i) {
+      EXPECT_EQ(short_way.all()[i].id, long_way.all()[i].id) << plain;
+      EXPECT_EQ(short_way.all()[i].message, long_way.all()[i].message) << plain;
+      EXPECT_EQ(short_way.all()[i].place.line, long_way.all()[i].place.line) << plain;
+    }
+    ASSERT_EQ(a.steps.size(), b.steps.size());
+    for (std::size_t i = 0; i < a.steps.size(); ++i) {
+      EXPECT_EQ(a.steps[i].to, b.steps[i].to) << plain;
+      EXPECT_EQ(a.steps[i].feed, b.steps[i].feed) << plain;
+    }
+  }
+}
+
 }  // namespace
 }  // namespace pommel::program
