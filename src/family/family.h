@@ -109,14 +109,22 @@ struct Design {
 /// How an order wishes its turnings cut: as the computed time says, or one way wherever that may be.
 enum class Passes { fastest, lengthwise, round_and_round };
 
+/// Where the cutter's teeth run with the cutter's way over the wood (mill/pass.h has the formula); elsewhere against a drive's play.
+enum class Climb { nowhere, finishing, everywhere };
+
 /// A client's order as written.
 struct Order {
   std::string id, name, number, date, client, design;
   Place design_place;
   LengthFormat lengths;    ///< how papers write lengths
-  std::string machine, cutter;
+  std::string machine;
+  std::string cutter;            ///< that finishes the turnings; alone it roughs them too
+  std::string rough, fine;       ///< that rough them, and that cut once more where the finishing one left wood; empty: none of their own
   Passes passes = Passes::fastest;
-  Place machine_place, cutter_place;
+  double stepover = 0;           ///< mm between neighbouring lines or turns of the last passes; 0: as the cusp asks
+  double cusp = 0;               ///< mm: ridge that they may leave; 0: the house's own
+  Climb climb = Climb::nowhere;
+  Place machine_place, cutter_place, rough_place, fine_place;
   std::vector<std::pair<std::string, sheet::Entry>> entries;
 };
 

@@ -406,6 +406,37 @@ Design read_design(std::string_view text, const std::string& file, const std::st
   return design;
 }
 
+namespace {
+
+// One `cutter`, or `cutters` by what each is to do.
+void read_cutters(MapReader& document, Order& order, Sink& sink) {
+  const auto several = document.find("cutters");
+  if (!several) {
+    order.cutter = reference(document, "cutter", "a cutter of the shop", order.cutter_place, sink);
+    return;
+  }
+  if (const auto one = document.find("cutter"))
+    sink.add(yaml::at(*one, "family.cutters", "the order names a `cutter` and `cutters`", "say one of them: `cutter` for one that does all, or `cutters`"));
+  MapReader map(*several, "list of cutters", sink);
+  if (!map.is_map()) return;
+  order.cutter = reference(map, "finish", "a ball of the shop that finishes the turnings", order.cutter_place, sink);
+  if (map.find("rough")) order.rough = reference(map, "rough", "", order.rough_place, sink);
+  if (map.find("fine")) order.fine = reference(map, "fine", "", order.fine_place, sink);
+  map.finish();
+}
+
+// How fine the last passes are, and which way the cutter's teeth run.
+void read_steps(MapReader& document, Order& order, Sink& sink) {
+  order.stepover = document.length("stepover", std::nullopt, yaml::optional().at_least(0.05).at_most(5)).value_or(0);
+  const auto cusp = document.find("cusp");
+  if (cusp) order.cusp = yaml::as_length(*cusp, std::nullopt, sink, yaml::optional().at_least(0.005).at_most(0.5)).value_or(0);
+  if (cusp && order.stepover > 0)
+    sink.add(yaml::at(*cusp, "family.steps", "the order asks for a `stepover` and for a `cusp`", "say one of them: the other follows from it"));
+  order.climb = static_cast<Climb>(document.choice("climb", {"nowhere", "finishing", "everywhere"}).value_or(0));
+}
+
+}  // namespace
+
 Order read_order(std::string_view text, const std::string& file, const std::string& id, Sink& sink) {
   Order order;
   order.id = id;
@@ -422,8 +453,9 @@ Order read_order(std::string_view text, const std::string& file, const std::stri
   if (document.choice("units", {"mm", "in"}).value_or(0) == 1) order.lengths.unit = LengthUnit::inch;
   order.design = reference(document, "design", "the file of the design in the catalog, without .yaml", order.design_place, sink);
   order.machine = reference(document, "machine", "a machine of the shop", order.machine_place, sink);
-  order.cutter = reference(document, "cutter", "a cutter of the shop", order.cutter_place, sink);
+  read_cutters(document, order, sink);
   order.passes = static_cast<Passes>(document.choice("passes", {"fastest", "lengthwise", "round and round"}).value_or(0));
+  read_steps(document, order, sink);
   order.entries = read_entries(document, "sheet", sink);
   document.find("written_for");  // designs/version.h reads it
   document.finish();

@@ -24,7 +24,7 @@ double thinnest(const shape::Part& part) {
   return least;
 }
 
-stock::BlankWish wish_of(const family::MadePiece& made, const shop::Machine& machine, const shop::Cutter& cutter) {
+stock::BlankWish wish_of(const family::MadePiece& made, const shop::Machine& machine, const std::vector<shop::Cutter>& cutters) {
   stock::BlankWish wish;
   const shape::Piece &first = made.part.outline.pieces.front(), &last = made.part.outline.pieces.back();
   const double at_head = machine.head_at_chuck ? machine.jaw_swing : machine.tailstock_top, at_foot = machine.head_at_chuck ? machine.tailstock_top : machine.jaw_swing;
@@ -35,7 +35,7 @@ stock::BlankWish wish_of(const family::MadePiece& made, const shop::Machine& mac
   };
   const auto run_up = [&](const shape::Piece& end, double x, double holder) {
     const bool untouched = made.blank.form == "milled" && end.kind == shape::Piece::Kind::clear && !faces_cut(x);
-    return untouched ? 0.0 : mill::waste_beyond_end(reach, thinnest(made.part) / 2, holder, {}, cutter, machine);
+    return untouched ? 0.0 : mill::waste_beyond_end(reach, thinnest(made.part) / 2, holder, {}, cutters, machine);
   };
   wish.head_run_up = run_up(first, 0, at_head);
   wish.foot_run_up = run_up(last, made.part.length, at_foot);
@@ -52,13 +52,20 @@ stock::BlankWish wish_of(const family::MadePiece& made, const shop::Machine& mac
   return wish;
 }
 
+std::vector<shop::Cutter> cutters_of(const Loaded& loaded) {
+  std::vector<shop::Cutter> out;
+  for (const shop::Cutter* cutter : {rough_cutter_of(loaded), cutter_of(loaded), fine_cutter_of(loaded)})
+    if (cutter) out.push_back(*cutter);
+  return out;
+}
+
 Result<const shop::Stock*> board(const shop::Shop& shop, const std::string& id) {
   const auto found = shop.boards.find(id);
   if (found == shop.boards.end()) return fail("job.unknown-board", "the shop has no boards '" + id + "'", "add them to boards.yaml, or choose others");
   return &found->second;
 }
 
-Result<stock::TurnedBlanks> plan_blanks(const Loaded& loaded, const shop::Machine& machine, const shop::Cutter& cutter, const family::Made& made, std::size_t piece) {
+Result<stock::TurnedBlanks> plan_blanks(const Loaded& loaded, const shop::Machine& machine, const std::vector<shop::Cutter>& cutters, const family::Made& made, std::size_t piece) {
   const auto stock = board(loaded.shop, made.pieces[piece].blank.stock);
   if (!stock.ok()) return stock.failure();
   stock::TurnedBlanks out;
@@ -68,7 +75,7 @@ Result<stock::TurnedBlanks> plan_blanks(const Loaded& loaded, const shop::Machin
     ++out.quantity;
     out.spares += member.spare ? 1 : 0;
   }
-  out.wish = wish_of(made.pieces[piece], machine, cutter);
+  out.wish = wish_of(made.pieces[piece], machine, cutters);
   auto plan = stock::plan_blank(out.wish, **stock, machine);
   if (!plan.ok()) return plan.failure();
   out.plan = std::move(plan).value();
@@ -76,10 +83,10 @@ Result<stock::TurnedBlanks> plan_blanks(const Loaded& loaded, const shop::Machin
   return out;
 }
 
-Result<Done> plan_stock(const Loaded& loaded, const shop::Machine& machine, const shop::Cutter& cutter, const LengthFormat& shown, Column& out) {
+Result<Done> plan_stock(const Loaded& loaded, const shop::Machine& machine, const std::vector<shop::Cutter>& cutters, const LengthFormat& shown, Column& out) {
   Failure failure;
   for (std::size_t piece = 0; piece < out.made.pieces.size(); ++piece) {
-    auto blanks = plan_blanks(loaded, machine, cutter, out.made, piece);
+    auto blanks = plan_blanks(loaded, machine, cutters, out.made, piece);
     if (blanks.ok()) out.blanks.push_back(std::move(blanks).value());
     else failure.reasons.insert(failure.reasons.end(), blanks.reasons().begin(), blanks.reasons().end());
   }
@@ -92,6 +99,16 @@ Result<Done> plan_stock(const Loaded& loaded, const shop::Machine& machine, cons
   add_rules(loaded, shown, out);
   for (const stock::BoardRow& row : out.cuts.boards) out.board_feet += row.bought_board_feet;
   return Done{};
+}
+
+// What the order says of its last passes and of the cutter's sense.
+void wish_steps(const Loaded& loaded, TurningRequest& request) {
+  if (!loaded.order) return;
+  const family::Order& order = *loaded.order;
+  if (order.cusp > 0) request.cusp = order.cusp;
+  request.stepover = order.stepover;
+  request.climb_rough = order.climb == family::Climb::everywhere;
+  request.climb_finish = order.climb != family::Climb::nowhere;
 }
 
 mill::Way way_of(const Loaded& loaded) {
@@ -113,6 +130,9 @@ Result<Done> plan_turnings(const Loaded& loaded, const shop::Machine& machine, c
     request.turned.axial_bores.clear();
     request.turned.end_cuts.clear();
     request.way = way_of(loaded);
+    wish_steps(loaded, request);
+    if (const shop::Cutter* rough = rough_cutter_of(loaded)) request.rough = *rough;
+    if (const shop::Cutter* fine = fine_cutter_of(loaded)) request.fine = *fine;
     if (const auto wood = loaded.shop.woods.find(out.blanks[member->piece].board.wood); wood != loaded.shop.woods.end()) request.wood = wood->second;
     auto turning = memo.plan(request, options.stop);
     if (!turning.ok()) return turning.failure();
@@ -258,7 +278,7 @@ Result<Column> run_to_stock(const Loaded& loaded, const sheet::Sheet& sheet, std
   }
   if (options.stop.stop_requested()) return cancelled();
   const Stage stage(options, "stock", of);
-  if (const auto done = plan_stock(loaded, *machine, *cutter, sheet.settings().lengths, out); !done.ok()) return done.failure();
+  if (const auto done = plan_stock(loaded, *machine, cutters_of(loaded), sheet.settings().lengths, out); !done.ok()) return done.failure();
   out.load = load_of(loaded, sheet.settings().lengths, out);
   return out;
 }

@@ -146,6 +146,8 @@ std::optional<Loaded> load_all(const FileSystem& files, const designs::House& ho
   if (loaded.order) {
     must_know(loaded.shop.machines, loaded.order->machine, loaded.order->machine_place, "machine", sink);
     must_know(loaded.shop.cutters, loaded.order->cutter, loaded.order->cutter_place, "cutter", sink);
+    must_know(loaded.shop.cutters, loaded.order->rough, loaded.order->rough_place, "cutter", sink);
+    must_know(loaded.shop.cutters, loaded.order->fine, loaded.order->fine_place, "cutter", sink);
     if (design.empty()) return std::nullopt;
   }
   std::optional<designs::Entry> entry;
@@ -184,10 +186,26 @@ const shop::Machine* machine_of(const Loaded& loaded) {
   return found == loaded.shop.machines.end() ? nullptr : &found->second;
 }
 
+namespace {
+
+const shop::Cutter* named(const Loaded& loaded, const std::string& id) {
+  const auto found = loaded.shop.cutters.find(id);
+  return found == loaded.shop.cutters.end() ? nullptr : &found->second;
+}
+
+}  // namespace
+
 const shop::Cutter* cutter_of(const Loaded& loaded) {
   if (!loaded.order) return loaded.shop.cutters.empty() ? nullptr : &loaded.shop.cutters.begin()->second;
-  const auto found = loaded.shop.cutters.find(loaded.order->cutter);
-  return found == loaded.shop.cutters.end() ? nullptr : &found->second;
+  return named(loaded, loaded.order->cutter);
+}
+
+const shop::Cutter* rough_cutter_of(const Loaded& loaded) {
+  return loaded.order && loaded.order->rough != loaded.order->cutter ? named(loaded, loaded.order->rough) : nullptr;
+}
+
+const shop::Cutter* fine_cutter_of(const Loaded& loaded) {
+  return loaded.order && loaded.order->fine != loaded.order->cutter ? named(loaded, loaded.order->fine) : nullptr;
 }
 
 }  // namespace pommel::job

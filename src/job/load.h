@@ -53,5 +53,8 @@ std::string kind_of_file(std::string_view text);
 /// name of an order has been reported by load().
 const shop::Machine* machine_of(const Loaded& loaded);
 const shop::Cutter* cutter_of(const Loaded& loaded);
+/// Those of the order that rough, and that cut finely, where it names any of their own; else nothing.
+const shop::Cutter* rough_cutter_of(const Loaded& loaded);
+const shop::Cutter* fine_cutter_of(const Loaded& loaded);
 
 }  // namespace pommel::job

@@ -13,6 +13,20 @@ std::string beside(const std::string& what, double limit, const std::string& uni
 
 }  // namespace
 
+std::vector<shop::Cutter> cutters_at_work(const TurningRequest& request, const Turning& turning) {
+  std::vector<shop::Cutter> out;
+  for (const motion::Path& path : turning.paths)
+    for (const shop::Cutter& cutter : request.cutters())
+      if (cutter.id == path.cutter) out.push_back(cutter);
+  return out;
+}
+
+std::string cutters_in_words(const TurningRequest& request, const Turning& turning) {
+  std::string out;
+  for (const shop::Cutter& cutter : cutters_at_work(request, turning)) out += (out.empty() ? "" : ", then the ") + cutter.label;
+  return out;
+}
+
 std::vector<std::string> pass_lines(const TurningRequest& request, const Turning& turning, std::string_view text) {
   const shop::Machine& m = request.machine;
   const double megabytes = static_cast<double>(text.size()) / 1e6;
@@ -21,6 +35,10 @@ std::vector<std::string> pass_lines(const TurningRequest& request, const Turning
   out.push_back(format_number(lines, 0) + " lines, " + beside(format_number(megabytes, 2) + " MB", m.largest_file / 1e6, " MB") + ", at most " +
                 beside(format_number(turning.blocks.most_a_second, 0) + " lines a second", m.blocks_per_second, "") + ", " +
                 beside(format_number(turning.blocks.turns, 1) + " turns of the rotary", m.rotary_limit_turns, ""));
+  out.push_back((request.stepover > 0 ? "last passes " + format_number(request.stepover, 2) + " mm apart" : "ridges of the last passes at most " + format_number(request.cusp, 3) + " mm") +
+                "; roughing is " + (request.climb_rough ? "climb" : "conventional") + ", finishing " + (request.climb_finish ? "climb" : "conventional") +
+                " where lines run one way");
+  if (turning.paths.size() > 1) out.push_back("the time counts no change of cutter: the machine stands for " + std::to_string(turning.paths.size() - 1) + " of them");
   out.push_back("the piece stays tied to its waste at both ends: part it through by hand, with the machine standing");
   if (turning.stiffness) out.insert(out.end(), turning.stiffness->lines.begin(), turning.stiffness->lines.end());
   return out;

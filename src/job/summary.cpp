@@ -139,7 +139,7 @@ std::string programs(const Job& job) {
     const proof::Proof& proof = job.programs[i].proof;
     const auto pieces = job.order.made.set.turned_kinds[i].members.size();
     out += wrapped("programs/" + program_name(job, i) + ": " + std::to_string(pieces) + " pieces, " + minutes(job.order.turnings[i]->minutes) +
-                       " each on '" + job.order.requests[i].machine.label + "' with the " + job.order.requests[i].cutter.label, "  ", "    ");
+                       " each on '" + job.order.requests[i].machine.label + "' with the " + cutters_in_words(job.order.requests[i], *job.order.turnings[i]), "  ", "    ");
     out += wrapped("checked from its own text: deepest cut into the design " + format_number(proof.gouge.amount, 3) + " mm (limit " +
                        format_number(proof.settings.gouge_limit, 3) + "), most wood left where the cutter reaches " + format_number(proof.leftover.amount, 3) +
                        " mm, no wood met at rapid with the blank off centre, bowed and oversize", "    ", "    ");
@@ -252,10 +252,12 @@ std::string setup_text(const Job& job, std::size_t i) {
   const std::size_t piece = job.order.piece_of_turning(i);
   sheet.piece = job.order.made.pieces[piece].wanted.label + ", turned";
   sheet.pieces = std::to_string(kind.members.size()) + ": " + listed(kind.members);
-  sheet.cutter = request.cutter.label;
-  sheet.cutter_diameter = request.cutter.diameter;
-  sheet.stick_out = request.cutter.shank_length;
-  sheet.rpm = turning.path.rpm;
+  const std::vector<shop::Cutter> cutters = cutters_at_work(request, turning);
+  sheet.cutter = cutters.front().label;
+  sheet.cutter_diameter = cutters.front().diameter;
+  sheet.stick_out = cutters.front().shank_length;
+  sheet.rpm = turning.paths.front().rpm;
+  for (std::size_t c = 1; c < cutters.size(); ++c) sheet.further.push_back({cutters[c].label, cutters[c].diameter, cutters[c].shank_length, turning.paths[c].rpm});
   sheet.blank = job.order.blanks[piece].board.label;
   sheet.blank_length = request.blank.length();
   sheet.blank_width = sheet.blank_thickness = request.blank.size;

@@ -12,9 +12,17 @@
 namespace pommel::job {
 namespace {
 
-// A ridge of 0.04 mm is what a first sanding takes off, and leaves the check's 0.05 mm something for its own error; crests that stand less than a millimetre above their valleys do not split a
-// line: each stretch costs a way back at the clear height.
-constexpr mill::FinishSettings kFinish{.cusp = 0.04, .along = 0.005, .prominence = 1.0, .plunge_share = 0.4, .way = mill::Way::fastest, .climb = false};
+constexpr double kCuspSlack = 0.01;  // mm that the check lets pass over the wished ridge, for its own error and the passes'
+
+// Crests that stand less than a millimetre above their valleys do not split a line: each stretch costs a way back at the clear height.
+mill::FinishSettings finish_settings(const TurningRequest& request) {
+  mill::FinishSettings out;
+  out.cusp = request.cusp, out.stepover = request.stepover;
+  out.along = 0.005, out.prominence = 1.0, out.plunge_share = 0.4;
+  out.way = request.way, out.climb = request.climb_finish;
+  out.widest = request.widest(), out.keep_wood = request.fine.has_value();
+  return out;
+}
 
 // Exact text of every figure that decides a plan, one after the other.
 class Key {
@@ -33,20 +41,24 @@ void add_machine(Key& key, const shop::Machine& m) {
       << m.blocks_per_second << m.max_swing << m.max_between_centres << m.jaw_swing << m.tailstock_top << m.chuck_grip << m.centre_grip << m.keep_out;
 }
 
-std::vector<PassStretch> stretches_of(const motion::Path& path, const shop::Machine& machine) {
-  std::vector<PassStretch> out;
+void add_cutter(Key& key, const shop::Cutter* c) {
+  if (!c) return void(key << std::string("none"));
+  key << c->id << c->label << c->diameter << c->flute_length << c->shank_diameter << c->shank_length << c->collet_diameter << c->collet_length << c->flutes << c->rpm << c->chip_load
+      << c->max_depth_of_cut << static_cast<double>(c->form) << c->tip_radius << c->half_angle << c->tip_flat << c->holder_diameter << c->holder_length;
+}
+
+void add_stretches(std::vector<PassStretch>& out, const motion::Path& path, std::size_t index, const shop::Machine& machine) {
   std::vector<double> at{0};
   motion::Position from = path.start;
   for (const motion::Move& move : path.moves) {
     at.push_back(at.back() + (move.rapid ? mill::rapid_minutes(from, move.to, machine) : move.minutes));
     from = move.to;
   }
-  for (const motion::Stage& stage : path.stages) out.push_back({stage.name, at[stage.first + stage.count] - at[stage.first], stage.first});
-  return out;
+  for (const motion::Stage& stage : path.stages) out.push_back({stage.name, at[stage.first + stage.count] - at[stage.first], index, stage.first});
 }
 
 // The piece as it is held when all is cut: where the waste was turned, it is as thin as the passes may leave it.
-rules::Stiffness stiffness_of(const TurningRequest& request, double rpm) {
+rules::Stiffness stiffness_of(const TurningRequest& request) {
   const shop::Machine& m = request.machine;
   const double head_grip = m.head_at_chuck ? m.chuck_grip : m.centre_grip, foot_grip = m.head_at_chuck ? m.centre_grip : m.chuck_grip;
   const auto stub = [&](double r, bool clear) { return clear ? 0 : 2 * mill::kLeastCore * r; };
@@ -58,7 +70,7 @@ rules::Stiffness stiffness_of(const TurningRequest& request, double rpm) {
   held.head_stub = stub(first.r0, first.kind == shape::Piece::Kind::clear);
   held.foot_stub = stub(last.r1, last.kind == shape::Piece::Kind::clear);
   rules::Load load;
-  load.teeth_per_second = rpm * request.cutter.flutes / 60;
+  load.teeth_per_second = mill::revolutions(request.cutter, m) * request.cutter.flutes / 60;
   load.turns_per_second = m.rapid_rotary / 60;
   rules::Stiffness out = rules::stiffness(request.turned, held, *request.wood, load);
   const double thinnest = std::min(held.head_stub > 0 ? held.head_stub : out.stub, held.foot_stub > 0 ? held.foot_stub : out.stub);
@@ -86,33 +98,109 @@ void add_notes(const TurningRequest& request, Turning& out) {
   if (out.stiffness) out.notes.insert(out.notes.end(), out.stiffness->warnings.begin(), out.stiffness->warnings.end());
 }
 
+/// Plans the passes of a turning, cutter by cutter; what one leaves the next one finds.
+class Passes {
+ public:
+  Passes(const TurningRequest& request, std::stop_token stop) : request_(request), stop_(stop), finishing_(finish_settings(request)) {
+    roughing_.way = request.way, roughing_.climb = request.climb_rough;
+    roughing_.widest = request.widest();
+  }
+
+  Result<Turning> run() {
+    for (auto pass : {&Passes::rough, &Passes::finish, &Passes::fine}) {
+      if (auto done = (this->*pass)(); !done.ok()) return done.failure();
+    }
+    return std::move(out_);
+  }
+
+ private:
+  Result<mill::Rough> roughed(const shop::Cutter& cutter, const std::string& name, const mill::Earlier* earlier) {
+    roughing_.name = name;
+    return mill::plan_roughing(request_.turned, request_.blank, request_.tolerance, cutter, request_.machine, roughing_, stop_, earlier);
+  }
+
+  Result<Done> rough() {
+    auto rough = roughed(request_.rough.value_or(request_.cutter), "rough", nullptr);
+    if (!rough.ok()) return rough.failure();
+    add(std::move(rough->path));
+    wood_ = std::move(rough->wood);
+    return Done{};
+  }
+
+  Result<Done> finish() {
+    if (request_.rough) {
+      const mill::Earlier earlier{*request_.rough, roughing_.allowance, &*wood_};
+      auto rest = roughed(request_.cutter, "hollows", &earlier);
+      if (!rest.ok()) return rest.failure();
+      add(std::move(rest->path));
+      wood_ = std::move(rest->wood);
+    }
+    auto finish = mill::plan(request_.turned, request_.blank, request_.tolerance, request_.cutter, request_.machine, finishing_, stop_, &*wood_);
+    if (!finish.ok()) return finish.failure();
+    add(std::move(finish->path));
+    out_.clear_height = finish->clear_height;
+    wood_ = std::move(finish->wood);
+    return Done{};
+  }
+
+  Result<Done> fine() {
+    if (!request_.fine) return Done{};
+    const std::size_t before = out_.paths.size();
+    const mill::Earlier earlier{request_.cutter, 0, &*wood_};
+    auto rest = roughed(*request_.fine, "fine, hollows", &earlier);
+    if (!rest.ok()) return rest.failure();
+    add(std::move(rest->path));
+    const mill::Earlier then{request_.cutter, 0, &rest->wood};
+    mill::FinishSettings how = finishing_;
+    how.name = "fine";
+    auto fine = mill::plan(request_.turned, request_.blank, request_.tolerance, *request_.fine, request_.machine, how, stop_, nullptr, &then);
+    if (!fine.ok()) return fine.failure();
+    add(std::move(fine->path));
+    if (out_.paths.size() == before) {
+      Diagnostic said = fail("job.nothing-fine", "the " + request_.fine->label + " has nothing to do: the " + request_.cutter.label + " leaves no wood that it could take", "leave `fine` out").reasons.front();
+      said.severity = Severity::note;
+      out_.notes.push_back(std::move(said));
+    }
+    return Done{};
+  }
+
+  // Paths of one cutter become one.
+  void add(motion::Path path) {
+    if (path.moves.empty()) return;
+    if (out_.paths.empty()) return out_.paths.push_back(std::move(path));
+    motion::Path& last = out_.paths.back();
+    mill::wind_on(path, last.moves.back().to.a, request_.machine);
+    if (last.cutter == path.cutter) last = mill::joined(last, path);
+    else out_.paths.push_back(std::move(path));
+  }
+
+  const TurningRequest& request_;
+  std::stop_token stop_;
+  mill::RoughSettings roughing_;
+  mill::FinishSettings finishing_;
+  std::optional<mill::Leftover> wood_;
+  Turning out_;
+};
+
 // All but what the wood says of it.
 Result<Turning> plan_motions(const TurningRequest& request, std::stop_token stop) {
-  const shop::Cutter& cutter = request.cutter;
-  const shop::Machine& machine = request.machine;
-  mill::RoughSettings roughing;
-  roughing.way = request.way;
-  mill::FinishSettings finishing = kFinish;
-  finishing.way = request.way;
-  auto rough = mill::plan_roughing(request.turned, request.blank, request.tolerance, cutter, machine, roughing, stop);
-  if (!rough.ok()) return rough.failure();
-  auto finish = mill::plan(request.turned, request.blank, request.tolerance, cutter, machine, finishing, stop, &rough->wood);
-  if (!finish.ok()) return finish.failure();
-  const auto quirks = mill::quirks(request.turned, cutter.diameter / 2);
+  auto planned = Passes(request, stop).run();
+  if (!planned.ok()) return planned;
+  Turning& out = *planned;
+  const auto finest = request.fine && out.paths.back().cutter == request.fine->id ? *request.fine : request.cutter;
+  const auto quirks = mill::quirks(request.turned, finest.diameter / 2);
   if (!quirks.ok()) return quirks.failure();
-
-  Turning out;
-  out.path = rough->path.moves.empty() ? std::move(finish->path) : mill::joined(rough->path, finish->path);
-  out.minutes = mill::minutes(out.path, machine);
-  out.clear_height = finish->clear_height;
-  out.stretches = stretches_of(out.path, machine);
-  out.blocks = mill::blocks(out.path, machine);
+  for (std::size_t i = 0; i < out.paths.size(); ++i) {
+    out.minutes += mill::minutes(out.paths[i], request.machine);
+    add_stretches(out.stretches, out.paths[i], i, request.machine);
+  }
+  out.blocks = mill::blocks(out.paths, request.machine);
   for (const mill::Quirk& quirk : *quirks) out.hand_work.push_back({quirk.element, quirk.x0, quirk.x1, quirk.deepest});
-  return out;
+  return planned;
 }
 
 void add_what_the_wood_says(const TurningRequest& request, Turning& out) {
-  if (request.wood) out.stiffness = stiffness_of(request, out.path.rpm);
+  if (request.wood) out.stiffness = stiffness_of(request);
   add_notes(request, out);
 }
 
@@ -121,11 +209,31 @@ void add_what_the_wood_says(const TurningRequest& request, Turning& out) {
 std::string TurningRequest::key() const {
   Key key;
   key << shape::dump(turned) << static_cast<double>(blank.section) << blank.size << blank.x0 << blank.x1 << blank.horn << blank.chuck_waste << blank.centre_waste
-      << blank.flats_finished << tolerance.off_centre << tolerance.bow << tolerance.oversize << cutter.id << cutter.diameter << cutter.flute_length << cutter.shank_diameter
-      << cutter.shank_length << cutter.collet_diameter << cutter.collet_length << cutter.flutes << cutter.rpm << cutter.chip_load << cutter.max_depth_of_cut;
+      << blank.flats_finished << tolerance.off_centre << tolerance.bow << tolerance.oversize;
   add_machine(key, machine);
-  key << static_cast<double>(way) << static_cast<double>(cutter.form) << cutter.tip_radius << cutter.half_angle << cutter.tip_flat << cutter.holder_diameter << cutter.holder_length;
+  key << static_cast<double>(way) << cusp << stepover << static_cast<double>(climb_rough) << static_cast<double>(climb_finish);
+  for (const shop::Cutter* one : {&cutter, rough ? &*rough : nullptr, fine ? &*fine : nullptr}) add_cutter(key, one);
   return key.text();
+}
+
+std::vector<shop::Cutter> TurningRequest::cutters() const {
+  std::vector<shop::Cutter> out;
+  if (rough) out.push_back(*rough);
+  out.push_back(cutter);
+  if (fine) out.push_back(*fine);
+  return out;
+}
+
+double TurningRequest::agreed_cusp() const {
+  double least = cutter.diameter / 2;
+  if (fine) least = std::min(least, fine->diameter / 2);
+  return (stepover > 0 ? stepover * stepover / (4 * least) : cusp) + kCuspSlack;
+}
+
+double TurningRequest::widest() const {
+  double most = 0;
+  for (const shop::Cutter& one : cutters()) most = std::max(most, one.diameter / 2);
+  return most;
 }
 
 Result<Turning> plan_turning(const TurningRequest& request, std::stop_token stop) {
@@ -135,12 +243,17 @@ Result<Turning> plan_turning(const TurningRequest& request, std::stop_token stop
 }
 
 Result<Program> write_and_prove(const TurningRequest& request, const Turning& turning, const program::Header& header, std::stop_token stop) {
-  auto text = program::write(turning.path, request.machine, header);
-  if (!text.ok()) return text.failure();
+  auto texts = program::write_all(turning.paths, request.machine, header);
+  if (!texts.ok()) return texts.failure();
+  if (texts->size() > 1) {
+    return fail("job.file-a-cutter", "the machine '" + request.machine.id + "' takes a file for each cutter, and a turning's check knows one file",
+                "name one `cutter` for it, or let the machine change cutters inside a file");
+  }
   proof::Settings settings;
-  auto proof = proof::prove(*text, request.turned, request.blank, request.tolerance, request.cutter, request.machine, settings, stop);
+  settings.cusp = request.agreed_cusp();
+  auto proof = proof::prove(texts->front(), request.turned, request.blank, request.tolerance, request.cutters(), request.machine, settings, stop);
   if (!proof.ok()) return proof.failure();
-  return Program{std::move(text).value(), std::move(proof).value()};
+  return Program{std::move(texts->front()), std::move(proof).value()};
 }
 
 // The wood changes nothing of the motions: another wood takes them as they are, with what it says of them.

@@ -24,15 +24,28 @@
 
 namespace pommel::job {
 
+/// mm: a ridge of that height is what a first sanding takes off, and leaves the check's 0.05 mm something for its own error.
+inline constexpr double kCusp = 0.04;
+
 /// Everything that decides how a turning is milled.
 struct TurningRequest {
   shape::Part turned;  ///< without mortises
   shape::Blank blank;
   shape::BlankTolerance tolerance;
-  shop::Cutter cutter;
+  shop::Cutter cutter;  ///< finishes, and roughs where `rough` does not
   shop::Machine machine;
   std::optional<shop::Wood> wood = {};   ///< where it is known, the plan says how much the piece gives
   mill::Way way = mill::Way::fastest;    ///< wished for all passes
+  double cusp = kCusp, stepover = 0;     ///< mm, of the last passes: the ridge that is wished, or the way between lines where that is given
+  bool climb_rough = false, climb_finish = false;
+  std::optional<shop::Cutter> rough = {};  ///< another one that roughs
+  std::optional<shop::Cutter> fine = {};   ///< another one that cuts where the finishing one left wood
+
+  /// mm: the ridge that the check lets stand: of a stepover that of two lines so far apart on skin as round as the cutter, step² / (4 rho).
+  double agreed_cusp() const;
+  /// Of all that work, in their order.
+  std::vector<shop::Cutter> cutters() const;
+  double widest() const;  ///< mm, radius
 
   /// A text that is equal for two requests only when everything that matters to their motions is.
   std::string key() const;
@@ -49,12 +62,12 @@ struct HandPlace {
 struct PassStretch {
   std::string name;
   double minutes = 0;  ///< sum of its moves' wished durations
-  std::size_t first_move = 0;
+  std::size_t path = 0, first_move = 0;  ///< in Turning::paths and in that path
 };
 
 /// A planned turning: what the sheet and the quote need. No text, no proof yet.
 struct Turning {
-  motion::Path path;
+  std::vector<motion::Path> paths;  ///< one for each cutter, in their order; none of a cutter that has nothing to do
   double minutes = 0;       ///< of one piece, with accelerations
   double clear_height = 0;  ///< mm above the axis
   std::vector<PassStretch> stretches;
@@ -70,6 +83,11 @@ Result<Turning> plan_turning(const TurningRequest& request, std::stop_token stop
 /// What the machine and the piece have to bear, in bench words: lines, megabytes, lines a second and turns beside the
 /// machine's limits; how much the piece gives. `text`: of the program.
 std::vector<std::string> pass_lines(const TurningRequest& request, const Turning& turning, std::string_view text);
+/// Those of the request's cutters that have something to do, beside Turning::paths.
+std::vector<shop::Cutter> cutters_at_work(const TurningRequest& request, const Turning& turning);
+/// "12 mm bull nose, then the 8 mm ball, then the 3 mm ball".
+std::string cutters_in_words(const TurningRequest& request, const Turning& turning);
+
 /// The stretches with the line of the text at which each begins (from 1), so that a stopped job can go on there.
 std::vector<program::StageTime> re_entries(const Turning& turning, std::string_view text);
 

@@ -53,6 +53,17 @@ double lines_on_round(double rho, double cusp, double r, double lean) {
   return std::max(kTurn * centre / apart, kTurn * r / step_on_convex(rho, cusp, r));
 }
 
+double lines_on_round(const Foot& foot, double cusp, double r, double lean) {
+  const double as_a_ball = lines_on_round(foot.radius(), cusp, r, lean);
+  if (foot.ball()) return as_a_ball;
+  const auto ridge = [&](double s) {
+    return std::hypot(r, s) - r + (foot.flat - leg_of(foot.flat, s)) * std::tan(lean) + foot.corner * (1 - std::cos(lean));
+  };
+  double low = 0, high = foot.flat;
+  for (int i = 0; i < 40; ++i) (ridge((low + high) / 2) <= cusp ? low : high) = (low + high) / 2;
+  return low > 0 ? std::min(as_a_ball, std::numbers::pi / std::atan(low / r)) : as_a_ball;
+}
+
 double lines_on_flat(double rho, double cusp, double flat) {
   return kTurn * flat / step_on_flat(rho, cusp);
 }

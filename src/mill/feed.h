@@ -7,6 +7,7 @@
 //   in a hollow of radius r > rho:      h = r - (r - rho) cos(p/2) - sqrt(rho² - (r - rho)² sin²(p/2))
 #pragma once
 
+#include "mill/foot.h"
 #include "motion/motion.h"
 #include "shop/shop.h"
 
@@ -30,6 +31,10 @@ double step_on_flat(double rho, double cusp);
 /// on a circle of radius r + rho leave, to second order, S²/8 (1/rho - cos(lean)/(r + rho)); level, the exact form of
 /// step_on_convex is used when it asks for more.
 double lines_on_round(double rho, double cusp, double r, double lean);
+/// The same for any end. A level disc of radius f, s beside its middle, leaves sqrt(r² + s²) - r on a level round; where the skin leans by
+/// p its rim stands (f - sqrt(f² - s²)) tan(p) higher there, and a rounded rim lifts it by corner (1 - cos p). What a ball as wide would
+/// need is enough for any of them: along the lean its rim is wider than the ball.
+double lines_on_round(const Foot& foot, double cusp, double r, double lean);
 /// On flats whose greatest R²/d is `flat`: a turn by da moves the contact on a flat at distance d by d da / cos² = R²/d
 /// da.
 double lines_on_flat(double rho, double cusp, double flat);

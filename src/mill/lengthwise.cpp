@@ -36,10 +36,13 @@ class StretchLines {
   StretchLines(const Setup& setup, const Surface& surface, const PassSettings& settings, const Stretch& stretch)
       : surface_(surface),
         settings_(settings),
-        rows_(rows_of(stretch, setup, surface.envelope->ball_radius(), settings.row_step)),
+        rows_(rows_of(stretch, setup, setup.foot.grown(settings.allowance), settings.row_step)),
         lines_(stretch.lines) {}
 
   Result<Done> prepare(Heights& grid, std::stop_token stop) {
+    if (surface_.left) {
+      if (auto filled = surface_.left->fill(rows_, lines_, left_, stop); !filled.ok()) return filled;
+    }
     return surface_.envelope->fill(rows_, lines_, grid, stop);
   }
 
@@ -48,9 +51,9 @@ class StretchLines {
     samples_.clear();
     wood_.clear();
     for (std::size_t i = 0; i < rows_.size(); ++i) {
-      const double centre = grid.at(i, column);
-      samples_.push_back({rows_[i], surface_.tip_of(centre)});
-      wood_.push_back(centre - surface_.ball < below);
+      const double filled = grid.at(i, column);
+      samples_.push_back({rows_[i], surface_.tip_of(filled)});
+      wood_.push_back(surface_.wood(filled, surface_.left ? left_.at(i, column) : 0, below));
     }
     std::vector<std::vector<LinePoint>> found;
     for (const auto& [first, last] : spans_of(samples_, wood_)) {
@@ -70,6 +73,7 @@ class StretchLines {
   const PassSettings& settings_;
   std::vector<double> rows_;
   int lines_;
+  Heights left_;
   std::vector<LinePoint> samples_;
   std::vector<char> wood_;
 };

@@ -63,7 +63,7 @@ void Mover::travel(double x, double a, double down_to) {
 }
 
 void Mover::enter(const LinePoint& at, double a) {
-  travel(at.x, a, std::max(wood_.touch(at.x, a, setup_.ball()), at.z) + kAboveWood);
+  travel(at.x, a, std::max(wood_.touch(at.x, a, setup_.foot), at.z) + kAboveWood);
   feed({at.x, 0, at.z, a}, plunge_share_ * speed_);
   look_at_shank(now());
 }
@@ -102,7 +102,7 @@ void Mover::turn_to(const LinePoint& to, double turn, std::vector<motion::Positi
 
 void Mover::leave() {
   const motion::Position at = now();
-  const double free = wood_.touch(at.x, at.a, setup_.ball());
+  const double free = wood_.touch(at.x, at.a, setup_.foot);
   if (free > at.z) feed({at.x, 0, std::min(free, setup_.clear_height), at.a}, speed_);
 }
 
@@ -151,7 +151,7 @@ void Mover::feed(const motion::Position& to, double speed) {
 void Mover::look_at_shank(const motion::Position& p) {
   const shop::Cutter& c = setup_.cutter;
   auto look = [&](double radius, double bottom, const char* part) {
-    if (radius <= setup_.ball()) return;  // it stays within what the ball has cleared
+    if (radius <= setup_.radius()) return;  // it stays within what the flutes have cleared
     const double over = skyline_.standing(p.x - radius, p.x + radius) - bottom;
     if (over > rub_) rub_ = over, rub_x_ = p.x, rub_part_ = part;
   };

@@ -20,20 +20,30 @@ std::string stage_name(const PassSettings& settings, const Stretch& stretch) {
 
 }  // namespace
 
-std::vector<double> rows_of(const Stretch& stretch, const Setup& setup, double ball, double step) {
+std::vector<double> rows_of(const Stretch& stretch, const Setup& setup, const Foot& rolling, double step) {
   std::vector<double> rows;
   const auto spaces = static_cast<int>(std::max(1.0, std::ceil((stretch.x1 - stretch.x0) / step)));
   for (int i = 0; i <= spaces; ++i) rows.push_back(stretch.x0 + (stretch.x1 - stretch.x0) * i / spaces);
   constexpr int kRoll = 20;
   for (double knot : shape::knots(setup.part)) {
-    if (knot < stretch.x0 - ball || knot > stretch.x1 + ball) continue;
-    for (int k = -kRoll; k <= kRoll; ++k) rows.push_back(knot + ball * std::sin(std::numbers::pi / 2 * k / kRoll));
+    if (knot < stretch.x0 - rolling.radius() || knot > stretch.x1 + rolling.radius()) continue;
+    for (int k = -kRoll; k <= kRoll; ++k)
+      rows.push_back(knot + rolling.corner * std::sin(std::numbers::pi / 2 * k / kRoll) + std::copysign(rolling.flat, k));
   }
   std::sort(rows.begin(), rows.end());
   auto outside = [&](double x) { return x < stretch.x0 || x > stretch.x1; };
   std::erase_if(rows, outside);
   rows.erase(std::unique(rows.begin(), rows.end(), [](double a, double b) { return b - a < 1e-5; }), rows.end());
   return rows;
+}
+
+void take_off(Leftover& wood, const std::vector<Cut>& cuts, const Foot& foot) {
+  for (const Cut& cut : cuts) {
+    if (cut.turning.empty())
+      wood.cut(cut.points, cut.a, foot);
+    else
+      wood.cut_turning(cut.turning, foot);
+  }
 }
 
 Result<Pass> cut_pass(const Setup& setup, const Surface& surface, const PassSettings& settings, const Leftover& wood,

@@ -33,22 +33,39 @@ namespace pommel::mill {
 /// time.
 enum class Way { lengthwise, round, fastest };
 
-/// What a pass follows: the tip goes to max(envelope, floor), where that is lower than `below`.
+/// What a pass follows: the tip goes to max(envelope, floor), where that is lower than `below` and than what is left of the wood.
 struct Surface {
-  const Envelope* envelope = nullptr;     ///< of a ball as large as the cutter's and the allowance together
-  double ball = 0;                        ///< the cutter's, mm
+  const Envelope* envelope = nullptr;     ///< of the cutter's end with the allowance all round
+  double lift = 0;                        ///< mm: the cutter's tip above that of the envelope's (a ball grown by the allowance)
   double floor = 0;                       ///< mm; -infinity: none
   std::function<double(double a)> below;  ///< tip height under which there is wood to remove at direction a
+  const Envelope* left = nullptr;         ///< the same end over what earlier cutters left (left.h); none: the blank stands
+  double least = 0;                       ///< mm: what is left is wood to remove where it holds the tip so much higher
 
-  double tip_of(double centre) const { return std::max(centre - ball, floor); }
-  double tip(double x, double a) const { return tip_of(envelope->centre_height(x, a)); }
+  /// Of a height that fill() gave.
+  double lowest(double filled) const { return filled - envelope->reference() + lift; }
+  double tip_of(double filled) const { return std::max(lowest(filled), floor); }
+  double tip(double x, double a) const { return std::max(envelope->tip_height(x, a) + lift, floor); }
+  /// Whether there is wood to remove: `filled` by the envelope, `standing` by the one of what is left.
+  bool wood(double filled, double standing, double below_here) const {
+    return lowest(filled) < below_here && (!left || standing - left->reference() > tip_of(filled) + least);
+  }
+};
+
+/// A cutter that has worked before another one.
+struct Earlier {
+  shop::Cutter cutter;
+  double allowance = 0;            ///< mm that it left all over
+  const Leftover* wood = nullptr;  ///< what may stand after it
 };
 
 struct PassSettings {
   std::string name;           ///< of the stages: "finish"
+  double allowance = 0;       ///< mm of wood that the pass leaves all over: the surface has it
   Way way = Way::fastest;     ///< lengthwise: everywhere; round: wherever the section is round
   double cusp = 0.02;         ///< mm: ridge between neighbouring lines
   double round_cusp = 0.02;   ///< mm: ridge between neighbouring turns
+  double stepover = 0;        ///< mm along the skin between neighbouring lines or turns, where it is given and not the ridges; else 0
   double along = 0.005;       ///< mm: moves stay this near to the surface
   double row_step = 0.1;      ///< mm between the samples along x
   double prominence = 0.3;    ///< mm: lower crests and shallower valleys do not split a line
@@ -84,11 +101,15 @@ struct Pass {
 Result<Pass> cut_pass(const Setup& setup, const Surface& surface, const PassSettings& settings, const Leftover& wood,
                       motion::Path& path, std::stop_token stop);
 
+/// The wood after the cuts.
+void take_off(Leftover& wood, const std::vector<Cut>& cuts, const Foot& foot);
+
 /// The stretches of the pass, head to foot.
 Result<std::vector<Stretch>> stretches_of(const Setup& setup, const Surface& surface, const PassSettings& settings,
                                           std::stop_token stop);
 
-/// The rows of a stretch: even, and crowded where the ball rolls over a corner, at whose side its path is plumb.
-std::vector<double> rows_of(const Stretch& stretch, const Setup& setup, double ball, double step);
+/// The rows of a stretch: even, and crowded where the cutter rolls over a corner, at whose side its path is plumb. `rolling`: its end with
+/// the allowance all round.
+std::vector<double> rows_of(const Stretch& stretch, const Setup& setup, const Foot& rolling, double step);
 
 }  // namespace pommel::mill

@@ -5,15 +5,19 @@
 #include <cmath>
 #include <limits>
 #include <numbers>
+#include <optional>
 
 #include "base/number.h"
 #include "mill/feed.h"
+#include "mill/left.h"
 
 namespace pommel::mill {
 namespace {
 
 constexpr double kShaving = 0.002;  // mm: less wood than this is none
 constexpr double kRowStep = 0.5;    // mm between the samples of a rough line
+constexpr double kBetweenBeginnings = 0.2;  // mm of ribs that a beginning between two of those looked at may ask for
+constexpr double kLeastRest = 0.5;  // mm beyond its allowance that an earlier cutter may have left for the next pass to take along
 
 // Where a layer's lines end in the waste they leave ribs between them. Its lines stand 2 w apart at its floor, so 2 w
 // top/floor at the floor of the layer above; the ball clears that width up to sqrt(rho² - w²) past the line's end, and
@@ -44,38 +48,43 @@ std::vector<Layer> layers_of(double highest, double lowest, double depth, double
 
 /// The heights that decide where a layer has wood, each an envelope of a prism (so of the direction alone).
 struct Wood {
-  Envelope nominal;    // the blank as ordered, under the ball grown by the allowance
-  Envelope tolerated;  // the largest blank; moving it by `shift` any way is the same as growing the ball by it
+  Envelope nominal;    // the blank as ordered, under the cutter's end grown by the allowance
+  Envelope tolerated;  // the largest blank; moving it by `shift` any way is the same as growing the cutter by it
 };
 
 Result<Wood> wood_of(const Setup& setup, double allowance) {
-  const double grown = setup.ball() + allowance, shifted = setup.ball() + setup.shift;
-  auto nominal = Envelope::of(blank_body(setup.blank, 0, -4 * grown, 4 * grown), grown);
+  const double far = 4 * (setup.radius() + allowance + setup.shift);
+  const shop::Cutter end = flutes_only(setup.cutter);
+  auto nominal = Envelope::of(blank_body(setup.blank, 0, -far, far), end, {.allowance = allowance});
   if (!nominal.ok()) return nominal.failure();
-  auto tolerated = Envelope::of(blank_body(setup.blank, setup.tolerance.oversize, -4 * shifted, 4 * shifted), shifted);
+  auto tolerated = Envelope::of(blank_body(setup.blank, setup.tolerance.oversize, -far, far), end, {.allowance = setup.shift});
   if (!tolerated.ok()) return tolerated.failure();
   return Wood{*nominal, *tolerated};
 }
 
 // Tip height below which the layer at `floor` has wood at direction a; `before` is the height of the layer above.
-double wood_below(const Wood& wood, double ball, double floor, double before, double a) {
-  const double standing = wood.tolerated.centre_height(0, a) - ball - kShaving;
+double wood_below(const Wood& wood, double floor, double before, double a) {
+  const double standing = wood.tolerated.tip_height(0, a) - kShaving;
   if (floor >= standing) return -std::numeric_limits<double>::infinity();
-  return std::min({wood.nominal.centre_height(0, a) - ball - kShaving, before - kShaving, standing});
+  return std::min({wood.nominal.tip_height(0, a) - kShaving, before - kShaving, standing});
 }
 
 // The lowest tip of the whole job where there is wood at all; +infinity when there is none.
-Result<double> lowest_tip(const Setup& setup, const Envelope& envelope, const Wood& wood, std::stop_token stop) {
+Result<double> lowest_tip(const Setup& setup, const Surface& surface, const Wood& wood, std::stop_token stop) {
   constexpr int kColumns = 144;
   std::vector<double> rows;
   for (double x = -setup.run_up; x <= setup.length + setup.run_up; x += kRowStep) rows.push_back(x);
-  Heights grid;
-  if (auto filled = envelope.fill(rows, kColumns, grid, stop); !filled.ok()) return filled.failure();
+  Heights grid, left;
+  if (auto filled = surface.envelope->fill(rows, kColumns, grid, stop); !filled.ok()) return filled.failure();
+  if (surface.left) {
+    if (auto filled = surface.left->fill(rows, kColumns, left, stop); !filled.ok()) return filled.failure();
+  }
   double lowest = std::numeric_limits<double>::infinity();
   for (int j = 0; j < kColumns; ++j) {
-    const double below = wood.nominal.centre_height(0, grid.angle(j)) - kShaving;
+    const double below = wood.nominal.tip_height(0, grid.angle(j)) - kShaving;
     for (std::size_t i = 0; i < rows.size(); ++i) {
-      if (grid.at(i, j) < below) lowest = std::min(lowest, grid.at(i, j) - setup.ball());
+      const double filled = grid.at(i, j);
+      if (surface.wood(filled, surface.left ? left.at(i, j) : 0, below)) lowest = std::min(lowest, surface.lowest(filled));
     }
   }
   return lowest;
@@ -94,24 +103,29 @@ double step_down(const RoughSettings& settings, const shop::Cutter& cutter) {
 }  // namespace
 
 double waste_beyond_end(double blank_reach, double least_radius, double holder_top, const RoughSettings& settings,
-                        const shop::Cutter& cutter, const shop::Machine& machine) {
-  const double cusp = ridge_of(settings.cusp, cutter), depth = step_down(settings, cutter);
-  double widest = std::max(cutter.diameter, cutter.shank_diameter) / 2;
-  if (least_radius + cutter.shank_length <= holder_top) widest = std::max(widest, cutter.collet_diameter / 2);
-  const double ribs =
-      depth > 0
-          ? layers_of(blank_reach + 1, kLeastCore * least_radius - 1, depth, cutter.diameter / 2, cusp).front().longer
-          : 0;
-  // a millimetre each way: the wood map and the envelope see a little more wood, and a little lower, than the plain
-  // figures; and a falling end goes on falling into the waste
-  return run_past_end(cutter) + ribs + widest + machine.keep_out;
+                        const std::vector<shop::Cutter>& cutters, const shop::Machine& machine) {
+  const double lowest = kLeastCore * least_radius;  // no tip goes lower (setup.h, continued), but for what the map of the wood sees
+  double widest = 0, body = 0;
+  for (const shop::Cutter& c : cutters) {
+    widest = std::max(widest, c.diameter / 2);
+    body = std::max({body, c.diameter / 2, lowest + c.flute_length < holder_top ? c.shank_diameter / 2 : 0,
+                     lowest + c.shank_length < holder_top ? c.collet_diameter / 2 : 0});
+  }
+  const shop::Cutter& first = cutters.front();
+  const double cusp = ridge_of(settings.cusp, first), depth = step_down(settings, first);
+  // where the layers begin is known to a millimetre or so only, and the ribs depend on it: the worst beginning within a depth
+  constexpr int kBeginnings = 64;
+  double ribs = 0;
+  for (int k = 0; depth > 0 && k < kBeginnings; ++k)
+    ribs = std::max(ribs, layers_of(blank_reach + 1 - depth * k / kBeginnings, lowest, depth, first.diameter / 2, cusp).front().longer);
+  return run_past_end(widest) + ribs + kBetweenBeginnings + body + machine.keep_out;
 }
 
 Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank,
                             const shape::BlankTolerance& tolerance, const shop::Cutter& cutter,
-                            const shop::Machine& machine, const RoughSettings& settings, std::stop_token stop) {
-  if (auto ball = check_ball(cutter); !ball.ok()) return ball.failure();
-  Result<Setup> made = set_up(turned, blank, tolerance, cutter, machine);
+                            const shop::Machine& machine, const RoughSettings& settings, std::stop_token stop,
+                            const Earlier* earlier) {
+  Result<Setup> made = set_up(turned, blank, tolerance, cutter, machine, settings.widest);
   if (!made.ok()) return made.failure();
   const Setup& setup = *made;
   if (!(settings.cusp >= 0.01 && settings.round_cusp >= 0.01 && settings.along >= 1e-4 && settings.along < settings.allowance &&
@@ -126,27 +140,36 @@ Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank
                     " mm leaves the finishing pass more than the cutter's depth of cut",
                 "leave less, or allow the cutter more depth");
   }
-  auto envelope = Envelope::of(setup.part, setup.ball() + settings.allowance);
+  auto envelope = envelope_of(setup, setup.part, settings.allowance);
   if (!envelope.ok()) return envelope.failure();
   auto wood = wood_of(setup, settings.allowance);
   if (!wood.ok()) return wood.failure();
-  const Result<double> lowest = lowest_tip(setup, *envelope, *wood, stop);
+  std::optional<Envelope> left;
+  if (earlier) {
+    auto standing = envelope_left(setup, *earlier, {.allowance = earlier->allowance, .least = kLeastRest});
+    if (!standing.ok()) return standing.failure();
+    left = *standing;
+  }
+  Surface surface{&*envelope, setup.foot.ball() ? settings.allowance : 0, -std::numeric_limits<double>::infinity(), {},
+                  left ? &*left : nullptr, kLeastRest};
+  const Result<double> lowest = lowest_tip(setup, surface, *wood, stop);
   if (!lowest.ok()) return lowest.failure();
 
   Rough rough{{cutter.id, revolutions(cutter, machine), {0, 0, setup.clear_height, 0}, {}, {}},
-              Leftover(blank, tolerance, Leftover::cell_for(setup.ball())),
+              earlier ? *earlier->wood : Leftover(blank, tolerance, Leftover::cell_for(setup.radius())),
               0,
               setup.clear_height};
   double before = setup.clear_height;
   const std::vector<Layer> layers = std::isfinite(*lowest)
-                                        ? layers_of(Skyline(rough.wood).highest(), *lowest, depth, setup.ball(), cusp)
+                                        ? layers_of(Skyline(rough.wood).highest(), *lowest, depth, setup.radius(), cusp)
                                         : std::vector<Layer>{};
   for (const auto& [floor, longer] : layers) {
     Setup reaching = setup;
-    reaching.run_up += longer;
-    const Surface surface{&*envelope, setup.ball(), floor,
-                          [&, floor = floor](double a) { return wood_below(*wood, setup.ball(), floor, before, a); }};
-    const PassSettings how{.name = "rough, layer " + std::to_string(rough.layers + 1),
+    if (!earlier) reaching.run_up += longer;
+    surface.floor = floor;
+    surface.below = [&, floor = floor](double a) { return wood_below(*wood, floor, before, a); };
+    const PassSettings how{.name = settings.name + ", layer " + std::to_string(rough.layers + 1),
+                           .allowance = settings.allowance,
                            .way = settings.way,
                            .cusp = cusp,
                            .round_cusp = ridge_of(settings.round_cusp, cutter),
@@ -158,17 +181,20 @@ Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank
                            .climb = settings.climb};
     auto pass = cut_pass(reaching, surface, how, rough.wood, rough.path, stop);
     if (!pass.ok()) return pass.failure();
-    for (const Cut& cut : pass->cuts) {
-      if (cut.turning.empty())
-        rough.wood.cut(cut.points, cut.a, setup.ball());
-      else
-        rough.wood.cut_turning(cut.turning, setup.ball());
-    }
-    ++rough.layers;
+    take_off(rough.wood, pass->cuts, setup.foot);
+    if (!pass->cuts.empty()) ++rough.layers;
     before = floor;
   }
   if (auto inside = within_machine(rough.path, setup); !inside.ok()) return inside.failure();
   return rough;
+}
+
+void wind_on(motion::Path& path, double from, const shop::Machine& machine) {
+  if (machine.rotary_limit_turns > 0) return;
+  constexpr double kTurn = 2 * std::numbers::pi;
+  const double turns = kTurn * std::round((from - path.start.a) / kTurn);
+  path.start.a += turns;
+  for (motion::Move& move : path.moves) move.to.a += turns;
 }
 
 motion::Path joined(const motion::Path& first, const motion::Path& then) {

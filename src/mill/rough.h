@@ -7,12 +7,16 @@
 // deeper than it may. Whether a layer has wood at a place is settled by formula, not by a map: the blank with all
 // tolerances stands above the tip, and the layer before did not yet reach the allowance there.
 //
+// A cutter that is not the finishing one may leave whole hollows: then the finishing one roughs those in layers first (left.h).
+//
 // What the finishing pass then meets, measured as its ball's penetration, is at most the allowance and the ridge on
 // rounds and flats; in an inside corner of angle 2b it is the allowance over sin b. That holds for a ball no smaller
 // than this one: a smaller one also enters hollows that were closed to this.
 #pragma once
 
 #include <stop_token>
+#include <string>
+#include <vector>
 
 #include "mill/pass.h"
 
@@ -28,6 +32,8 @@ struct RoughSettings {
   double plunge_share = 0.4;  ///< of the cutting speed
   Way way = Way::fastest;
   bool climb = false;
+  std::string name = "rough";  ///< of the stages
+  double widest = 0;           ///< mm: radius of the widest cutter of the job (setup.h)
 };
 
 struct Rough {
@@ -37,20 +43,27 @@ struct Rough {
   double clear_height = 0;
 };
 
-/// Fails as set_up(), cut_pass() and within_machine() do, and with
+/// With a ball, a flat end or a bull nose. `earlier`: another cutter that has roughed before: then only what it could not reach is
+/// cut, and no moves are where it left nothing. Fails as set_up(), cut_pass() and within_machine() do, and with
 ///   "mill.settings": a cusp, tolerance or share that is no such thing;
 ///   "mill.allowance": no allowance, or with the cusp more than the depth of cut.
 Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank,
                             const shape::BlankTolerance& tolerance, const shop::Cutter& cutter,
-                            const shop::Machine& machine, const RoughSettings& settings, std::stop_token stop);
+                            const shop::Machine& machine, const RoughSettings& settings, std::stop_token stop,
+                            const Earlier* earlier = nullptr);
 
 /// Waste in mm that roughing and finishing want between a turned end of the part and what grips the blank there: for
 /// the lines to run past the end, for the ribs of each layer, and for the cutter to keep its distance. `blank_reach`:
 /// farthest point of the blank from the axis, with tolerances; `least_radius`: of the part; `holder_top`: how far chuck
-/// or centre reach from it. Enough for ends that fall no steeper than a pommel; a steeper end may want a millimetre or two more, and is
-/// then refused by within_machine() with the waste to add.
+/// or centre reach from it. An upper bound, whatever the end's form: lines end by construction where the run past the end and the layers'
+/// ribs say, and more layers that begin higher or go lower only add ribs. `cutters`: all of the job, the one that roughs first.
+/// REQUIRES: at least one.
 double waste_beyond_end(double blank_reach, double least_radius, double holder_top, const RoughSettings& settings,
-                        const shop::Cutter& cutter, const shop::Machine& machine);
+                        const std::vector<shop::Cutter>& cutters, const shop::Machine& machine);
+
+/// Adds whole turns to a path, so that it begins nearest to where the rotary stands, and nothing is wound back. Not on a machine whose
+/// turns are limited.
+void wind_on(motion::Path& path, double from, const shop::Machine& machine);
 
 /// One path of one cutter from two: `then` begins where `first` left off, at the clear height.
 /// REQUIRES: both of the same cutter, planned for the same blank and machine.

@@ -12,6 +12,10 @@
 // On an edge ds vanishes; a quarter of dS is the least taken for it, so that edges are not jumped over. In a corner that
 // the ball cannot enter dS vanishes while the contact jumps: no turn on the other side helps there, so the spiral stays
 // in it for a ring, or where the jump is small for as many turns as it has steps.
+//
+// A flat end has steps instead of ridges: on skin that leans by p a turn that advances dS leaves a step of dS sin p cos p,
+// square to the skin. It advances by seven tenths of its width at most, and sinks by its radius at most. A bull nose is as
+// good as the better of its rounding and the disc inside it.
 #pragma once
 
 #include "mill/mover.h"
@@ -24,14 +28,15 @@ namespace pommel::mill {
 Result<Done> cut_round(const Setup& setup, const Surface& surface, const PassSettings& settings, const Stretch& stretch,
                        Heights& grid, Mover& mover, std::vector<Cut>& cuts, std::stop_token stop);
 
-/// Turns from the first point to each, for a tip of radius rho and a wished ridge. Growing from 0.
-std::vector<double> turns_along(const std::vector<LinePoint>& line, double rho, double cusp);
+/// Turns from the first point to each, for a cutter's end and a wished ridge; or with a stepover that is given (above 0), the contacts' way
+/// over that. Growing from 0.
+std::vector<double> turns_along(const std::vector<LinePoint>& line, const Foot& foot, double cusp, double stepover = 0);
 
-/// A point of a line at which the contact jumps in a corner, and the turns for which the spiral stays there.
+/// A point of a line at which the contact jumps in a corner, and the turns for which the spiral stays there. A flat end has none.
 struct Corner {
   std::size_t at = 0;
   double turns = 0;
 };
-std::vector<Corner> corners_along(const std::vector<LinePoint>& line, double rho, double cusp);
+std::vector<Corner> corners_along(const std::vector<LinePoint>& line, const Foot& foot, double cusp);
 
 }  // namespace pommel::mill

@@ -178,19 +178,21 @@ shape::Part blank_body(const shape::Blank& blank, double grown, double x0, doubl
   return part;
 }
 
-double run_past_end(const shop::Cutter& cutter) {
-  return cutter.diameter / 2 + kPastTheEnd;
+double run_past_end(double radius) {
+  return radius + kPastTheEnd;
 }
 
 Result<Done> check_ball(const shop::Cutter& cutter) {
   if (cutter.form == shop::Cutter::Form::ball) return Done{};
-  return fail("mill.no-ball", "the turning's passes are planned for ball cutters, and '" + cutter.id + "' is none", "name a ball in the order's `cutter`");
+  return fail("mill.no-ball", "the last passes over a turning are made with balls, and '" + cutter.id + "' is none", "name a ball in the order's `cutter`, or as `finish` and `fine` in its `cutters`");
 }
 
 Result<Setup> set_up(const shape::Part& turned, const shape::Blank& blank, const shape::BlankTolerance& tolerance,
-                     const shop::Cutter& cutter, const shop::Machine& machine) {
+                     const shop::Cutter& cutter, const shop::Machine& machine, double widest) {
   if (auto bad = bad_figures(blank, tolerance, cutter, machine)) return *bad;
-  const double rho = cutter.diameter / 2;
+  const auto foot = foot_of(cutter);
+  if (!foot.ok()) return foot.failure();
+  const double rho = std::max(cutter.diameter / 2, widest);
   if (auto inside = fits_inside(turned, blank, rho); !inside.ok()) return inside.failure();
   const bool square = blank.section == shape::Blank::Section::square;
   if (const auto width = square_of(turned);
@@ -202,11 +204,12 @@ Result<Setup> set_up(const shape::Part& turned, const shape::Blank& blank, const
   }
   Setup setup{continued(turned, rho, 4 * rho + 60),
               turned.length,
-              run_past_end(cutter),
+              run_past_end(rho),
               0,
               same_after_a_quarter(turned),
               0,
               cutter,
+              *foot,
               machine,
               blank,
               tolerance};
@@ -254,7 +257,7 @@ double trespass(const Holder& holder, const motion::Position& p, const Setup& s)
     const double gap = holder.sense * (p.x - holder.face) - radius;
     most = std::max(most, s.machine.keep_out - gap);
   };
-  body(s.ball(), p.z);
+  body(s.radius(), p.z);
   body(c.shank_diameter / 2, p.z + c.flute_length);
   if (c.shank_length > 0) body(c.collet_diameter / 2, p.z + c.shank_length);
   return most;

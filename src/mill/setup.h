@@ -3,6 +3,7 @@
 #pragma once
 
 #include "base/result.h"
+#include "mill/foot.h"
 #include "motion/motion.h"
 #include "shape/blank.h"
 #include "shape/part.h"
@@ -24,8 +25,8 @@ shape::Part blank_body(const shape::Blank& blank, double grown, double x0, doubl
 
 inline constexpr double kLeastCore = 0.6;  ///< of an end's radius that the waste beside it keeps
 
-/// mm that lines run past a turned end: the ball's radius and half a millimetre.
-double run_past_end(const shop::Cutter& cutter);
+/// mm that lines run past a turned end for a cutter of that radius: it and half a millimetre.
+double run_past_end(double radius);
 
 struct Setup {
   shape::Part part;   ///< continued
@@ -36,14 +37,17 @@ struct Setup {
   bool quarters_alike = false;  ///< the turned part is the same after a quarter turn: its lines repeat
   double shift = 0;  ///< mm that any point of the blank may lie beside its place: off centre and bow together
   shop::Cutter cutter;
+  Foot foot;  ///< its end
   shop::Machine machine;
   shape::Blank blank;
   shape::BlankTolerance tolerance;
 
-  double ball() const { return cutter.diameter / 2; }
+  double radius() const { return cutter.diameter / 2; }
 };
 
-/// Fails with
+/// `widest`: mm, radius of another cutter of the same job: the ends are continued and run past for the wider of the two, so that no later
+/// pass of either meets wood there that the earlier left. Fails with
+///   "mill.no-foot": a cutter that turnings are not cut with;
 ///   "mill.cutter", "mill.machine", "mill.blank": figures that are missing or make no sense;
 ///   "mill.part": the part is not sound;
 ///   "mill.blank-short", "mill.blank-small": the part does not fit into the blank;
@@ -51,7 +55,7 @@ struct Setup {
 ///   "mill.swing", "mill.between-centres": the blank with its tolerances does not fit the machine;
 ///   "mill.travel": the height for rapids is beyond the machine's travel.
 Result<Setup> set_up(const shape::Part& turned, const shape::Blank& blank, const shape::BlankTolerance& tolerance,
-                     const shop::Cutter& cutter, const shop::Machine& machine);
+                     const shop::Cutter& cutter, const shop::Machine& machine, double widest = 0);
 
 /// The envelope knows every form, the turning's passes over it roll balls. Fails with "mill.no-ball".
 Result<Done> check_ball(const shop::Cutter& cutter);

@@ -43,6 +43,10 @@ Result<std::vector<Row>> look_along(const Setup& setup, const Surface& surface, 
   Heights grid;
   const std::vector<double> x = even_rows(-setup.run_up, setup.length + setup.run_up, kLook);
   if (auto filled = surface.envelope->fill(x, kColumns, grid, stop); !filled.ok()) return filled.failure();
+  Heights left;
+  if (surface.left) {
+    if (auto filled = surface.left->fill(x, kColumns, left, stop); !filled.ok()) return filled.failure();
+  }
   std::vector<double> below;
   for (int j = 0; j < kColumns; ++j) below.push_back(surface.below(grid.angle(j)));
   std::vector<Row> rows(x.size());
@@ -51,10 +55,10 @@ Result<std::vector<Row>> look_along(const Setup& setup, const Surface& surface, 
     row.x = x[i];
     double least = std::numeric_limits<double>::infinity();
     for (int j = 0; j < kColumns; ++j) {
-      const double lowest = grid.at(i, j) - surface.ball, tip = std::max(lowest, surface.floor);
+      const double filled = grid.at(i, j), tip = surface.tip_of(filled);
       row.top = std::max(row.top, tip);
       least = std::min(least, tip);
-      if (lowest >= below[static_cast<std::size_t>(j)]) continue;
+      if (!surface.wood(filled, surface.left ? left.at(i, j) : 0, below[static_cast<std::size_t>(j)])) continue;
       row.cut = true;
       row.cut_top = std::max(row.cut_top, tip);
       row.share += 1.0 / kColumns;
@@ -91,11 +95,16 @@ double lean_at(const std::vector<Row>& rows, std::size_t i) {
 using Rows = std::vector<Row>;
 
 // Lines round the piece from row a to row b.
-int lines_of(const Setup& setup, const Surface& surface, const PassSettings& settings, const Rows& rows, std::size_t a,
-             std::size_t b) {
-  double lines = lines_on_flat(surface.ball, settings.cusp, flattest(setup, rows[a].x, rows[b].x));
+int lines_of(const Setup& setup, const PassSettings& settings, const Rows& rows, std::size_t a, std::size_t b) {
+  double lines = 0;
+  if (settings.stepover > 0) {
+    lines = 2 * std::numbers::pi * flattest(setup, rows[a].x, rows[b].x) / settings.stepover;
+    for (std::size_t k = a; k <= b; ++k) lines = std::max(lines, 2 * std::numbers::pi * rows[k].cut_top / settings.stepover);
+    return whole_lines(lines);
+  }
+  lines = lines_on_flat(setup.radius(), settings.cusp, flattest(setup, rows[a].x, rows[b].x));
   for (std::size_t k = a; k <= b; ++k)
-    lines = std::max(lines, lines_on_round(surface.ball, settings.cusp, rows[k].cut_top, lean_at(rows, k)));
+    lines = std::max(lines, lines_on_round(setup.foot, settings.cusp, rows[k].cut_top, lean_at(rows, k)));
   return whole_lines(lines);
 }
 
@@ -141,8 +150,8 @@ double lengthwise_seconds(const Setup& setup, const PassSettings& settings, cons
 /// Gathers the stretches of a pass.
 class Divider {
  public:
-  Divider(const Setup& setup, const Surface& surface, const PassSettings& settings, const Rows& rows)
-      : setup_(setup), surface_(surface), settings_(settings), rows_(rows) {}
+  Divider(const Setup& setup, const PassSettings& settings, const Rows& rows)
+      : setup_(setup), settings_(settings), rows_(rows) {}
 
   /// The rows from a to b, all with wood but perhaps the outermost.
   void divide(std::size_t a, std::size_t b) {
@@ -174,12 +183,12 @@ class Divider {
   bool may_go_round(std::size_t a, std::size_t b) {
     if (settings_.way == Way::lengthwise || rows_[b].x - rows_[a].x < kLeastRound) return false;
     const std::vector<LinePoint> line = tops(rows_, a, b);
-    const std::vector<double> turns = turns_along(line, surface_.ball, settings_.round_cusp);
+    const std::vector<double> turns = turns_along(line, setup_.foot, settings_.round_cusp, settings_.stepover);
     const double limit = setup_.machine.rotary_limit_turns;
     if (limit > 0 && turns.back() + 4 > limit) return false;
     round_ = {rows_[a].x, rows_[b].x, 0, Way::round, turns.back(), rows_[a].top >= rows_[b].top};
     if (settings_.way == Way::round) return true;
-    const int lines = lines_of(setup_, surface_, settings_, rows_, a, b);
+    const int lines = lines_of(setup_, settings_, rows_, a, b);
     round_.lines = lines;
     return round_seconds(setup_, line, turns) <=
            lengthwise_seconds(setup_, settings_, rows_, a, b, lines, turns_of(a, b).size() - 1);
@@ -189,13 +198,12 @@ class Divider {
     const std::vector<std::size_t> turns = turns_of(first, last);
     for (std::size_t t = 0; t + 1 < turns.size(); ++t) {
       const std::size_t a = first + turns[t], b = first + turns[t + 1];
-      found_.push_back({rows_[a].x, rows_[b].x, lines_of(setup_, surface_, settings_, rows_, a, b), Way::lengthwise, 0,
+      found_.push_back({rows_[a].x, rows_[b].x, lines_of(setup_, settings_, rows_, a, b), Way::lengthwise, 0,
                         rows_[a].top >= rows_[b].top});
     }
   }
 
   const Setup& setup_;
-  const Surface& surface_;
   const PassSettings& settings_;
   const Rows& rows_;
   Stretch round_;
@@ -209,7 +217,7 @@ Result<std::vector<Stretch>> stretches_of(const Setup& setup, const Surface& sur
   Result<std::vector<Row>> looked = look_along(setup, surface, stop);
   if (!looked.ok()) return looked.failure();
   const std::vector<Row>& rows = *looked;
-  Divider divider(setup, surface, settings, rows);
+  Divider divider(setup, settings, rows);
   for (std::size_t i = 0; i < rows.size();) {
     if (!rows[i].cut) {
       ++i;

@@ -105,11 +105,25 @@ Blocks blocks(const motion::Path& path, const shop::Machine& machine) {
     from = move.to;
     least = std::min(least, from.a), most = std::max(most, from.a);
   }
+  out.least_a = least, out.most_a = most;
   out.turns = (most - least) / (2 * std::numbers::pi);
   for (std::size_t i = 0; i + Blocks::kWindow < at.size(); ++i) {
     const double spent = at[i + Blocks::kWindow] - at[i];
     if (spent > 0) out.most_a_second = std::max(out.most_a_second, static_cast<double>(Blocks::kWindow) / spent);
   }
+  return out;
+}
+
+Blocks blocks(const std::vector<motion::Path>& paths, const shop::Machine& machine) {
+  Blocks out;
+  for (std::size_t i = 0; i < paths.size(); ++i) {
+    const Blocks one = blocks(paths[i], machine);
+    out.count += one.count;
+    out.most_a_second = std::max(out.most_a_second, one.most_a_second);
+    out.least_a = i > 0 ? std::min(out.least_a, one.least_a) : one.least_a;
+    out.most_a = i > 0 ? std::max(out.most_a, one.most_a) : one.most_a;
+  }
+  out.turns = (out.most_a - out.least_a) / (2 * std::numbers::pi);
   return out;
 }
 

@@ -9,6 +9,7 @@
 #pragma once
 
 #include <cstddef>
+#include <vector>
 
 #include "motion/motion.h"
 #include "shop/shop.h"
@@ -27,9 +28,12 @@ struct Blocks {
   std::size_t count = 0;      ///< moves, each a line of the program
   double most_a_second = 0;   ///< over any kWindow moves one after the other, were they run at their wished speeds
   double turns = 0;           ///< that the rotary winds from its least to its greatest angle
+  double least_a = 0, most_a = 0;  ///< radians: those
   static constexpr std::size_t kWindow = 20;  ///< a control buffers at least that many
 };
 Blocks blocks(const motion::Path& path, const shop::Machine& machine);
+/// Of several cutters' paths, one after the other.
+Blocks blocks(const std::vector<motion::Path>& paths, const shop::Machine& machine);
 
 /// Seconds for a length (mm) with acceleration a (mm/s²), wished speed v, from speed v0 to v1 (mm/s).
 /// Standing start and end: L/v + v/a when L >= v²/a, else 2 sqrt(L/a).

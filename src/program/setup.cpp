@@ -140,6 +140,10 @@ void Sheet::cutter() {
   entry("diameter", length(sheet_.cutter_diameter));
   entry("stick-out", length(sheet_.stick_out) + " from the tip to the collet nut, not less");
   entry("speed", format_number(sheet_.rpm, 0) + " rpm");
+  for (const FurtherCutter& then : sheet_.further) {
+    entry("then", then.label + ", diameter " + length(then.diameter) + ", " + length(then.stick_out) + " from the tip to the collet nut, not less, " +
+                      format_number(then.rpm, 0) + " rpm");
+  }
 }
 
 void Sheet::blank() {

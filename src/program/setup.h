@@ -23,6 +23,12 @@ struct StageTime {
   int line = 0;  ///< of the program's text where it begins, from 1; 0: not said
 };
 
+/// A cutter that the program brings after the first.
+struct FurtherCutter {
+  std::string label;
+  double diameter = 0, stick_out = 0, rpm = 0;
+};
+
 /// Plain fields; lengths in mm, times in minutes. Empty text and empty lists leave their lines out.
 struct SetupSheet {
   std::string program;       ///< file name of the program
@@ -33,6 +39,7 @@ struct SetupSheet {
   double cutter_diameter = 0;
   double stick_out = 0;  ///< tip to collet nut
   double rpm = 0;
+  std::vector<FurtherCutter> further;  ///< in their order
   std::string blank;  ///< wood and make: "cherry, from 12/4 rough"
   double blank_length = 0;
   double blank_width = 0, blank_thickness = 0;

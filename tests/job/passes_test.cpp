@@ -1,6 +1,8 @@
 // What is told of a turning's passes: re-entries, what machine and piece have to bear.
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "job/turning.h"
 
 namespace pommel::job {
@@ -42,7 +44,7 @@ TEST(TurningPasses, ReEntriesNameTheLineOfTheirComment) {
     text += "G0 Z60\n(stage: " + stretch.name + ")\nG1 X1\n";
     sum += stretch.minutes;
     // the cutter is at the clear height where a stretch begins
-    const auto& moves = turning->path.moves;
+    const auto& moves = turning->paths[stretch.path].moves;
     if (stretch.first_move > 0) {
       EXPECT_EQ(moves[stretch.first_move - 1].to.z, turning->clear_height);
     }
@@ -68,10 +70,11 @@ TEST(TurningPasses, TellWhatTheMachineHasToBear) {
   EXPECT_GT(turning->blocks.turns, 20);
   ASSERT_TRUE(turning->stiffness.has_value());
   const auto lines = pass_lines(asked, *turning, "a\nb\n");
-  ASSERT_EQ(lines.size(), 6u);
+  ASSERT_EQ(lines.size(), 7u);
   EXPECT_EQ(lines[0].substr(0, 45), "2 lines, 0 MB (the machine takes 2 MB), at mo");
-  EXPECT_NE(lines[1].find("by hand"), std::string::npos);
-  EXPECT_NE(lines[2].find("Wood Handbook"), std::string::npos);
+  EXPECT_EQ(lines[1], "ridges of the last passes at most 0.04 mm; roughing is conventional, finishing conventional where lines run one way");
+  EXPECT_NE(lines[2].find("by hand"), std::string::npos);
+  EXPECT_NE(lines[3].find("Wood Handbook"), std::string::npos);
   ASSERT_FALSE(turning->notes.empty());
   EXPECT_EQ(turning->notes.front().id, "job.blocks");
 }
@@ -86,6 +89,83 @@ TEST(TurningPasses, GoTheWayThatIsAskedFor) {
   EXPECT_TRUE(any_round(*fastest));
   EXPECT_LT(fastest->minutes, along->minutes);
   EXPECT_NE(asked.key(), request().key());
+}
+
+shop::Cutter cutter(const std::string& id, shop::Cutter::Form form, double diameter, double corner = 0) {
+  shop::Cutter c = request().cutter;
+  c.id = c.label = id, c.form = form, c.diameter = c.shank_diameter = diameter, c.tip_radius = corner, c.max_depth_of_cut = diameter / 2;
+  return c;
+}
+
+// A rod with a cove of 3 mm radius, which the ball of 8 mm cannot enter.
+TurningRequest with_a_cove(bool cove) {
+  TurningRequest out = request();
+  out.turned.length = 50;
+  out.turned.outline.pieces = {shape::line_piece(0, 20, 22, 20), shape::line_piece(22, 20, 28, 20), shape::line_piece(28, 20, 50, 18)};
+  if (cove) out.turned.outline.pieces[1] = shape::arc_piece(22, 20, 28, 20, 3.2, -1);
+  out.blank.x1 = 130;
+  out.machine.tool_change = {"M5", "T{tool} M6", "S{rpm} M3"};
+  out.rough = cutter("bull", shop::Cutter::Form::bull_nose, 12, 2);
+  out.fine = cutter("fine", shop::Cutter::Form::ball, 4);
+  return out;
+}
+
+TEST(TurningCutters, RoughFinishAndCutFinelyAndTheTextIsProved) {
+  TurningRequest asked = with_a_cove(true);
+  asked.way = mill::Way::lengthwise;
+  const auto turning = plan_turning(asked, {});
+  ASSERT_TRUE(turning.ok()) << render(turning.reasons());
+  ASSERT_EQ(turning->paths.size(), 3u);
+  EXPECT_EQ(turning->paths[0].cutter, "bull");
+  EXPECT_EQ(turning->paths[2].cutter, "fine");
+  EXPECT_TRUE(turning->hand_work.empty());
+  EXPECT_EQ(cutters_in_words(asked, *turning), "bull, then the " + asked.cutter.label + ", then the fine");
+  // nothing is wound back between two cutters
+  for (std::size_t i = 1; i < 3; ++i) EXPECT_LT(std::fabs(turning->paths[i].start.a - turning->paths[i - 1].moves.back().to.a), 3.2);
+  for (const motion::Move& move : turning->paths[2].moves) {
+    if (!move.rapid) {
+      EXPECT_NEAR(move.to.x, 25, 7);
+    }
+  }
+  const auto program = write_and_prove(asked, *turning, {}, {});
+  ASSERT_TRUE(program.ok()) << render(program.reasons());
+  EXPECT_TRUE(program->proof.passed()) << proof::report(program->proof);
+  ASSERT_EQ(program->proof.after.size(), 3u);
+  EXPECT_TRUE(program->proof.hand_work.empty());
+  const auto entries = re_entries(*turning, program->text);
+  for (const program::StageTime& entry : entries) EXPECT_GT(entry.line, 0) << entry.name;
+}
+
+TEST(TurningCutters, AFineOneWithNothingToDoIsSaid) {
+  const auto turning = plan_turning(with_a_cove(false), {});
+  ASSERT_TRUE(turning.ok()) << render(turning.reasons());
+  EXPECT_EQ(turning->paths.size(), 2u);
+  ASSERT_FALSE(turning->notes.empty());
+  EXPECT_EQ(turning->notes.front().id, "job.nothing-fine");
+}
+
+TEST(TurningCutters, AStepoverIsTakenAsGiven) {
+  TurningRequest asked = with_a_cove(false);
+  asked.rough.reset(), asked.fine.reset();
+  asked.way = mill::Way::round;
+  asked.stepover = 0.5;
+  const auto near = plan_turning(asked, {});
+  asked.stepover = 1;
+  const auto wide = plan_turning(asked, {});
+  ASSERT_TRUE(near.ok() && wide.ok());
+  const auto turns = [](const Turning& turning) {
+    double least = 1e9, most = -1e9;
+    for (const motion::Stage& stage : turning.paths[0].stages) {
+      if (!stage.name.starts_with("finish")) continue;
+      for (std::size_t i = stage.first + 3; i < stage.first + stage.count; ++i) {
+        least = std::min(least, turning.paths[0].moves[i].to.a), most = std::max(most, turning.paths[0].moves[i].to.a);
+      }
+    }
+    return (most - least) / (2 * 3.14159265358979);
+  };
+  // the skin and the run past both ends, 50 + 9 mm; rings and the way down come on top
+  EXPECT_NEAR(turns(*near) - turns(*wide), 59 / 0.5 - 59, 2);
+  EXPECT_NEAR(asked.agreed_cusp(), 1 / 16.0 + 0.01, 1e-12);
 }
 
 }  // namespace

@@ -278,7 +278,7 @@ TEST(Passes, InSimulation) {
 TEST(Round, TurnsAreAsManyAsTheCuspAsks) {
   const double rho = 4, cusp = 0.04;
   const std::vector<LinePoint> level{{0, 20}, {30, 20}, {100, 20}};
-  const double turns = turns_along(level, rho, cusp).back();
+  const double turns = turns_along(level, ball_foot(rho), cusp).back();
   EXPECT_NEAR(turns, 100 / step_on_flat(rho, cusp), 0.05 * turns);
   EXPECT_LE(cusp_on_flat(rho, 100 / turns), cusp);
   // half round a ball of radius 20 and half round a hollow of radius 20, by the ridge of each (feed.h)
@@ -289,17 +289,17 @@ TEST(Round, TurnsAreAsManyAsTheCuspAsks) {
       const double t = 0.8 * (i / 200.0 - 1);
       arc.push_back({centre * std::sin(t), 60 + sense * centre * std::cos(t)});
     }
-    const double arc_turns = turns_along(arc, rho, cusp).back(), step = 20 * 1.6 / arc_turns;
+    const double arc_turns = turns_along(arc, ball_foot(rho), cusp).back(), step = 20 * 1.6 / arc_turns;
     const double ridge = sense > 0 ? cusp_on_convex(rho, step, 20) : cusp_in_concave(rho, step, 20);
     EXPECT_LE(ridge, cusp);
     EXPECT_GE(ridge, 0.9 * cusp);
-    EXPECT_TRUE(corners_along(arc, rho, cusp).empty());
+    EXPECT_TRUE(corners_along(arc, ball_foot(rho), cusp).empty());
   }
   // the foot of a plumb wall: one ring
   const std::vector<LinePoint> corner{{0, 30}, {0, 20}, {10, 20}};
-  ASSERT_EQ(corners_along(corner, rho, cusp).size(), 1u);
-  EXPECT_EQ(corners_along(corner, rho, cusp)[0].at, 1u);
-  EXPECT_EQ(corners_along(corner, rho, cusp)[0].turns, 1);
+  ASSERT_EQ(corners_along(corner, ball_foot(rho), cusp).size(), 1u);
+  EXPECT_EQ(corners_along(corner, ball_foot(rho), cusp)[0].at, 1u);
+  EXPECT_EQ(corners_along(corner, ball_foot(rho), cusp)[0].turns, 1);
 }
 
 using Vector = std::array<double, 3>;
@@ -398,13 +398,13 @@ TEST(Leftover, IsAnUpperBound) {
   for (int k = 0; k < 300; ++k) {
     const double a = between(0, 4 * kQuarter), x = between(0, 100);
     const std::vector<LinePoint> line{{x, between(15, 40)}, {x + between(1, 30), between(15, 40)}};
-    map.cut(line, a, 3.175);
+    map.cut(line, a, ball_foot(3.175));
     Simulation::along({line[0].x, 0, line[0].z, a}, {line[1].x, 0, line[1].z, a}, 0.2,
                       [&](const motion::Position& p) { wood.cut(p, 3.175); });
   }
   for (int k = 0; k < 2000; ++k) {
     motion::Position p{between(-5, 130), 0, 0, between(0, 4 * kQuarter)};
-    p.z = map.touch(p.x, p.a, 3.175);
+    p.z = map.touch(p.x, p.a, ball_foot(3.175));
     EXPECT_EQ(wood.depth(p, 3.175), 0) << p.x << ' ' << p.a;
   }
 }
@@ -422,14 +422,14 @@ TEST(Leftover, IsAnUpperBoundAfterSpirals) {
       const motion::Position& p = path.back();
       path.push_back({p.x + between(-4, 12), 0, std::max(12.0, p.z + between(-4, 4)), p.a + between(-9, 9)});
     }
-    map.cut_turning(path, 3.175);
+    map.cut_turning(path, ball_foot(3.175));
     for (std::size_t i = 0; i + 1 < path.size(); ++i)
       Simulation::along(path[i], path[i + 1], 0.2, [&](const motion::Position& p) { wood.cut(p, 3.175); });
   }
   int lowered = 0;
   for (int k = 0; k < 2000; ++k) {
     motion::Position p{between(-5, 130), 0, 0, between(0, 4 * kQuarter)};
-    p.z = map.touch(p.x, p.a, 3.175);
+    p.z = map.touch(p.x, p.a, ball_foot(3.175));
     EXPECT_EQ(wood.depth(p, 3.175), 0) << p.x << ' ' << p.a;
     if (p.z < 29) ++lowered;
   }
@@ -441,14 +441,14 @@ TEST(Leftover, IsNoIdleBound) {
   Leftover map(round_blank_for(cylinder(), 56), {}, Leftover::cell_for(3.175));
   for (double z : {27.5, 25.0}) {
     const int lines = whole_lines(lines_on_round(3.175, 0.5, z, 0));
-    for (int j = 0; j < lines; ++j) map.cut({{0, z}, {60, z}}, 4 * kQuarter * j / lines, 3.175);
+    for (int j = 0; j < lines; ++j) map.cut({{0, z}, {60, z}}, 4 * kQuarter * j / lines, ball_foot(3.175));
   }
   for (int j = 0; j < 100; ++j) {
-    const double touch = map.touch(20 + 0.2 * j, 4 * kQuarter * j / 100, 3.175);
+    const double touch = map.touch(20 + 0.2 * j, 4 * kQuarter * j / 100, ball_foot(3.175));
     EXPECT_GT(touch, 25.5);
     EXPECT_LT(touch, 27.5);
   }
-  EXPECT_GT(map.touch(-20, 0.3, 3.175), 28 + 0.8);  // where nothing was cut
+  EXPECT_GT(map.touch(-20, 0.3, ball_foot(3.175)), 28 + 0.8);  // where nothing was cut
   EXPECT_NEAR(Skyline(map).standing(-30, -20), 28 + 0.8 + 1.8, 1e-5);
 }
 
@@ -505,12 +505,34 @@ TEST(Setup, WasteBeyondAnEndIsEnoughAndNotFarTooMuch) {
   const Part part = gentle_leg();
   const double reach = (30 + 0.8) * std::numbers::sqrt2 + 1.8;
   const double waste =
-      machine().centre_grip + waste_beyond_end(reach, 17, machine().tailstock_top, {}, ball_cutter(), machine());
+      machine().centre_grip + waste_beyond_end(reach, 17, machine().tailstock_top, {}, {ball_cutter()}, machine());
   shape::Blank blank = blank_for(part, 60);
   blank.x1 = part.length + waste;
   EXPECT_TRUE(roughed(part, blank).ok());
   blank.x1 = part.length + waste - 6;
   EXPECT_FALSE(roughed(part, blank).ok());
+}
+
+// Knobs whose end falls ever more steeply, under balls up to a half inch: what the layers' ribs want depends on how the layers fall.
+TEST(Setup, WasteBeyondSteepKnobsIsEnoughForBigBalls) {
+  for (double diameter : {6.0, 8.0, 12.7}) {
+    for (double end : {6.0, 9.0, 14.0}) {
+      for (double half : {26.0, 30.5}) {
+        Turning t(20);
+        const double rho = (20 * 20 + 18 * 18) / (2 * 18.0) + (20 - end);
+        t.line(30, 20).arc(24, end, std::max(rho, 22.0), +1, "knob");
+        const Part part = t.part("knob");
+        const shop::Cutter cutter = ball_cutter(diameter);
+        const double reach = (half + 0.8) * std::numbers::sqrt2 + 1.8;
+        shape::Blank blank = blank_for(part, 2 * half);
+        blank.x1 = part.length + machine().centre_grip + waste_beyond_end(reach, end, machine().tailstock_top, {}, {cutter}, machine());
+        const auto rough = roughed(part, blank, cutter);
+        EXPECT_TRUE(rough.ok()) << diameter << ' ' << end << ' ' << half << ' ' << render(rough.reasons());
+        if (!rough.ok()) continue;
+        EXPECT_TRUE(plan(part, blank, {}, cutter, machine(), coarse(), {}, &rough->wood).ok());
+      }
+    }
+  }
 }
 
 TEST(Finish, AsksForRoughingFirst) {

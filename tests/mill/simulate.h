@@ -6,6 +6,7 @@
 #include <numbers>
 #include <vector>
 
+#include "mill/foot.h"
 #include "motion/motion.h"
 #include "shape/blank.h"
 
@@ -58,6 +59,30 @@ class Simulation {
     });
   }
 
+  /// How tall wood stands above the end of any cutter at p, along it, mm; 0: none.
+  double height_over(const motion::Position& p, const Foot& foot) const {
+    double most = 0;
+    each_near(p, foot.radius(), [&](int i, int j, double dx, double up, double beside) {
+      const double r = at(i, j), s = std::hypot(dx, r * beside);
+      if (up > 0 && s <= foot.radius()) most = std::max(most, r * up - p.z - foot.rise(s));
+    });
+    return most;
+  }
+
+  /// Any cutter, as flat discs that lie inside it: a ray meets a disc where it comes up through its level.
+  void cut(const motion::Position& p, const Foot& foot) {
+    constexpr int kDiscs = 16;
+    each_near(p, foot.radius(), [&](int i, int j, double dx, double up, double beside) {
+      if (up <= 0 || at(i, j) * up <= p.z) return;
+      const double b = std::fabs(beside), clear = std::sqrt(std::max(0.0, (foot.radius() - dx) * (foot.radius() + dx)));
+      if (at(i, j) * b > clear) return;
+      for (int d = 0; d <= (foot.corner > 0 ? kDiscs : 0); ++d) {
+        const double q = foot.flat + foot.corner * std::sin(std::numbers::pi / 2 * d / kDiscs), r = (p.z + foot.rise(q)) / up;
+        if (q > std::fabs(dx) && r * b <= std::sqrt((q - dx) * (q + dx))) ray(i, j) = std::min(at(i, j), std::max(0.0, r));
+      }
+    });
+  }
+
   /// Calls visit at places at most `step` mm apart along the move, ending at its end.
   template <class Visit>
   static void along(const motion::Position& from, const motion::Position& to, double step, const Visit& visit) {
@@ -90,8 +115,7 @@ class Simulation {
   void each_near(const motion::Position& p, double rho, const Visit& visit) const {
     const int first = std::max(0, static_cast<int>(std::ceil((p.x - rho - x0_) / step_)));
     const int last = std::min(rows_ - 1, static_cast<int>(std::floor((p.x + rho - x0_) / step_)));
-    const double c = p.z + rho;
-    const double half = c > rho ? std::asin(rho / c) : std::numbers::pi / 2;
+    const double half = p.z > 0 ? std::atan(rho / p.z) : std::numbers::pi / 2;
     const double spacing = 2 * std::numbers::pi / kColumns;
     const int from = static_cast<int>(std::floor((p.a - half) / spacing)),
               to = static_cast<int>(std::ceil((p.a + half) / spacing));
