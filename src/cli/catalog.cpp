@@ -17,6 +17,7 @@ namespace {
 struct Row {
   std::string id;
   family::Design design;
+  designs::Card card;
   std::vector<family::MadePiece> pieces;
   double thinnest = 0;
   std::string frame;  ///< "table 740 mm high"
@@ -31,12 +32,30 @@ std::optional<Row> row_of(const designs::House& house, const std::string& id, co
     if (!own.has_errors()) {
       const auto column = job::run_to_stock(*loaded, sheet, family::kCatalogue, {});
       if (column.ok())
-        return Row{id, loaded->design, column->made.pieces, column->thinnest_diameter, frame::said_shortly(column->made.frame, {})};
+        return Row{id, loaded->design, loaded->card, column->made.pieces, column->thinnest_diameter, frame::said_shortly(column->made.frame, {})};
       own.add(column.reasons());
     }
   }
   sink.add(own.all());
   return std::nullopt;
+}
+
+std::string card_text(const designs::Card& card) {
+  std::string out;
+  if (card.id != card.file) out += "  id " + card.id + "\n";
+  if (!card.tags.empty()) out += job::wrapped("tags: " + joined(card.tags, ", "), "  ", "    ");
+  for (const designs::Proven& range : card.proven) out += job::wrapped("proven: " + range.measure + " from " + range.least + " to " + range.greatest, "  ", "    ");
+  if (!card.pictures.empty()) out += job::wrapped("pictures: " + joined(card.pictures, ", "), "  ", "    ");
+  if (!card.revisions.empty())
+    out += job::wrapped("last changed " + card.revisions.back().date + ": " + card.revisions.back().what + ", " + card.revisions.back().why, "  ", "    ");
+  return out;
+}
+
+nlohmann::ordered_json card_json(const designs::Card& card) {
+  nlohmann::ordered_json out = {{"id", card.id}, {"tags", card.tags}, {"pictures", card.pictures}, {"proven", nlohmann::ordered_json::object()}, {"revisions", nlohmann::ordered_json::array()}};
+  for (const designs::Proven& range : card.proven) out["proven"][range.measure] = {range.least, range.greatest};
+  for (const designs::Revision& one : card.revisions) out["revisions"].push_back({{"revision", one.number}, {"date", one.date}, {"what", one.what}, {"why", one.why}});
+  return out;
 }
 
 std::string text_of(const std::vector<Row>& rows) {
@@ -47,7 +66,7 @@ std::string text_of(const std::vector<Row>& rows) {
     out += "  ";
     for (const family::MadePiece& piece : row.pieces) out += piece.wanted.label + " " + format_length(piece.part.length, lengths) + ", ";
     out += "square " + format_length(row.pieces.front().wanted.square, lengths) + ", thinnest " + format_length(row.thinnest, lengths) + ", " +
-           std::to_string(row.pieces.front().part.elements.size()) + " elements, revision " + std::to_string(row.design.revision) + "\n\n";
+           std::to_string(row.pieces.front().part.elements.size()) + " elements, revision " + std::to_string(row.design.revision) + "\n" + card_text(row.card) + "\n";
   }
   return out;
 }
@@ -56,7 +75,7 @@ std::string json_of(const std::vector<Row>& rows) {
   nlohmann::ordered_json out = nlohmann::ordered_json::array();
   for (const Row& row : rows) {
     nlohmann::ordered_json one = {{"id", row.id}, {"name", row.design.name}, {"family", row.design.family}, {"revision", row.design.revision}, {"about", row.design.about},
-                                  {"thinnest_why", row.design.thinnest}};
+                                  {"thinnest_why", row.design.thinnest}, {"card", card_json(row.card)}};
     for (const family::MadePiece& piece : row.pieces) {
       std::string key = piece.wanted.id;
       std::replace(key.begin(), key.end(), '-', '_');

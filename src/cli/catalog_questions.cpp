@@ -111,6 +111,11 @@ int compare(const Shared& shared, const designs::House& house, const Arguments& 
   const job::Trial a = trials->run(first, itself ? decltype(entries){} : entries), b = trials->run(second, entries);
   for (const job::Trial* trial : {&a, &b})
     if (!trial->sheet) return show(trial->problems, shared);
+  if (shared.json) {
+    Json out = {{"first", first}, {"second", second}, {"differ", Json::object()}};
+    for (const std::string& name : job::differing(a, b)) out["differ"][name] = {job::shown(a, name), job::shown(b, name)};
+    return print(out.dump(2) + "\n") ? kDone : kCannotWrite;
+  }
   std::string text = job::compared(a, itself ? "as catalogued" : first, b, itself ? "so" : second);
   const std::vector<designs::Revision>& revisions = b.card.revisions.size() > a.card.revisions.size() ? b.card.revisions : a.card.revisions;
   if (!itself && a.card.id == b.card.id)

@@ -35,10 +35,6 @@ std::vector<std::string> names_of(const Trial& trial) {
   return names;
 }
 
-std::string cell(const Trial& trial, const std::string& name) {
-  return trial.sheet && trial.sheet->value(name, trial.column) ? shown(*trial.sheet, name, trial.column) : "-";
-}
-
 std::string told(const Trial& trial, const std::string& head) {
   std::string out;
   std::vector<std::string> said;
@@ -145,29 +141,36 @@ Result<std::optional<bool>> holds(const Condition& condition, const Trial& trial
   return std::optional(below ? (or_equal ? difference <= kSame : difference < -kSame) : (or_equal ? difference >= -kSame : difference > kSame));
 }
 
-std::string compared(const Trial& a, const std::string& head_a, const Trial& b, const std::string& head_b) {
-  TextTable measures({false, true, true}), follows({false, true, true});
+std::string shown(const Trial& trial, const std::string& name) {
+  return trial.sheet && trial.sheet->value(name, trial.column) ? shown(*trial.sheet, name, trial.column) : "-";
+}
+
+std::vector<std::string> differing(const Trial& a, const Trial& b) {
   std::vector<std::string> names = names_of(a);
   for (const std::string& name : names_of(b))
     if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
+  std::erase_if(names, [&](const std::string& name) { return shown(a, name) == shown(b, name); });
+  return names;
+}
+
+std::string compared(const Trial& a, const std::string& head_a, const Trial& b, const std::string& head_b) {
   std::vector<std::string> outcomes;
   for (const Trial* trial : {&a, &b})
     if (trial->sheet)
       for (const std::string& name : trial->sheet->outcomes()) outcomes.push_back(name);
-  int alike = 0, differ = 0, of_own = 0;
+  TextTable measures({false, true, true}), follows({false, true, true});
+  measures.row({"", head_a, head_b});
+  int of_own = 0;
+  const std::vector<std::string> names = differing(a, b);
   for (const std::string& name : names) {
-    const std::string of_a = cell(a, name), of_b = cell(b, name);
-    if (of_a == of_b) {
-      alike += of_a == "-" ? 0 : 1;
-      continue;
-    }
-    if (differ++ == 0) measures.row({"", head_a, head_b});
     const bool outcome = std::find(outcomes.begin(), outcomes.end(), name) != outcomes.end();
     of_own += outcome ? 0 : 1;
-    (outcome ? follows : measures).row({name, of_a, of_b});
+    (outcome ? follows : measures).row({name, shown(a, name), shown(b, name)});
   }
-  std::string out = differ == 0 ? "  no measure differs\n" : measures.text();
+  std::string out = names.empty() ? "  no measure differs\n" : measures.text();
   if (!follows.empty()) out += (of_own > 0 ? "\n  and with it\n" : "  the outline differs, and with it\n") + follows.text();
+  const std::vector<std::string> all = names_of(b);
+  const auto alike = std::count_if(all.begin(), all.end(), [&](const std::string& name) { return shown(b, name) != "-" && shown(a, name) == shown(b, name); });
   out += "  alike in " + std::to_string(alike) + " others\n";
   return out + told(a, head_a) + (head_a == head_b ? "" : told(b, head_b));
 }

@@ -50,6 +50,11 @@ Result<Condition> read_condition(const std::string& text);
 /// Whether it holds of a trial; nothing where the design has no such measure. Fails with "catalog.condition" where the size is not of its kind.
 Result<std::optional<bool>> holds(const Condition& condition, const Trial& trial);
 
+/// What the trial has of a measure or of what follows, for reading; "-" when it has no such thing.
+std::string shown(const Trial& trial, const std::string& name);
+/// Names of all measures and of what follows, of both, in their order; only those that differ.
+std::vector<std::string> differing(const Trial& a, const Trial& b);
+
 /// What two trials differ in, measures first, then what follows, in three columns; then their warnings.
 std::string compared(const Trial& a, const std::string& head_a, const Trial& b, const std::string& head_b);
 
