@@ -17,7 +17,7 @@ struct Arguments {
 };
 
 std::string times_text(const std::vector<job::StageTime>& times) {
-  std::string out = "seconds by stage\n";
+  std::string out = "seconds by stage (solids are built while the programs are checked)\n";
   for (const job::StageTime& time : times) out += "  " + time.of + ", " + time.stage + ": " + format_fixed(time.seconds, 3) + "\n";
   return out;
 }

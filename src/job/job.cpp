@@ -1,6 +1,7 @@
 #include "job/job.h"
 
 #include <algorithm>
+#include <future>
 
 #include "base/number.h"
 #include "base/text.h"
@@ -102,6 +103,30 @@ Result<Done> make_solids(Job& job, const Options& options) {
   return Done{};
 }
 
+// The programs' check and the solids ask nothing of each other: the solids are built by a second thread meanwhile. They write
+// different parts of the job, and a failure of the check is told before one of the solids, so the result is the same as one after the other.
+Result<Done> check_and_build(Job& job, const Options& options, const std::string& of) {
+  std::stop_source stop;
+  const std::stop_callback passed_on(options.stop, [&stop] { stop.request_stop(); });
+  Options beside;
+  beside.stop = stop.get_token();
+  std::vector<StageTime> times;
+  beside.times = &times;
+  auto building = std::async(std::launch::async | std::launch::deferred, [&] {
+    const Stage stage(beside, "solids", of);
+    return make_solids(job, beside);
+  });
+  Result<Done> checked = [&] {
+    const Stage stage(options, "check", of);
+    return prove_programs(job, options);
+  }();
+  if (!checked.ok()) stop.request_stop();
+  else if (options.progress) options.progress("solids", of);
+  const Result<Done> built = building.get();
+  if (options.times) options.times->insert(options.times->end(), times.begin(), times.end());
+  return checked.ok() ? built : checked;
+}
+
 Result<Done> hold_checks(Job& job) {
   Failure failure;
   job.checks = job.sheet.checks(job.sheet.column_count() - 1);
@@ -156,13 +181,7 @@ Result<Job> run(Loaded loaded, const std::vector<std::pair<std::string, sheet::E
     if (const auto set = job.sheet.set_outcomes(column, made->outcomes); !set.ok()) return set.failure();
   if (const auto held = hold_checks(job); !held.ok()) return held.failure();
 
-  const std::string of = job.sheet.column_name(wanted);
-  {
-    const Stage stage(kept, "check", of);
-    if (const auto done = prove_programs(job, kept); !done.ok()) return done.failure();
-  }
-  const Stage stage(kept, "solids", of);
-  if (const auto done = make_solids(job, kept); !done.ok()) return done.failure();
+  if (const auto done = check_and_build(job, kept, job.sheet.column_name(wanted)); !done.ok()) return done.failure();
   return job;
 }
 

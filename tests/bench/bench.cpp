@@ -96,6 +96,40 @@ void BM_ColumnRecalled(benchmark::State& state) {
 }
 BENCHMARK(BM_ColumnRecalled)->Unit(benchmark::kMillisecond);
 
+// The demo order from its file to checked programs, STEP and STL, memory to memory.
+void BM_OrderFromYaml(benchmark::State& state) {
+  const auto files = real_files();
+  const std::filesystem::path path = std::filesystem::path(POMMEL_SOURCE_DIR) / "catalog/orders/harvest-table.yaml";
+  for (auto _ : state) {
+    Sink sink;
+    auto read = job::load(*files, *job::find_house(*files, path, {}, {}), path, sink);
+    if (!read || !job::run(std::move(*read), {}, {}).ok()) return state.SkipWithError("the order cannot be made");
+  }
+}
+BENCHMARK(BM_OrderFromYaml)->MeasureProcessCPUTime()->UseRealTime()->Unit(benchmark::kMillisecond);
+
+// Growth with the number of members: balusters of one length, one and two a tread.
+void BM_OrderOfMembers(benchmark::State& state) {
+  const auto files = real_files();
+  const std::filesystem::path root = POMMEL_SOURCE_DIR;
+  const auto count = state.range(0);
+  Sink sink;
+  auto design = job::load(*files, {root / "catalog", root / "templates"}, root / "catalog/designs/bobbin-baluster.yaml", sink);
+  if (!design) return state.SkipWithError("no design");
+  design->order.emplace();
+  design->order->machine = "rotary-degrees";
+  design->order->cutter = "ball-8";
+  const auto entry = [](const char* name, std::string text) { return std::pair<std::string, sheet::Entry>{name, {text, Place{name, 1, 1}, text}}; };
+  const std::vector<std::pair<std::string, sheet::Entry>> extra{entry("treads", std::to_string(count == 1 ? 1 : count / 2)),
+                                                                entry("balusters_a_tread", count == 1 ? "1" : "2"), entry("string", "closed")};
+  for (auto _ : state) {
+    const auto made = job::run(*design, extra, {});
+    if (!made.ok()) return state.SkipWithError(render(made.reasons()).c_str());
+    state.counters["members"] = static_cast<double>(made->order.made.set.members.size());
+  }
+}
+BENCHMARK(BM_OrderOfMembers)->Arg(1)->Arg(4)->Arg(16)->Arg(64)->MeasureProcessCPUTime()->UseRealTime()->Unit(benchmark::kMillisecond);
+
 }  // namespace
 
 BENCHMARK_MAIN();

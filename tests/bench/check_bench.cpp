@@ -1,5 +1,6 @@
 // The check of a program by removal, and what it stands on: cutting, reading, writing. Read the ratios within one run.
 #include <benchmark/benchmark.h>
+#include <sys/resource.h>
 
 #include <cstdio>
 #include <cstdlib>
@@ -41,6 +42,31 @@ BENCHMARK(BM_ProvePlanned)->Arg(1)->Arg(2)->MeasureProcessCPUTime()->UseRealTime
 
 void BM_ProveDense(benchmark::State& state) { prove(state, bench::leg().dense); }
 BENCHMARK(BM_ProveDense)->Arg(1)->Arg(2)->MeasureProcessCPUTime()->UseRealTime()->Unit(benchmark::kMillisecond);
+
+// Growth with length, mm, two threads; the leg's program is planned for each.
+void BM_ProveLength(benchmark::State& state) {
+  const bench::Leg leg = bench::planned_leg(static_cast<double>(state.range(0)));
+  const std::string text = bench::text_of(leg, leg.planned);
+  proof::Settings settings;
+  settings.threads = 2;
+  for (auto _ : state) benchmark::DoNotOptimize(proof::prove(text, leg.part, leg.blank, leg.tolerance, leg.cutter, leg.machine, settings, {}).ok());
+  state.counters["moves"] = static_cast<double>(leg.planned.moves.size());
+}
+BENCHMARK(BM_ProveLength)->Arg(300)->Arg(600)->Arg(1200)->Arg(2400)->MeasureProcessCPUTime()->UseRealTime()->Unit(benchmark::kMillisecond);
+
+// A post of 2.4 m at 0.25 degrees: the greatest memory that this process has had so far, so ask for this row alone.
+void BM_ProveLongPostFinely(benchmark::State& state) {
+  const bench::Leg leg = bench::planned_leg(2400);
+  const std::string text = bench::text_of(leg, leg.planned);
+  proof::Settings settings;
+  settings.threads = 2;
+  settings.columns = 1440;
+  for (auto _ : state) benchmark::DoNotOptimize(proof::prove(text, leg.part, leg.blank, leg.tolerance, leg.cutter, leg.machine, settings, {}).ok());
+  rusage used{};
+  getrusage(RUSAGE_SELF, &used);
+  state.counters["greatest_MB"] = static_cast<double>(used.ru_maxrss) / 1024;
+}
+BENCHMARK(BM_ProveLongPostFinely)->MeasureProcessCPUTime()->UseRealTime()->Unit(benchmark::kMillisecond);
 
 // The removal alone, one thread: what it makes of the whole wood, begun anew each time.
 void remove(benchmark::State& state, const motion::Path& path) {
