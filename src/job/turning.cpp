@@ -242,9 +242,20 @@ Result<Turning> plan_turning(const TurningRequest& request, std::stop_token stop
   return planned;
 }
 
+namespace {
+
+// What an order can do about a text that the writer refuses.
+Failure with_remedies(Failure failure) {
+  for (Diagnostic& reason : failure.reasons)
+    if (reason.id == "program.too-large") reason.remedy = "ask for a coarser `cusp` in the order, or take a larger ball: both need fewer lines; or state a larger file where the control takes it";
+  return failure;
+}
+
+}  // namespace
+
 Result<Program> write_and_prove(const TurningRequest& request, const Turning& turning, const program::Header& header, std::stop_token stop) {
   auto texts = program::write_all(turning.paths, request.machine, header);
-  if (!texts.ok()) return texts.failure();
+  if (!texts.ok()) return with_remedies(texts.failure());
   if (texts->size() > 1) {
     return fail("job.file-a-cutter", "the machine '" + request.machine.id + "' takes a file for each cutter, and a turning's check knows one file",
                 "name one `cutter` for it, or let the machine change cutters inside a file");

@@ -136,6 +136,17 @@ TEST(TurningCutters, RoughFinishAndCutFinelyAndTheTextIsProved) {
   for (const program::StageTime& entry : entries) EXPECT_GT(entry.line, 0) << entry.name;
 }
 
+TEST(TurningPasses, ATextThatTheControlCannotTakeIsRefusedWithWhatToDo) {
+  TurningRequest asked = request();
+  asked.machine.largest_file = 200;
+  const auto turning = plan_turning(asked, {});
+  ASSERT_TRUE(turning.ok());
+  const auto program = write_and_prove(asked, *turning, {}, {});
+  ASSERT_FALSE(program.ok());
+  EXPECT_EQ(program.reasons().front().id, "program.too-large");
+  EXPECT_NE(program.reasons().front().remedy.find("coarser `cusp`"), std::string::npos);
+}
+
 TEST(TurningCutters, AFineOneWithNothingToDoIsSaid) {
   const auto turning = plan_turning(with_a_cove(false), {});
   ASSERT_TRUE(turning.ok()) << render(turning.reasons());

@@ -50,13 +50,19 @@ class Simulation {
     return most;
   }
 
-  void cut(const motion::Position& p, double rho) {
+  /// Returns whether any wood went.
+  bool cut(const motion::Position& p, double rho) {
+    bool some = false;
     each_near(p, rho, [&](int i, int j, double dx, double up, double beside) {
       const double c = p.z + rho, q2 = rho * rho - dx * dx, v = q2 - c * c * beside * beside;
       // the flutes clear a ray out to q / sin; wood that reaches farther is undercut and counts as standing
-      if (v > 0 && at(i, j) * std::fabs(beside) <= std::sqrt(q2))
-        ray(i, j) = std::min(at(i, j), std::max(0.0, c * up - std::sqrt(v)));
+      if (v <= 0 || at(i, j) * std::fabs(beside) > std::sqrt(q2)) return;
+      const double left = std::max(0.0, c * up - std::sqrt(v));
+      if (left >= at(i, j)) return;
+      some = true;
+      ray(i, j) = left;
     });
+    return some;
   }
 
   /// How tall wood stands above the end of any cutter at p, along it, mm; 0: none.
