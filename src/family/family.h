@@ -44,7 +44,8 @@ struct ElementText {
   Place place;
   bool step = false, level_start = false, level_end = false;
   shape::PommelCut cut = shape::PommelCut::sloped;
-  std::map<std::string, sheet::Entry> sizes;  ///< "length", "share", "start", "end", "greatest", "least"; "when": left out where it says no
+  std::map<std::string, sheet::Entry> sizes;  ///< "length", "share", "start", "end", "greatest", "least"; "when": left out where it says no;
+                                              ///< "divide": the piece is divided at its foot
   std::vector<std::pair<sheet::Entry, sheet::Entry>> through;  ///< fraction of the length, diameter
 };
 

@@ -11,6 +11,7 @@ using frame::BedBolts;
 using frame::BedRail;
 using frame::Headboard;
 using frame::HookPlates;
+using frame::Lamp;
 using frame::PinnedFinial;
 using frame::Stair;
 using frame::Table;
@@ -243,12 +244,47 @@ const std::vector<Field<Stair>>& stair_fields() {
   return fields;
 }
 
+const std::vector<Field<Lamp>>& lamp_fields() {
+  static const std::vector<Field<Lamp>> fields = {
+      {"lamps", Kind::count(), false, count<&Lamp::lamps, Lamp>, {}},
+      {"height", Kind::length(), true, number<&Lamp::height, Lamp>, {}},
+      {"square", Kind::length(), true, number<&Lamp::square, Lamp>, {}},
+      {"base_width", Kind::length(), true, number<&Lamp::base_width, Lamp>, {}},
+      {"base_thickness", Kind::length(), true, number<&Lamp::base_thickness, Lamp>, {}},
+      {"foot_tenon", Kind::length(), true, number<&Lamp::foot_tenon, Lamp>, {}},
+      {"foot_tenon_diameter", Kind::length(), true, number<&Lamp::foot_tenon_diameter, Lamp>, {}},
+      {"way", Kind::choice(), true, choice<&Lamp::way, frame::bore_way, Lamp>, frame::bore_way_words()},
+      {"pipe", Kind::choice(), true, words<&Lamp::pipe, Lamp>, frame::lamp_pipe_words()},
+      {"bore", Kind::length(), true, number<&Lamp::bore, Lamp>, {}},
+      {"pipe_clearance", Kind::length(), false, number<&Lamp::pipe_clearance, Lamp>, {}},
+      {"seat_diameter", Kind::length(), false, number<&Lamp::seat_diameter, Lamp>, {}},
+      {"seat_depth", Kind::length(), false, number<&Lamp::seat_depth, Lamp>, {}},
+      {"drill_reach", Kind::length(), false, number<&Lamp::drill_reach, Lamp>, {}},
+      {"from_both_ends", Kind::yes_no(), false, yes<&Lamp::from_both_ends, Lamp>, {}},
+      {"waste_head", Kind::length(), false, number<&Lamp::waste_head, Lamp>, {}},
+      {"waste_foot", Kind::length(), false, number<&Lamp::waste_foot, Lamp>, {}},
+      {"drill_wander", Kind::ratio(), false, number<&Lamp::drill_wander, Lamp>, {}},
+      {"section_tenon", Kind::length(), false, number<&Lamp::section_tenon, Lamp>, {}},
+      {"section_tenon_diameter", Kind::length(), false, number<&Lamp::section_tenon_diameter, Lamp>, {}},
+      {"cord_exit", Kind::choice(), false, choice<&Lamp::cord_exit, frame::cord_exit, Lamp>, frame::cord_exit_words()},
+      {"cord_diameter", Kind::length(), false, number<&Lamp::cord_diameter, Lamp>, {}},
+      {"cord_height", Kind::length(), false, number<&Lamp::cord_height, Lamp>, {}},
+      {"relief", Kind::length(), false, number<&Lamp::relief, Lamp>, {}},
+      {"least_wall", Kind::length(), false, number<&Lamp::least_wall, Lamp>, {}},
+      {"mirrored_pair", Kind::yes_no(), false, yes<&Lamp::mirrored_pair, Lamp>, {}},
+      {"spares", Kind::count(), false, count<&Lamp::spares, Lamp>, {}},
+  };
+  return fields;
+}
+
+FrameKeys lamp_keys() { return {Lamp{}, inside<Lamp>(lamp_fields(), [](Lamp& lamp) -> Lamp& { return lamp; }), {}}; }
+
 FrameKeys stair_keys() { return {Stair{}, inside<Stair>(stair_fields(), [](Stair& stair) -> Stair& { return stair; }), {}}; }
 
 }  // namespace
 
 const FrameKeys& keys_of(std::string_view frame) {
-  static const std::map<std::string, FrameKeys, std::less<>> all{{"table", table_keys()}, {"bed", bed_keys()}, {"stair", stair_keys()}};
+  static const std::map<std::string, FrameKeys, std::less<>> all{{"table", table_keys()}, {"bed", bed_keys()}, {"stair", stair_keys()}, {"lamp", lamp_keys()}};
   return all.find(frame)->second;
 }
 

@@ -30,16 +30,20 @@ class Column {
   }
 
   /// Whether an element is there: unless its `when` says no.
-  bool there(const std::string& of, std::size_t i, const ElementText& text) {
-    if (!text.sizes.contains(kWhen)) return true;
-    const auto when = value(element_use(of, i, kWhen));
-    return !when || when->yes();
-  }
+  bool there(const std::string& of, std::size_t i, const ElementText& text) { return says(of, i, text, kWhen, true); }
+  /// Whether its piece is divided at its foot.
+  bool divides(const std::string& of, std::size_t i, const ElementText& text) { return says(of, i, text, kDivide, false); }
 
   void object(Diagnostic reason) { failure_.reasons.push_back(std::move(reason)); }
   const Failure& failure() const { return failure_; }
 
  private:
+  bool says(const std::string& of, std::size_t i, const ElementText& text, const char* key, bool without) {
+    if (!text.sizes.contains(key)) return without;
+    const auto said = value(element_use(of, i, key));
+    return said ? said->yes() : without;
+  }
+
   const sheet::Sheet& book_;
   std::size_t column_;
   Failure failure_;
@@ -152,6 +156,29 @@ Result<Done> turn(Column& column, const Family& family, const Design& design, co
   return Done{};
 }
 
+// Where elements end at which their piece is divided, mm from the head. Elements of the part stand beside those of the outline that are there.
+Result<Done> divide(Column& column, const Family& family, const Design& design, const MadePiece& piece, frame::Frame& frame) {
+  const std::string of = uses_of(family, piece.wanted.named);
+  const std::vector<ElementText>& outline = outline_of(family, design, piece.wanted.named);
+  std::vector<double> places;
+  const ElementText* first = nullptr;
+  std::size_t mark = 0;
+  for (std::size_t i = 0; i < outline.size(); ++i) {
+    if (!column.there(of, i, outline[i])) continue;
+    if (column.divides(of, i, outline[i])) {
+      places.push_back(piece.part.elements[mark].x1);
+      if (!first) first = &outline[i];
+    }
+    ++mark;
+  }
+  if (places.empty()) return Done{};
+  const auto done = frame::divide(frame, places);
+  if (done.ok()) return done;
+  Failure failure(done.reasons());
+  for (Diagnostic& reason : failure.reasons) reason.place = first->place;
+  return failure;
+}
+
 }  // namespace
 
 Result<Made> make(const Family& family, const Design& design, const sheet::Sheet& sheet, std::size_t column_index, const shop::Shop& shop,
@@ -178,7 +205,8 @@ Result<Made> make(const Family& family, const Design& design, const sheet::Sheet
       return fail("family.no-outline", "the " + std::string(frame::frame_name(made.frame)) + " asks for a " + want.label + ", and no file says how it is turned",
                   "add '" + of_piece("outline", want.named) + ":' to the design or the family");
     made.pieces.push_back({want, {}, blanks.at(want.named)});
-    const auto done = turn(column, family, design, specs.at(want.named), made, made.pieces.back());
+    auto done = turn(column, family, design, specs.at(want.named), made, made.pieces.back());
+    if (done.ok()) done = divide(column, family, design, made.pieces.back(), made.frame);
     if (done.ok()) parts.push_back(made.pieces.back().part);
     else
       for (const Diagnostic& reason : done.reasons())
@@ -189,6 +217,10 @@ Result<Made> make(const Family& family, const Design& design, const sheet::Sheet
   auto joined = frame::join(made.frame, parts, shop.mortise_cutters, shown);
   if (!joined.ok()) return joined.failure();
   made.set = std::move(joined).value();
+  auto turned = frame::to_turn(made.frame, parts, shown);
+  if (!turned.ok()) return turned.failure();
+  made.pieces.clear();
+  for (frame::PieceToTurn& piece : *turned) made.pieces.push_back({piece.wanted, std::move(piece.part), blanks.at(piece.wanted.named)});
   return made;
 }
 

@@ -27,8 +27,10 @@ inline std::string hardware_use(std::size_t item) { return "hardware/" + std::to
 
 /// Beside the sizes of an element: whether it is there at all. `pin: {..., when: = foot == "pin"}`.
 inline constexpr const char* kWhen = "when";
+/// Whether a piece that can be divided (a stacked lamp column) is so at the element's foot. `bead: {..., divide: yes}`.
+inline constexpr const char* kDivide = "divide";
 inline sheet::Kind kind_of_size(const std::string& size) {
-  return size == "share" ? sheet::Kind::ratio() : size == kWhen ? sheet::Kind::yes_no() : sheet::Kind::length();
+  return size == "share" ? sheet::Kind::ratio() : size == kWhen || size == kDivide ? sheet::Kind::yes_no() : sheet::Kind::length();
 }
 
 /// Key of a block that holds for one piece alone: "outline of the foot post".

@@ -214,7 +214,7 @@ void read_element(const Node& node, std::vector<ElementText>& into, Sink& sink) 
   element.place = node.key(0).place();
   MapReader map(node.value(0), word, sink);
   element.label = map.text("name").value_or("");
-  for (const char* size : {"length", "share", "start", "end", "greatest", "least", kWhen})
+  for (const char* size : {"length", "share", "start", "end", "greatest", "least", kWhen, kDivide})
     if (auto value = entry(map, size, sink)) element.sizes.emplace(size, std::move(*value));
   element.step = map.yes_no("step").value_or(false);
   element.level_start = map.yes_no("level_start").value_or(false);

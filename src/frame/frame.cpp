@@ -14,7 +14,8 @@ struct Named {
 const std::vector<Named>& all() {
   static const std::vector<Named> frames = {{"table", {"leg"}},
                                             {"bed", {"head post", "foot post", "finial"}},
-                                            {"stair", {"first baluster", "second baluster", "third baluster", "fourth baluster"}}};
+                                            {"stair", {"first baluster", "second baluster", "third baluster", "fourth baluster"}},
+                                            {"lamp", {"column"}}};
   return frames;
 }
 
@@ -62,9 +63,12 @@ std::vector<WantedPiece> pieces_of(const Stair& stair) {
   return all;
 }
 
+std::vector<WantedPiece> pieces_of(const Lamp& lamp) { return {{"column", "column", "column", column_length(lamp), lamp.square}}; }
+
 Result<Done> check(const Table&, const LengthFormat&) { return Done{}; }
 Result<Done> check(const Bed& bed, const LengthFormat& shown) { return check_bed(bed, shown); }
 Result<Done> check(const Stair& stair, const LengthFormat& shown) { return check_stair(stair, shown); }
+Result<Done> check(const Lamp& lamp, const LengthFormat& shown) { return check_lamp(lamp, shown); }
 
 }  // namespace
 
@@ -73,9 +77,37 @@ Result<std::vector<WantedPiece>> wanted_pieces(const Frame& frame, const LengthF
   return std::visit([](const auto& one) { return pieces_of(one); }, frame);
 }
 
+Result<Done> divide(Frame& frame, const std::vector<double>& places) {
+  auto* lamp = std::get_if<Lamp>(&frame);
+  if (!lamp) return fail("frame.not-divided", "a " + std::string(frame_name(frame)) + "'s pieces are turned whole", "leave `divide` out");
+  if (lamp->way == BoreWay::stacked) lamp->divided_at = places;
+  return Done{};
+}
+
+Result<std::vector<PieceToTurn>> to_turn(const Frame& frame, const std::vector<shape::Part>& pieces, const LengthFormat& shown) {
+  const std::vector<WantedPiece> wanted = std::visit([](const auto& one) { return pieces_of(one); }, frame);
+  std::vector<PieceToTurn> out;
+  const auto* lamp = std::get_if<Lamp>(&frame);
+  if (!lamp) {
+    for (std::size_t i = 0; i < wanted.size(); ++i) out.push_back({wanted[i], pieces[i]});
+    return out;
+  }
+  auto divided = sections(*lamp, pieces.front(), shown);
+  if (!divided.ok()) return divided.failure();
+  for (std::size_t i = 0; i < divided->size(); ++i) {
+    WantedPiece piece = wanted.front();
+    piece.label = section_name(i, divided->size());
+    if (const std::string id = section_id(i, divided->size()); !id.empty()) piece.id += "-" + id;
+    piece.length = (*divided)[i].length;
+    out.push_back({std::move(piece), std::move((*divided)[i])});
+  }
+  return out;
+}
+
 Result<Set> join(const Frame& frame, const std::vector<shape::Part>& pieces, const std::vector<double>& mortise_cutters, const LengthFormat& shown) {
   if (const auto* table = std::get_if<Table>(&frame)) return join_table(*table, pieces.front(), mortise_cutters, shown);
   if (const auto* stair = std::get_if<Stair>(&frame)) return join_stair(*stair, pieces, shown);
+  if (const auto* lamp = std::get_if<Lamp>(&frame)) return join_lamp(*lamp, pieces.front(), shown);
   const BedPieces posts{pieces[0], pieces[1], pieces.size() > 2 ? std::optional(pieces[2]) : std::nullopt};
   return join_bed(std::get<Bed>(frame), posts, mortise_cutters, shown);
 }
@@ -96,9 +128,16 @@ std::string said_of(const Stair& stair, const Size& size) {
          " and without fitting at the stair";
 }
 
+std::string said_of(const Lamp& lamp, const Size& size) {
+  return "for " + (lamp.lamps == 1 ? std::string("a lamp ") : std::to_string(lamp.lamps) + " lamps ") + size(lamp.height) + " high to the column's upper end, on " +
+         (lamp.lamps == 1 ? "a base " : "bases ") + size(lamp.base_width) + " square; without shade and holder, and without the electrical work, which a licensed person does";
+}
+
 std::string said_shortly(const Table& table, const Size& size) { return "table " + size(table.height) + " high"; }
 std::string said_shortly(const Bed& bed, const Size& size) { return "bed " + size(bed.mattress_width) + " wide"; }
 std::string said_shortly(const Stair& stair, const Size& size) { return "rail " + size(stair.rail_height) + " high, " + std::to_string(stair.a_tread) + " a tread"; }
+
+std::string said_shortly(const Lamp& lamp, const Size& size) { return "lamp " + size(lamp.height) + " high"; }
 
 }  // namespace
 

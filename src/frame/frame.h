@@ -10,12 +10,13 @@
 #include <vector>
 
 #include "frame/bed.h"
+#include "frame/lamp.h"
 #include "frame/stair.h"
 #include "frame/table.h"
 
 namespace pommel::frame {
 
-using Frame = std::variant<Table, Bed, Stair>;
+using Frame = std::variant<Table, Bed, Stair, Lamp>;
 
 /// A piece that a frame asks to have turned.
 struct WantedPiece {
@@ -33,10 +34,23 @@ const std::vector<std::string>& piece_names(std::string_view frame);
 /// The name of the frame that is there.
 std::string_view frame_name(const Frame& frame);
 
-/// The pieces in their order: Member::piece counts in it. Fails where the frame's own measures already make no sense.
+/// The pieces in their order. Fails where the frame's own measures already make no sense.
 Result<std::vector<WantedPiece>> wanted_pieces(const Frame& frame, const LengthFormat& shown = {});
 
-/// The set of the turned pieces, beside wanted_pieces(). Fails as the frame's own joiner (join_table, join_bed, join_stair).
+/// Tells the frame where elements end at which a piece is divided, mm from its head, growing. A lamp whose column is stacked takes them, one whose
+/// column is not passes over them. Fails with "frame.not-divided" for any other frame.
+Result<Done> divide(Frame& frame, const std::vector<double>& places);
+
+/// A piece as it goes on the machine.
+struct PieceToTurn {
+  WantedPiece wanted;
+  shape::Part part;
+};
+/// The pieces beside wanted_pieces() as they are turned: mostly those themselves, of a stacked lamp column its sections. Member::piece counts in them.
+/// Fails as sections(). REQUIRES: as join().
+Result<std::vector<PieceToTurn>> to_turn(const Frame& frame, const std::vector<shape::Part>& pieces, const LengthFormat& shown = {});
+
+/// The set of the pieces, beside wanted_pieces(). Fails as the frame's own joiner (join_table, join_bed, join_stair, join_lamp).
 /// REQUIRES: wanted_pieces(frame).ok(), and as many pieces as it says.
 Result<Set> join(const Frame& frame, const std::vector<shape::Part>& pieces, const std::vector<double>& mortise_cutters, const LengthFormat& shown = {});
 

@@ -65,9 +65,7 @@ void check_numbers(const Lamp& lamp, Findings& findings) {
 
 void check_fit(const Lamp& lamp, Findings& findings) {
   if (const LampPipe* pipe = lamp_pipe(lamp.pipe); !pipe) {
-    std::vector<std::string> known;
-    for (const LampPipe& one : lamp_pipes()) known.emplace_back(one.id);
-    findings.error("frame.lamp-pipe", "'" + printable(lamp.pipe) + "' is no pipe that is known here", "one of: " + listed(known));
+    findings.error("frame.lamp-pipe", "'" + printable(lamp.pipe) + "' is no pipe that is known here", "one of: " + listed(lamp_pipe_words()));
   } else if (pipe->diameter > 0 && lamp.bore < pipe->diameter + lamp.pipe_clearance - kSame) {
     findings.error("frame.lamp-pipe",
                    "a bore of " + findings.mm(lamp.bore) + " does not take the pipe, " + findings.mm(pipe->diameter) + " thick, with " +
@@ -236,8 +234,9 @@ class LampJoiner {
     for (std::size_t i = 0; i < jointed_.size(); ++i) {
       Member member;
       member.id = "column-" + std::to_string(number + 1) + id_of(i);
-      member.place = lamp_.lamps == 1 ? "the lamp" : "lamp " + std::to_string(number + 1);
-      member.label = name_of(i) + (lamp_.lamps == 1 ? "" : ", " + member.place);
+      const std::string lamp = lamp_.lamps == 1 ? "the lamp" : "lamp " + std::to_string(number + 1);
+      member.place = jointed_.size() == 1 ? lamp : name_of(i) + " of " + lamp;
+      member.label = name_of(i) + (lamp_.lamps == 1 ? "" : ", " + lamp);
       member.noun = jointed_.size() == 1 ? "column" : "section";
       member.piece = i;
       member.part = mirror ? shape::mirrored(jointed_[i]) : jointed_[i];
@@ -265,7 +264,7 @@ class LampJoiner {
   void add_base() {
     Rail base;
     base.id = "base";
-    base.label = "base";
+    base.label = base.noun = "base";
     base.quantity = lamp_.lamps;
     base.shoulder_length = base.overall_length = base.depth = lamp_.base_width;
     base.thickness = lamp_.base_thickness;
@@ -319,6 +318,12 @@ const LampPipe* lamp_pipe(std::string_view id) {
   const auto& pipes = lamp_pipes();
   const auto found = std::find_if(pipes.begin(), pipes.end(), [&](const LampPipe& one) { return one.id == id; });
   return found == pipes.end() ? nullptr : &*found;
+}
+
+std::vector<std::string> lamp_pipe_words() {
+  std::vector<std::string> words;
+  for (const LampPipe& one : lamp_pipes()) words.emplace_back(one.id);
+  return words;
 }
 
 std::string section_name(std::size_t section, std::size_t of) {

@@ -48,6 +48,7 @@ struct LampPipe {
 /// "1/8 IP": 0.405 in, nominal pipe size 1/8, ASME B1.20.1 (from memory). "M10x1": 10 mm by its name, ISO 261. "none": a cord alone.
 const std::vector<LampPipe>& lamp_pipes();
 const LampPipe* lamp_pipe(std::string_view id);
+std::vector<std::string> lamp_pipe_words();
 
 struct Lamp {
   int lamps = 1;

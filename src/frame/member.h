@@ -46,10 +46,11 @@ struct Member {
   Stand stand;           ///< where it stands in the room; of no meaning for a spare
 };
 
-/// A straight piece with tenons at both ends.
+/// A straight piece, mostly with tenons at both ends.
 struct Rail {
   std::string id;      ///< "rail-front"
   std::string label;   ///< "front apron rail"
+  std::string noun = "rail";  ///< what it is called for short, where pieces are counted: "base"
   int quantity = 1;
   double shoulder_length = 0;  ///< between the legs' faces, mm
   double overall_length = 0;   ///< with both tenons, mm

@@ -262,6 +262,7 @@ class StairJoiner {
     Rail rail;
     rail.id = std::move(id);
     rail.label = std::move(label);
+    rail.noun = "length of rail";
     rail.depth = depth;
     rail.thickness = width;
     const double run = stair_.treads * stair_.going, length = run / rake_.cosine;
@@ -276,6 +277,7 @@ class StairJoiner {
 
   Rail fillet(const std::string& rail_id, const std::string& label) const {
     Rail rail = along("fillet-" + rail_id, label, stair_.plough, stair_.width, 0);
+    rail.noun = "fillet";
     rail.quantity = stair_.treads * stair_.a_tread + 1;
     rail.shoulder_length = rail.overall_length = (spacing(stair_) - stair_.width) / rake_.cosine;
     return rail;

@@ -8,21 +8,15 @@
 #include "job/stage.h"
 #include "job/strength.h"
 #include "mill/rough.h"
+#include "shape/ring.h"
 
 namespace pommel::job {
 namespace {
 
 Failure cancelled() { return fail("cancelled", "stopped before it was done"); }
 
-double thinnest(const shape::Part& part) {
-  double least = std::numeric_limits<double>::infinity();
-  for (const shape::Piece& piece : part.outline.pieces)
-    if (piece.kind != shape::Piece::Kind::clear) least = std::min(least, 2 * piece.least());
-  for (const shape::Face& face : part.faces)
-    for (const shape::Piece& piece : face.d.pieces)
-      if (piece.kind != shape::Piece::Kind::clear) least = std::min(least, 2 * piece.least());
-  return least;
-}
+// Least diameter of the wood that stays, grooves and hollows of a twist included.
+double thinnest(const shape::Part& part) { return 2 * shape::least_radius(part).radius; }
 
 stock::BlankWish wish_of(const family::MadePiece& made, const shop::Machine& machine, const std::vector<shop::Cutter>& cutters) {
   stock::BlankWish wish;

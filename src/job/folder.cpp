@@ -67,6 +67,22 @@ std::string turned_pieces(const Job& job) {
   return out;
 }
 
+// ", and 5 rails", of unlike ones ", and 2 lengths of rail and 27 fillets"; nothing where there are none.
+std::string straight_pieces(const frame::Set& set) {
+  std::vector<std::pair<std::string, int>> counts;
+  for (const frame::Rail& rail : set.rails) {
+    const auto known = std::find_if(counts.begin(), counts.end(), [&](const auto& one) { return one.first == rail.noun; });
+    if (known == counts.end()) counts.emplace_back(rail.noun, rail.quantity);
+    else known->second += rail.quantity;
+  }
+  std::vector<std::string> words;
+  for (auto& [noun, count] : counts) {
+    const std::size_t end = std::min(noun.find(' '), noun.size());  // "lengths of rail"
+    words.push_back(std::to_string(count) + " " + (count == 1 ? noun : noun.substr(0, end) + "s" + noun.substr(end)));
+  }
+  return words.empty() ? std::string() : ", and " + listed(words);
+}
+
 // What the client reads: no cost lines, no markup.
 std::string client_quote(const Job& job) {
   const quote::Quote& quote = job.order.quote;
@@ -80,10 +96,8 @@ std::string client_quote(const Job& job) {
     if (!job.loaded.order->client.empty()) out += "for " + job.loaded.order->client + "\n";
   }
   if (!quote.confirmed) out += "\nEXAMPLE RATES: put in your own before you send this to anyone\n";
-  int rails = 0;
-  for (const frame::Rail& rail : set.rails) rails += rail.quantity;
   out += heading("What is included");
-  out += wrapped(turned_pieces(job) + ", and " + std::to_string(rails) + " rails, joined, sanded and finished, " + frame::said_of(job.order.made.frame, lengths),
+  out += wrapped(turned_pieces(job) + straight_pieces(set) + (set.rails.empty() ? ", sanded and finished, " : ", joined, sanded and finished, ") + frame::said_of(job.order.made.frame, lengths),
                  "  ", "  ");
   TextTable figures({false, true});
   figures.row({"price", format_money(quote.price, quote.currency)});

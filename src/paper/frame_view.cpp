@@ -16,6 +16,7 @@ const QColor kTop(0xd9, 0xbc, 0x8c), kRail(0xe3, 0xcd, 0xa6), kBehind(0xd2, 0xb8
 
 constexpr double kTread = 32, kString = 260;  // mm: a tread's thickness, and how deep a string is drawn, plumb
 constexpr int kMostTreads = 5;
+constexpr double kRod = 22;  // mm of rod that stands out of a lamp's head
 
 // What of a run is shown, mm of the room: x from the first nosing, z from the first tread.
 struct Steps {
@@ -91,6 +92,19 @@ class View {
         box(step * stair.going, step * stair.rise - kTread, (step + 1) * stair.going + stair.nosing, step * stair.rise, kTop);
     }
     shape(steps.along(stair.rail_height - stair.rail_depth / steps.cosine, stair.rail_height), kRail);
+  }
+
+  // each column goes into its base; a rod stands out of the head
+  void paint(const frame::Lamp& lamp, const frame::Set& set) const {
+    for (const frame::Member& member : set.members) {
+      if (member.spare || member.stand.head.z < lamp.height - 1e-6 || member.piece != 0) continue;
+      if (const frame::LampPipe* pipe = frame::lamp_pipe(lamp.pipe); pipe && pipe->diameter > 0)
+        box(member.stand.head.x - pipe->diameter / 2, lamp.height - 5, member.stand.head.x + pipe->diameter / 2, lamp.height + kRod, kRail);
+    }
+    pieces(set, [](const frame::Member&) { return true; });
+    for (const frame::Member& member : set.members)
+      if (!member.spare && member.piece == 0)
+        box(member.stand.head.x - lamp.base_width / 2, 0, member.stand.head.x + lamp.base_width / 2, lamp.base_thickness, kTop);
   }
 
  private:
@@ -182,6 +196,18 @@ Extent extent(const frame::Stair& stair, const frame::Set& set, const LengthForm
           "balusters " + listed(turned) + " long as turned" + (steps.shown < stair.treads ? "; the first " + std::to_string(steps.shown) + " treads are shown" : "")};
 }
 
+// the way is told where it has to do with how the lamp looks: a stacked column shows its joints
+Extent extent(const frame::Lamp& lamp, const frame::Set& set, const LengthFormat& lengths) {
+  const auto size = [&](double mm) { return format_length(mm, lengths); };
+  double left = 0, right = 0;
+  for (const frame::Member& member : set.members)
+    if (!member.spare) right = std::max(right, member.stand.head.x);
+  left -= lamp.base_width / 2;
+  right += lamp.base_width / 2;
+  return {right - left, lamp.height + kRod, (lamp.lamps == 1 ? std::string("lamp ") : std::to_string(lamp.lamps) + " lamps ") + size(lamp.height) + " high, base " + size(lamp.base_width),
+          "column " + size(frame::column_length(lamp)) + " long, " + size(lamp.square) + " square, " + std::string(frame::word(lamp.way))};
+}
+
 void paint(QPainter& painter, const frame::Table& table, const frame::Set& set, const Spotted& where) { View(painter, From::front, where).paint(table, set); }
 
 // from the foot, and beside it from the left, the head at the left
@@ -201,6 +227,13 @@ void paint(QPainter& painter, const frame::Stair& stair, const frame::Set& set, 
   run.middle -= where.scale * steps.middle();
   run.floor -= where.scale * steps.below;
   View(painter, From::front, run).paint(stair, set);
+}
+
+// the first lamp stands at x = 0
+void paint(QPainter& painter, const frame::Lamp& lamp, const frame::Set& set, const Spotted& where) {
+  Spotted row = where;
+  row.middle -= where.scale * (extent(lamp, set, {}).wide - lamp.base_width) / 2;
+  View(painter, From::front, row).paint(lamp, set);
 }
 
 }  // namespace

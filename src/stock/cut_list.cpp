@@ -61,10 +61,11 @@ CutRow rail_row(const frame::Rail& rail, const shop::Stock& board, const LengthF
   const double sold = nominal_thickness(board.nominal);
   row.board_feet = rail.quantity * board_feet(sold > 0 ? sold : board.thickness, row.rough_width, row.rough_length,
                                               shop::Rates::BoardRule::exact);
-  row.note = "shoulder to shoulder " + format_length(rail.shoulder_length, shown);
-  row.note += rail.tenon_length > 0 ? ", tenons " + format_length(rail.tenon_length, shown) + " long, " + format_length(rail.tenon_thickness, shown) + " thick" +
-                                          (rail.mitred ? ", ends mitred" : "")
-                                    : ", ends square, no tenons";
+  // a piece without tenons is as long as it is between its ends
+  row.note = "ends square, no tenons";
+  if (rail.tenon_length > 0)
+    row.note = "shoulder to shoulder " + format_length(rail.shoulder_length, shown) + ", tenons " + format_length(rail.tenon_length, shown) + " long, " +
+               format_length(rail.tenon_thickness, shown) + " thick" + (rail.mitred ? ", ends mitred" : "");
   return row;
 }
 

@@ -81,6 +81,7 @@ TEST(Catalog, HoldsSixDesignsOfEachFamily) {
   EXPECT_TRUE(families.contains("table-leg"));
   EXPECT_TRUE(families.contains("bed-post"));
   EXPECT_TRUE(families.contains("baluster"));
+  EXPECT_TRUE(families.contains("lamp-column"));
   for (const auto& [family, designs] : families) EXPECT_EQ(designs.size(), 6u) << family;
 }
 
@@ -126,7 +127,7 @@ TEST(Catalog, EveryDiameterFollowsTheSquare) {
   for (const Entry& entry : catalog())
     for (const family::ElementText& element : entry.design.outline) {
       for (const auto& [size, value] : element.sizes) {
-        if (size == "length" || size == "share" || size == "when") continue;
+        if (size == "length" || size == "share" || size == "when" || size == "divide") continue;
         EXPECT_TRUE(follows(value.text)) << entry.design.id << ": " << as_written(element);
       }
       for (const auto& station : element.through) EXPECT_TRUE(follows(station.second.text)) << entry.design.id << ": " << as_written(element);
@@ -140,6 +141,7 @@ struct Stretch {
 };
 Stretch stretch_of(const frame::Frame& frame) {
   if (const auto* bed = std::get_if<frame::Bed>(&frame)) return {"head_post_height", bed->head_post, 120};
+  if (const auto* lamp = std::get_if<frame::Lamp>(&frame)) return {"lamp_height", lamp->height, 40};
   if (const auto* stair = std::get_if<frame::Stair>(&frame)) return {"rail_height", stair->rail_height, 60};
   return {"table_height", std::get<frame::Table>(frame).height, 200};
 }
@@ -194,6 +196,26 @@ TEST(Catalog, BalustersOpenAndBearAsTheGuardRuleOfTheirDesignSays) {
     const shop::Wood& wood = house_shop().woods.at(house_shop().boards.at(as_is->pieces.front().blank.stock).wood);
     EXPECT_EQ(frame::infill(stair, as_is->set, wood).notes.front().severity, Severity::note) << entry.design.id;
   }
+}
+
+// However the way comes into the wood: bored, ploughed, or in sections where the design says where it may be divided.
+TEST(Catalog, EveryLampColumnCanBeBoredPloughedAndMostlyStacked) {
+  const auto families = by_family();
+  int stacked = 0;
+  for (const Entry& entry : families.at("lamp-column"))
+    for (const char* way : {"bored", "ploughed", "stacked"}) {
+      const auto lamp = made(entry, {{"way", {way, {}, {}}}, {"drill_reach", {"400 mm", {}, {}}}});
+      if (std::string(way) == "stacked") {
+        stacked += lamp.ok() ? 1 : 0;
+        if (!lamp.ok()) { EXPECT_EQ(lamp.reasons().front().id, "frame.divided") << entry.design.id; }
+        if (lamp.ok()) { EXPECT_EQ(lamp->pieces.size(), 2u) << entry.design.id; }
+        continue;
+      }
+      ASSERT_TRUE(lamp.ok()) << entry.design.id << ", " << way << "\n" << render(lamp.reasons());
+      EXPECT_EQ(lamp->pieces.size(), 1u) << entry.design.id;
+      for (const frame::JointReport& joint : lamp->set.joints) EXPECT_GE(joint.least_wall, 5) << entry.design.id << ", " << way;
+    }
+  EXPECT_EQ(stacked, 5);  // all but the gourd, which is one line
 }
 
 // A stool is no table: either its leg can be made, or the reasons say what is too long; nothing in between.

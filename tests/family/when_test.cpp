@@ -86,5 +86,12 @@ TEST(When, ItIsAYesOrNo) {
   EXPECT_EQ(answer.sink.all().front().place.line, 4) << render(answer.sink.all());
 }
 
+TEST(When, OnlyWhatCanBeDividedIs) {
+  const Answer answer = made_of(std::string(kPlain) + "outline:\n  - square: {share: 1, divide: yes}\n  - pin: {length: = foot_pin, start: = foot_pin_thick}\n");
+  ASSERT_TRUE(answer.made && !answer.made->ok()) << render(answer.sink.all());
+  EXPECT_EQ(answer.made->reasons().front().id, "frame.not-divided");
+  EXPECT_EQ(answer.made->reasons().front().place, (Place{"designs/plain.yaml", 4, 5}));
+}
+
 }  // namespace
 }  // namespace pommel::family

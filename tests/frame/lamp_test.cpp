@@ -7,6 +7,7 @@
 #include <functional>
 #include <numbers>
 
+#include "frame/frame.h"
 #include "frame/slice.h"
 #include "frame/tables.h"
 #include "shape/faces.h"
@@ -127,6 +128,47 @@ TEST(Lamp, AStackedColumnIsDividedIntoSectionsWithTenons) {
   ASSERT_EQ(upper.part.axial_bores.size(), 2u);
   EXPECT_NEAR(upper.part.axial_bores[1].x0, 130 - 20 - kInch / 16, 1e-9);
   EXPECT_EQ(set.turned_kinds.size(), 3u);
+}
+
+TEST(Lamp, TheBlanksWasteIsBoredToo) {
+  Lamp lamp = table_lamp();
+  lamp.waste_head = 60;
+  lamp.waste_foot = 40;
+  // 475 and 100 of waste are more than 2 x 250
+  EXPECT_THAT(refused(lamp), Contains("frame.drill-short"));
+  lamp.drill_reach = 288;
+  // from the foot the drill has gone 25 + 40 in at the tenon's shoulder, where the wall is 15 - 5.5 - 0.65
+  EXPECT_NEAR(joined_lamp(lamp).joints[0].least_wall, 8.85, 1e-6);
+}
+
+TEST(Lamp, SectionsAreThePiecesToTurn) {
+  Lamp lamp = table_lamp();
+  lamp.square = 60;
+  lamp.way = BoreWay::stacked;
+  lamp.drill_reach = 150;
+  lamp.section_tenon = 20;
+  lamp.section_tenon_diameter = 24;
+  Frame frame = lamp;
+  ASSERT_TRUE(divide(frame, {130, 340}).ok());
+  const auto wanted = wanted_pieces(frame);
+  ASSERT_TRUE(wanted.ok());
+  ASSERT_EQ(wanted->size(), 1u);
+  EXPECT_EQ(wanted->front().length, 475);
+  const std::vector<shape::Part> column{column_of(lamp)};
+  const auto pieces = to_turn(frame, column);
+  const auto set = join(frame, column, {});
+  ASSERT_TRUE(pieces.ok() && set.ok());
+  ASSERT_EQ(pieces->size(), 3u);
+  EXPECT_EQ((*pieces)[0].wanted.id, "column-upper");
+  EXPECT_EQ((*pieces)[1].wanted.label, "middle section");
+  EXPECT_EQ((*pieces)[2].wanted.named, "column");
+  for (const Member& one : set->members) EXPECT_EQ(one.part.outline, (*pieces)[one.piece].part.outline) << one.id;
+  // a column that is bored through passes over the places, a table has none
+  Frame whole = table_lamp();
+  EXPECT_TRUE(divide(whole, {130, 340}).ok());
+  EXPECT_EQ(to_turn(whole, column)->size(), 1u);
+  Frame table = Table{};
+  EXPECT_EQ(ids(divide(table, {130}).reasons()), std::vector<std::string>{"frame.not-divided"});
 }
 
 TEST(Lamp, APairIsOneTurning) {

@@ -1,10 +1,8 @@
-// House designs are milled for a machine of the shop and their programs' text is proved; the demo's design for both kinds of machine. Of the
-// families that were added last one short design each, since a proof takes long; all of them where POMMEL_PROVE_ALL is set.
+// House designs (whole/spared.h) are milled for a machine of the shop and their programs' text is proved; the demo's design for both kinds of machine.
 #include <gtest/gtest.h>
 
-#include <cstdlib>
-
 #include "job/job.h"
+#include "whole/spared.h"
 
 namespace pommel::whole {
 namespace {
@@ -13,22 +11,12 @@ struct Case {
   std::string design, machine;
 };
 
-// Balusters and lamp columns but one of each.
-bool is_spared(const FileSystem& files, const designs::House& house, const std::string& design) {
-  Sink sink;
-  const auto found = designs::find_design(files, house, design, {}, sink);
-  if (!found) return false;
-  const std::string& family = found->design.family;
-  return (family == "baluster" && design != "twin-vase-baluster") || (family == "lamp-column" && design != "gourd-lamp");
-}
-
 std::vector<Case> cases() {
   const auto files = real_files();
   const std::filesystem::path root = POMMEL_SOURCE_DIR;
   std::vector<Case> all;
   const designs::House house{root / "catalog", root / "templates"};
-  for (const std::string& design : designs::design_names(*files, house))
-    if (std::getenv("POMMEL_PROVE_ALL") || !is_spared(*files, house, design)) all.push_back({design, "rotary-degrees"});
+  for (const std::string& design : designs_for_long_tests(*files, house)) all.push_back({design, "rotary-degrees"});
   all.push_back({"farmhouse-vase", "rotary-for-y"});
   return all;
 }
