@@ -70,10 +70,10 @@ void level_contact(const CellFace& face, const Span& span, double offset, double
     into.faces.push_back({face.index, face.phi, offset, 0, less, std::atan2(span.left, offset), std::atan2(span.right, offset)});
     return;
   }
-  // (offset sin b + wide) / cos b = t at the end of the face
-  auto last = [&](double t) { return std::acos(wide / std::hypot(t, offset)) - std::atan2(offset, t); };
-  if (span.right > wide) into.faces.push_back({face.index, face.phi, offset, wide, less, 0, last(span.right)});
-  if (-span.left > wide) into.faces.push_back({face.index, face.phi, offset, wide, less, -last(-span.left), 0});
+  // (offset sin b + wide) / cos b = t at the ends of what is left of the face
+  auto turned = [&](double t) { return t <= wide ? 0 : std::acos(wide / std::hypot(t, offset)) - std::atan2(offset, t); };
+  if (span.right > wide) into.faces.push_back({face.index, face.phi, offset, wide, less, turned(span.left), turned(span.right)});
+  if (-span.left > wide) into.faces.push_back({face.index, face.phi, offset, wide, less, -turned(-span.left), -turned(-span.right)});
 }
 
 // The upper rim of a cone stands as much higher as its flank rises.
@@ -94,10 +94,34 @@ void face_contacts(const Cell& cell, const CutterBody& body, double drop, double
     into.at.clear();
     face.d.contacts(x0, into.at);
     for (double x : into.at) {
-      const Span span = span_at(cell, f, x);
-      if (span.left >= span.right) continue;
-      level_contact(face, span, face.d.value(x) + corner * face.d.normal(x).nr, wide, drop + raised(body), into);
+      const double offset = face.d.value(x) + corner * face.d.normal(x).nr;
+      auto take = [&](const Span& span) { level_contact(face, span, offset, wide, drop + raised(body), into); };
+      if (cell.treated()) {
+        for (const Span& span : openings_at(cell, f, x)) take(span);
+      } else if (const Span span = span_at(cell, f, x); span.left < span.right) {
+        take(span);
+      }
     }
+  }
+}
+
+// The directions in which grooves and reeds take a circle of radius r away.
+void cut_by_treatments(const Cell& cell, double x, double r, std::vector<Arc>& cut) {
+  // half the angle in which the circle stands inside one of radius g about a centre at distance c; 0: nowhere
+  auto half_inside = [&](double c, double g) {
+    const double cosine = (r * r + (c - g) * (c + g)) / (2 * r * c);
+    return cosine >= 1 ? 0 : std::acos(std::max(-1.0, cosine));
+  };
+  for (const CellGroove& groove : cell.treatments.grooves) {
+    if (const double half = half_inside(groove.centre.value(x), groove.radius); half > 0) cut.push_back({groove.theta - half, groove.theta + half});
+  }
+  for (const CellReeds& reeds : cell.treatments.reeds) {
+    const double share = kTurn / reeds.count / 2, half = half_inside(reeds.centre.value(x), reeds.radius);
+    for (int k = 0; k < reeds.count && half < share; ++k) cut.push_back({reeds.crown(k) + half, reeds.crown(k) + 2 * share - half});
+  }
+  for (Arc& arc : cut) {
+    const double whole = kTurn * std::floor(arc.from / kTurn);
+    arc.from -= whole, arc.to -= whole;
   }
 }
 
@@ -112,6 +136,7 @@ std::vector<Arc> open_arcs(const Cell& cell, double x, double r, bool& whole) {
     const double half = std::acos(d / inside);
     cut.push_back({face.phi - half, face.phi + half});
   }
+  if (cell.treated()) cut_by_treatments(cell, x, inside, cut);
   whole = cut.empty();
   if (whole) return {};
   std::sort(cut.begin(), cut.end(), [](const Arc& a, const Arc& b) { return a.from < b.from; });
@@ -137,7 +162,8 @@ void contacts_at(const std::vector<Cell>& cells, const CutterBody& body, double 
   const double reach = body.outer;
   auto cell = std::lower_bound(cells.begin(), cells.end(), x0 - reach, [](const Cell& c, double x) { return c.x1 < x; });
   for (; cell != cells.end() && cell->x0 <= x0 + reach; ++cell) {
-    if (!cell->round.clear()) RoundContacts(*cell, body, drop, x0, into).gather();
+    // a twisted round is no plain one anywhere: facets.h has it
+    if (!cell->round.clear() && !cell->treatments.twist) RoundContacts(*cell, body, drop, x0, into).gather();
     face_contacts(*cell, body, drop, x0, into);
   }
   std::sort(into.rounds.begin(), into.rounds.end(),
@@ -158,6 +184,8 @@ double over_leaning(const LeaningFace& leaning, const CutterBody& body, double d
   const double l = -k * nl, h = (face.d.value(x) - l * sin_b) / cos_b, t = l * cos_b - h * sin_b;
   const Span span = span_at(cell, leaning.face, x);
   if (t < span.left - kGraze || t > span.right + kGraze || span.left >= span.right) return -kInfinity;
+  if (cell.treated() && !left_by_others(cell, {shape::Maker::face, leaning.face}, x, face.d.value(x) * face.cos - t * face.sin, face.d.value(x) * face.sin + t * face.cos, kGraze))
+    return -kInfinity;
   return h + body.corner * n.nr * cos_b - raised(body) - drop;
 }
 

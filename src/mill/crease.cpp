@@ -3,72 +3,16 @@
 #include <array>
 #include <numbers>
 
+#include "mill/tracer.h"
+#include "mill/treated_crease.h"
+
 namespace pommel::mill {
 namespace {
-
-struct Point {
-  double x = 0, y = 0, z = 0;
-};
 
 Point on_face(const CellFace& face, double x, double t) {
   const double d = face.d.value(x);
   return {x, d * face.cos - t * face.sin, d * face.sin + t * face.cos};
 }
-
-Segment segment_between(const Point& p, const Point& q, double rho) {
-  Segment s{p.x, p.y, p.z, q.x - p.x, q.y - p.y, q.z - p.z, 0, rho, 0, 0, 0, 0};
-  s.length = std::sqrt(s.ux * s.ux + s.uy * s.uy + s.uz * s.uz);
-  if (s.length > 0) s.ux /= s.length, s.uy /= s.length, s.uz /= s.length;
-  s.theta0 = std::atan2(p.z, p.y);
-  s.reach0 = std::hypot(p.y, p.z);
-  s.reach1 = std::hypot(q.y, q.z);
-  // the turn from p to q, less than half a turn because the segment does not pass through the axis
-  s.theta1 = s.theta0 + std::atan2(p.y * q.z - p.z * q.y, p.y * q.y + p.z * q.z);
-  if (s.theta1 < s.theta0) {
-    std::swap(s.theta0, s.theta1);
-    std::swap(s.reach0, s.reach1);
-  }
-  return s;
-}
-
-double distance_to_chord(const Point& m, const Point& p, const Point& q) {
-  const double ux = q.x - p.x, uy = q.y - p.y, uz = q.z - p.z;
-  const double wx = m.x - p.x, wy = m.y - p.y, wz = m.z - p.z;
-  const double length2 = ux * ux + uy * uy + uz * uz;
-  const double t = length2 > 0 ? std::clamp((wx * ux + wy * uy + wz * uz) / length2, 0.0, 1.0) : 0;
-  return std::sqrt((wx - t * ux) * (wx - t * ux) + (wy - t * uy) * (wy - t * uy) + (wz - t * uz) * (wz - t * uz));
-}
-
-/// Splits curves into chords and collects them.
-class Tracer {
- public:
-  Tracer(double rho, double tolerance, bool never_gouge, std::vector<Segment>& into)
-      : rho_(rho), curved_rho_(never_gouge ? rho + tolerance : rho), tolerance_(tolerance), into_(into) {}
-
-  void straight(const Point& p, const Point& q) { into_.push_back(segment_between(p, q, rho_)); }
-
-  template <class Curve>
-  void trace(const Curve& curve, double a, double b, int depth = 0) {
-    const Point p = curve(a), q = curve(b);
-    double sag = 0;
-    for (int k = 1; k < 8; ++k) sag = std::max(sag, distance_to_chord(curve(a + (b - a) * k / 8), p, q));
-    if (sag <= kStraight || sag <= tolerance_ || depth >= kDeepest) {
-      into_.push_back(segment_between(p, q, sag <= kStraight ? rho_ : curved_rho_));
-      into_.back().curved = sag > kStraight;
-      return;
-    }
-    const double middle = a + (b - a) / 2;
-    trace(curve, a, middle, depth + 1);
-    trace(curve, middle, b, depth + 1);
-  }
-
- private:
-  static constexpr double kStraight = 1e-9;  // mm
-  static constexpr int kDeepest = 40;        // halvings: a metre down to a thousand-millionth of a millimetre
-
-  double rho_, curved_rho_, tolerance_;
-  std::vector<Segment>& into_;
-};
 
 // The rim of a cell's end across its faces. A face that goes on alike on the other side of the knot has no edge there.
 struct Rim {
@@ -105,10 +49,16 @@ void add_rims(const std::vector<Rim>& rims, const std::vector<Rim>& beyond, Trac
   }
 }
 
-void add_knots(const std::vector<Cell>& cells, Tracer& tracer) {
+void add_knots(const shape::Part& part, const std::vector<Cell>& cells, Tracer& tracer) {
   for (std::size_t i = 0; i <= cells.size(); ++i) {
-    const std::vector<Rim> before = i > 0 ? rims_at(cells[i - 1], cells[i - 1].x1) : std::vector<Rim>{};
-    const std::vector<Rim> after = i < cells.size() ? rims_at(cells[i], cells[i].x0) : std::vector<Rim>{};
+    const Cell* left = i > 0 ? &cells[i - 1] : nullptr;
+    const Cell* right = i < cells.size() ? &cells[i] : nullptr;
+    if ((left && left->treated()) || (right && right->treated())) {
+      add_treated_rims(part, left ? left->x1 : right->x0, left, right, tracer);
+      continue;
+    }
+    const std::vector<Rim> before = left ? rims_at(*left, left->x1) : std::vector<Rim>{};
+    const std::vector<Rim> after = right ? rims_at(*right, right->x0) : std::vector<Rim>{};
     add_rims(before, after, tracer);
     add_rims(after, before, tracer);
   }
@@ -135,10 +85,13 @@ void add_edges(const Cell& cell, Tracer& tracer) {
 
 }  // namespace
 
-Creases::Creases(const std::vector<Cell>& cells, double rho, double tolerance, bool never_gouge) {
+Creases::Creases(const shape::Part& part, const std::vector<Cell>& cells, double rho, double tolerance, bool never_gouge) {
   Tracer tracer(rho, tolerance, never_gouge, segments_);
-  add_knots(cells, tracer);
-  for (const Cell& cell : cells) add_edges(cell, tracer);
+  add_knots(part, cells, tracer);
+  for (const Cell& cell : cells) {
+    if (cell.treated()) add_treated_edges(part, cell, tracer);
+    else add_edges(cell, tracer);
+  }
   index();
 }
 

@@ -46,7 +46,8 @@ struct Segment {
 class Creases {
  public:
   /// `rho`: the ball's radius, or another body's greatest. `tolerance` > 0, mm. Without `never_gouge` the chords are rolled with the ball's own radius.
-  Creases(const std::vector<Cell>& cells, double rho, double tolerance, bool never_gouge);
+  /// `part`: what the cells were made of.
+  Creases(const shape::Part& part, const std::vector<Cell>& cells, double rho, double tolerance, bool never_gouge);
 
   const std::vector<Segment>& all() const { return segments_; }
   /// Indices of the segments that may come within their ball's radius of x0 along the piece (some may not).
@@ -161,6 +162,16 @@ V rounded_place(const Seen<V>& v, typename V::value_type dx, typename V::value_t
 
 }  // namespace over
 
+/// Where on the segment a body that is no ball stands: mm from its start.
+template <class V>
+V place_over(const over::Seen<V>& v, const Segment& s, const CutterBody& body, double x0) {
+  using T = typename V::value_type;
+  const T flat = static_cast<T>(body.flat);
+  if (body.kind == CutterBody::Kind::cone) return over::cone_place(v, flat, static_cast<T>(body.slope));
+  if (body.corner == 0) return over::disc_place(v);
+  return over::rounded_place(v, static_cast<T>(s.x - x0), static_cast<T>(s.ux), flat, static_cast<T>(body.corner));
+}
+
 /// Height of the cutter's tip where `body` stands on the segment; -infinity where it passes beside. Not for balls: height_over.
 template <class V>
 V tip_over(const Segment& s, const CutterBody& body, double x0, const V& cos_a, const V& sin_a) {
@@ -169,9 +180,7 @@ V tip_over(const Segment& s, const CutterBody& body, double x0, const V& cos_a, 
   const T outer = static_cast<T>(body.outer), flat = static_cast<T>(body.flat), corner = static_cast<T>(body.corner);
   const over::Seen<V> v = over::seen(s, dx, outer, cos_a, sin_a);
   const bool cone = body.kind == CutterBody::Kind::cone;
-  const V t = cone                ? over::cone_place(v, flat, static_cast<T>(body.slope))
-              : body.corner == 0 ? over::disc_place(v)
-                                  : over::rounded_place(v, dx, ux, flat, corner);
+  const V t = place_over(v, s, body, x0);
   const V px = dx + t * ux, pl = v.l + t * v.ul, q = lanes::sqrt(px * px + pl * pl);
   const V past = lanes::max(V(0), q - flat);
   V rise = cone ? V(past * static_cast<T>(body.slope))

@@ -77,9 +77,6 @@ Result<Done> sound_part(const shape::Part& turned, const EnvelopeSettings& setti
   if (!good)
     return fail("mill.part", "the part '" + turned.name + "' is not sound, so no cutter path can be made",
                 "check the outline first");
-  if (!turned.flutes.empty() || !turned.reedings.empty() || !turned.twists.empty())
-    return fail("mill.treatment", "the part '" + turned.name + "' has flutes, reeds or a twist, which no cutter path can be made for",
-                "make the program of a part without them");
   return Done{};
 }
 

@@ -166,6 +166,8 @@ Result<Done> close(shape::Profile& profile, double top, const shop::Cutter& cutt
 
 Result<Left> left_by(const shop::Cutter& cutter, const shape::Part& part, double length, const LeftSettings& settings) {
   Left found{part, 0, 0};
+  // whatever flutes, reeds and twists take away counts as left: their hollows are no profile that could be closed
+  found.part.flutes.clear(), found.part.reedings.clear(), found.part.twists.clear();
   double top = highest(part.outline);
   for (const shape::Face& face : part.faces) top = std::max(top, 2 * highest(face.d));
   if (auto done = close(found.part.outline, top, cutter, length, settings, found); !done.ok()) return done.failure();

@@ -8,6 +8,7 @@
 
 #include "base/number.h"
 #include "mill/envelope.h"
+#include "mill/hollows.h"
 #include "mill/setup.h"
 #include "shape/crease.h"
 
@@ -155,6 +156,11 @@ Result<std::vector<Quirk>> quirks(const shape::Part& turned, double ball_radius,
       return "face at " + format_number(part.faces[f].phi * 180 / std::numbers::pi, 1) + " deg";
     };
     collect(*gaps, turned.length, settings.least, shown, name, found);
+  }
+  if (!part.flutes.empty() || !part.reedings.empty() || !part.twists.empty()) {
+    const auto envelope = Envelope::of(part, ball_radius);
+    if (!envelope.ok()) return envelope.failure();
+    add_hollows(part, turned.length, *envelope, settings.least, found);
   }
   return found;
 }

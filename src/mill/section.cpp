@@ -121,6 +121,80 @@ Span span_at(const Cell& cell, std::size_t f, double x) {
   return {std::max(faces.left, -half), std::min(faces.right, half)};
 }
 
+double Cell::round_at(double x, double theta) const {
+  const double r = round.value(x);
+  return treatments.twist && !round.clear() ? twisted_radius(*treatments.twist, r, x, theta) : r;
+}
+
+bool left_by_others(const Cell& cell, const Owner& owner, double x, double y, double z, double slack) {
+  if (owner.maker != shape::Maker::round && !cell.round.clear()) {
+    const double reach = std::hypot(y, z);
+    // most points are asked of a plain round, or stand inside the hollow of a twisted one
+    const double round = cell.treatments.twist ? cell.round_at(x, std::atan2(z, y)) : cell.round.value(x);
+    if (reach > round + slack) return false;
+  }
+  for (std::size_t f = 0; f < cell.faces.size(); ++f) {
+    const CellFace& face = cell.faces[f];
+    if (owner.maker == shape::Maker::face && owner.index == f) continue;
+    if (y * face.cos + z * face.sin > face.d.value(x) + slack) return false;
+  }
+  return cell.treatments.leave(owner, x, y, z, slack);
+}
+
+namespace {
+
+// Where a circle of radius g about the centre at distance c in the direction theta meets the face's line.
+void circle_on_face(const CellFace& face, double d, double theta, double c, double g, std::vector<double>& into) {
+  const double turn = theta - face.phi, beside = d - c * std::cos(turn);
+  if (std::cos(turn) <= 0 || std::fabs(beside) >= g) return;
+  const double across = c * std::sin(turn), half = std::sqrt((g - beside) * (g + beside));
+  into.push_back(across - half);
+  into.push_back(across + half);
+}
+
+// Places across the face at which something may begin or cease to cut it.
+std::vector<double> edges_on_face(const Cell& cell, std::size_t f, double x, const Span& span) {
+  const CellFace& face = cell.faces[f];
+  const double d = face.d.value(x);
+  std::vector<double> at;
+  for (const CellGroove& groove : cell.treatments.grooves) circle_on_face(face, d, groove.theta, groove.centre.value(x), groove.radius, at);
+  for (const CellReeds& reeds : cell.treatments.reeds) {
+    for (int k = 0; k < reeds.count; ++k) {
+      circle_on_face(face, d, reeds.crown(k), reeds.centre.value(x), reeds.radius, at);
+      const double valley = std::remainder(reeds.crown(k) + shape::kTurn / reeds.count / 2 - face.phi, shape::kTurn);
+      if (std::fabs(valley) < 1.5) at.push_back(d * std::tan(valley));
+    }
+  }
+  if (cell.treatments.twist) {
+    auto past = [&](double t) { return cell.round_at(x, face.phi + std::atan2(t, d)) - std::hypot(d, t); };
+    for (double t : sign_changes(past, span.left, span.right)) at.push_back(t);
+  }
+  std::erase_if(at, [&](double t) { return t <= span.left || t >= span.right; });
+  std::sort(at.begin(), at.end());
+  return at;
+}
+
+}  // namespace
+
+std::vector<Span> openings_at(const Cell& cell, std::size_t f, double x) {
+  const Span span = span_at(cell, f, x);
+  if (span.left >= span.right) return {};
+  if (!cell.treated()) return {span};
+  const CellFace& face = cell.faces[f];
+  const double d = face.d.value(x);
+  std::vector<double> ends = edges_on_face(cell, f, x, span);
+  ends.insert(ends.begin(), span.left);
+  ends.push_back(span.right);
+  std::vector<Span> found;
+  for (std::size_t i = 0; i + 1 < ends.size(); ++i) {
+    const double t = (ends[i] + ends[i + 1]) / 2;
+    if (!left_by_others(cell, {shape::Maker::face, f}, x, d * face.cos - t * face.sin, d * face.sin + t * face.cos, 1e-9)) continue;
+    if (!found.empty() && found.back().right == ends[i]) found.back().right = ends[i + 1];
+    else found.push_back({ends[i], ends[i + 1]});
+  }
+  return found;
+}
+
 std::vector<FaceStretch> stretches(const Cell& cell) {
   std::vector<FaceStretch> found;
   for (std::size_t f = 0; f < cell.faces.size(); ++f) {
@@ -144,7 +218,7 @@ std::vector<Cell> cells_of(const shape::Part& part, double rho, double slope) {
   std::vector<Cell> cells;
   for (std::size_t i = 0; i + 1 < knots.size(); ++i) {
     const double a = knots[i], b = knots[i + 1], middle = a + (b - a) / 2;
-    Cell cell{a, b, OffsetPiece(piece_over(part.outline, middle), rho, a, b), {}, 0, {}, {}};
+    Cell cell{a, b, OffsetPiece(piece_over(part.outline, middle), rho, a, b), {}, 0, {}, {}, {}};
     cell.level = shape::level_points(cell.round.piece());
     if (slope > 0) cell.steep = steep_points(cell, slope);
     for (std::size_t f = 0; f < part.faces.size(); ++f) {
@@ -154,6 +228,7 @@ std::vector<Cell> cells_of(const shape::Part& part, double rho, double slope) {
       cell.faces.push_back({f, part.faces[f].phi, turn.cos, turn.sin, OffsetPiece(d, rho, a, b), false});
     }
     cell.reach = reach_of(cell);
+    cell.treatments = treatments_between(part, a, b);
     for (const FaceStretch& stretch : stretches(cell)) cell.faces[stretch.face].shows = true;
     cells.push_back(std::move(cell));
   }
@@ -182,13 +257,19 @@ void add_chords(const shape::Piece& curve, double a, double b, double tolerance,
 
 }  // namespace
 
+std::vector<shape::Piece> chords_over(const shape::Piece& curve, double tolerance) {
+  std::vector<shape::Piece> pieces;
+  if (curve.kind == shape::Piece::Kind::arc || curve.kind == shape::Piece::Kind::cubic) add_chords(curve, curve.x0, curve.x1, tolerance, pieces);
+  else pieces.push_back(curve);
+  return pieces;
+}
+
 shape::Part chorded(const shape::Part& part, double tolerance) {
   shape::Part out = part;
   for (shape::Face& face : out.faces) {
     std::vector<shape::Piece> pieces;
     for (const shape::Piece& p : face.d.pieces) {
-      if (p.kind == shape::Piece::Kind::arc || p.kind == shape::Piece::Kind::cubic) add_chords(p, p.x0, p.x1, tolerance, pieces);
-      else pieces.push_back(p);
+      for (shape::Piece& chord : chords_over(p, tolerance)) pieces.push_back(std::move(chord));
     }
     face.d.pieces = std::move(pieces);
   }

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "mill/offset.h"
+#include "mill/treated.h"
 #include "shape/part.h"
 
 namespace pommel::mill {
@@ -29,7 +30,15 @@ struct Cell {
   double reach = 0;             ///< no wood of the cell stands farther from the axis
   std::vector<double> level;    ///< where the round is level
   std::vector<double> steep;    ///< where it is as steep as the cone that was asked for
+  Treatments treatments;
+
+  bool treated() const { return treatments.any(); }
+  /// mm from the axis to the round, twisted where it is, at x in the direction theta.
+  double round_at(double x, double theta) const;
 };
+
+/// Whether the makers of the skin that do not own it leave the point (x, y, z); see treated.h. Faces count by their place in Cell::faces.
+bool left_by_others(const Cell& cell, const Owner& owner, double x, double y, double z, double slack);
 
 struct Span {
   double left = 0, right = 0;  ///< mm across the face; nothing is left where left >= right
@@ -41,6 +50,9 @@ Span between_neighbours(const Cell& cell, std::size_t f, double x);
 double half_in_round(const Cell& cell, std::size_t f, double x);
 /// Both together.
 Span span_at(const Cell& cell, std::size_t f, double x);
+
+/// What grooves, reeds and a twist leave of that, across the face; empty where nothing is left.
+std::vector<Span> openings_at(const Cell& cell, std::size_t f, double x);
 
 /// A stretch of a cell in which face `f` is there throughout and its edges are each of one kind.
 struct FaceStretch {
@@ -54,6 +66,9 @@ std::vector<FaceStretch> stretches(const Cell& cell);
 /// The cells of the part, head to foot, for a body rounded by rho, or whose flank rises `slope` for each mm sideways (0: none).
 /// REQUIRES: profiles contiguous, not empty, finite.
 std::vector<Cell> cells_of(const shape::Part& part, double rho, double slope = 0);
+
+/// Chords in place of a curved piece that stand on or outside it (at a greater value), by at most `tolerance` mm.
+std::vector<shape::Piece> chords_over(const shape::Piece& curve, double tolerance);
 
 /// The part with every curved face replaced by chords that stand on or outside it, by at most `tolerance` mm.
 shape::Part chorded(const shape::Part& part, double tolerance);

@@ -54,6 +54,14 @@ std::vector<Piece> head_waste(const Piece& first, double rho, double reach) {
           shape::line_piece(end - tail.run, tail.r, end, first.r0)};
 }
 
+// The centre line of a groove or of reeds: like the outline, so that what runs out through an end is cut to the very end.
+void go_on(shape::Profile& centre, double rho, double reach) {
+  if (centre.pieces.empty()) return;
+  const std::vector<Piece> head = head_waste(centre.pieces.front(), rho, reach), foot = foot_waste(centre.pieces.back(), rho, reach);
+  centre.pieces.insert(centre.pieces.begin(), head.begin(), head.end());
+  centre.pieces.insert(centre.pieces.end(), foot.begin(), foot.end());
+}
+
 void go_on_level(shape::Profile& face, double reach) {
   const Piece first = face.pieces.front(), last = face.pieces.back();
   auto level = [](double a, double b, const Piece& like, double d) {
@@ -156,6 +164,8 @@ shape::Part continued(const shape::Part& turned, double rho, double reach) {
   pieces.insert(pieces.begin(), head.begin(), head.end());
   pieces.insert(pieces.end(), foot.begin(), foot.end());
   for (shape::Face& face : part.faces) go_on_level(face.d, reach);
+  for (shape::Flute& flute : part.flutes) go_on(flute.centre, rho, reach);
+  for (shape::Reeding& reeding : part.reedings) go_on(reeding.centre, rho, reach);
   part.length += 2 * reach;
   return part;
 }

@@ -16,7 +16,7 @@ namespace pommel::mill {
 /// An end that is level or rises outwards goes on level. An end that falls outwards goes on along its tangent far
 /// enough for the ball to touch the very end, rho tan(p/2) for a slope of p, then level; but never thinner than 0.6 of
 /// the end, so that the waste still holds the piece. What the ball then cannot reach is a quirk (reach.h). Faces and
-/// square stretches go on level.
+/// square stretches go on level. Centre lines of flutes and reeds go on as the outline does.
 shape::Part continued(const shape::Part& turned, double rho, double reach);
 
 /// The blank as a part of its own: `grown` mm added on each flat (or on the radius), from x0 to x1. Square flats look

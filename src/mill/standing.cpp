@@ -20,8 +20,9 @@ double chord_tolerance(const CutterBody& body, double tolerance) {
   return body.corner > 0 ? tolerance : tolerance * 0.8;
 }
 
-std::vector<Cell> cells_under(const shape::Part& part, const CutterBody& body, double tolerance) {
-  return body.ball() ? cells_of(part, body.corner) : cells_of(chorded(part, chord_tolerance(body, tolerance)), body.corner, body.slope);
+// The skin as the body can stand on it: for bodies that are no balls curved faces are chords.
+shape::Part skin_under(const shape::Part& part, const CutterBody& body, double tolerance) {
+  return body.ball() ? part : chorded(part, chord_tolerance(body, tolerance));
 }
 
 // The directions in which the body at x0 can touch the segment at all; nothing when it passes beside.
@@ -61,12 +62,18 @@ void raise_by_face(const FaceContact& c, std::size_t first, std::size_t last, co
 }  // namespace
 
 Standing::Standing(const shape::Part& part, const CutterBody& body, double reference, double tolerance, bool never_gouge)
+    : Standing(body, skin_under(part, body, tolerance), reference, tolerance, never_gouge) {}
+
+Standing::Standing(const CutterBody& body, const shape::Part& skin, double reference, double tolerance, bool never_gouge)
     : body_(body),
       chord_body_(never_gouge ? body.mitred(chord_tolerance(body, tolerance)) : body),
       reference_(reference),
       drop_(body.z + body.corner - reference),
-      cells_(cells_under(part, body, tolerance)),
-      creases_(cells_, body.outer, chord_tolerance(body, tolerance), never_gouge) {}
+      cells_(cells_of(skin, body.corner, body.slope)),
+      creases_(skin, cells_, body.outer, chord_tolerance(body, tolerance), never_gouge),
+      facets_(cells_, chord_tolerance(body, tolerance), body.ball() ? body.corner : 0) {
+  if (body.ball()) smooth_.emplace(cells_, body.corner, facets_);
+}
 
 double Standing::bound(double x0) const {
   double highest = -kInfinity;
@@ -136,6 +143,8 @@ void Standing::fill_row(double x0, const Columns& columns, Contacts& scratch, fl
   raise_by_rounds(columns, scratch, row, fresh);
   raise_by_faces(x0, columns, scratch, row);
   raise_by_creases(x0, columns, row);
+  if (smooth_) smooth_->raise(over(), facets_, drop_, x0, columns, row);
+  if (!facets_.empty()) facets_.raise(over(), x0, columns, row);
 }
 
 double Standing::height_at(double x0, double a) const {
@@ -159,10 +168,12 @@ double Standing::height_at(double x0, double a) const {
     const Segment& s = creases_.all()[static_cast<std::size_t>(index)];
     Arc window;
     if (!window_of(s, x0, window)) continue;
-    const One over = body_.ball() ? height_over(s, x0, cos, sin) - One(drop_)
+    const One stood = body_.ball() ? height_over(s, x0, cos, sin) - One(drop_)
                                   : tip_over(s, s.curved ? chord_body_ : body_, x0, cos, sin) + One(reference_);
-    height = std::max(height, static_cast<double>(over[0]));
+    height = std::max(height, static_cast<double>(stood[0]));
   }
+  if (smooth_) height = std::max(height, smooth_->height_at(over(), facets_, drop_, x0, a));
+  if (!facets_.empty()) height = std::max(height, facets_.height_at(over(), x0, a));
   return height;
 }
 

@@ -2,13 +2,16 @@
 // Immutable after it is made; may be asked from several threads. Inside mill/ only.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "mill/columns.h"
 #include "mill/contact.h"
 #include "mill/crease.h"
+#include "mill/facets.h"
 #include "mill/meridian.h"
 #include "mill/section.h"
+#include "mill/smooth.h"
 
 namespace pommel::mill {
 
@@ -28,14 +31,18 @@ class Standing {
   double height_at(double x0, double a) const;
 
  private:
+  Standing(const CutterBody& body, const shape::Part& skin, double reference, double tolerance, bool never_gouge);
   void raise_by_rounds(const Columns& columns, const Contacts& contacts, float* row, bool fresh) const;
   void raise_by_faces(double x0, const Columns& columns, const Contacts& contacts, float* row) const;
   void raise_by_creases(double x0, const Columns& columns, float* row) const;
+  Facets::Over over() const { return {cells_, body_, chord_body_, reference_}; }
 
   CutterBody body_, chord_body_;  // the second over chords of curved creases
   double reference_ = 0, drop_ = 0;
   std::vector<Cell> cells_;
   Creases creases_;
+  Facets facets_;
+  std::optional<Smooth> smooth_;  // of a ball
 };
 
 }  // namespace pommel::mill

@@ -11,6 +11,7 @@
 #include "mill/round.h"
 #include "mill/time.h"
 #include "shape/crease.h"
+#include "shape/ring.h"
 
 namespace pommel::mill {
 namespace {
@@ -29,6 +30,7 @@ struct Row {
   double cut_top = kThin;                                 // the same where there is wood to remove
   bool round = false;                                     // the tip stands alike all round
   double share = 0;                                       // of the directions that have wood to remove
+  double spread = 0;                                      // mm of the ball's way for a radian round, where the section is treated
 };
 
 std::vector<double> even_rows(double from, double to, double step) {
@@ -37,6 +39,20 @@ std::vector<double> even_rows(double from, double to, double step) {
   for (std::size_t i = 0; i <= spaces; ++i)
     rows.push_back(from + (to - from) * static_cast<double>(i) / static_cast<double>(spaces));
   return rows;
+}
+
+// How far the ball's centre (another end's rim) goes for a radian round the piece where it goes farthest, mm: over the walls of grooves it goes up and down,
+// too. Centres S apart round a hollow of radius g leave S²/8 (1/rho + 1/(g - rho)), as many more than on a flat.
+double spread_of(const Setup& setup, const Surface& surface, const Heights& grid, std::size_t i) {
+  const double x = grid.x(i), step = grid.angle(1);
+  if (!shape::ring_at(setup.part, x, shape::Side::before).treated()) return 0;
+  auto centre = [&](int j) { return surface.tip_of(grid.at(i, j % kColumns)) + setup.foot.corner; };
+  double most = 0;
+  for (int j = 0; j < kColumns; ++j) most = std::max(most, std::hypot(centre(j), (centre(j + 1) - centre(j)) / step));
+  double hollow = 1;
+  for (const shape::Ring::Groove& groove : shape::ring_at(setup.part, x, shape::Side::before).grooves)
+    if (setup.foot.ball() && groove.g > 1.1 * setup.radius()) hollow = std::max(hollow, std::sqrt(groove.g / (groove.g - setup.radius())));
+  return most * hollow;
 }
 
 Result<std::vector<Row>> look_along(const Setup& setup, const Surface& surface, std::stop_token stop) {
@@ -64,6 +80,7 @@ Result<std::vector<Row>> look_along(const Setup& setup, const Surface& surface, 
       row.share += 1.0 / kColumns;
     }
     row.round = row.top - least <= kAlike;
+    if (row.cut && !row.round) row.spread = spread_of(setup, surface, grid, i);
   }
   return rows;
 }
@@ -99,12 +116,14 @@ int lines_of(const Setup& setup, const PassSettings& settings, const Rows& rows,
   double lines = 0;
   if (settings.stepover > 0) {
     lines = 2 * std::numbers::pi * flattest(setup, rows[a].x, rows[b].x) / settings.stepover;
-    for (std::size_t k = a; k <= b; ++k) lines = std::max(lines, 2 * std::numbers::pi * rows[k].cut_top / settings.stepover);
+    for (std::size_t k = a; k <= b; ++k) lines = std::max(lines, 2 * std::numbers::pi * std::max(rows[k].cut_top, rows[k].spread) / settings.stepover);
     return whole_lines(lines);
   }
   lines = lines_on_flat(setup.radius(), settings.cusp, flattest(setup, rows[a].x, rows[b].x));
-  for (std::size_t k = a; k <= b; ++k)
+  for (std::size_t k = a; k <= b; ++k) {
     lines = std::max(lines, lines_on_round(setup.foot, settings.cusp, rows[k].cut_top, lean_at(rows, k)));
+    lines = std::max(lines, 2 * std::numbers::pi * rows[k].spread / step_on_flat(setup.radius(), settings.cusp));
+  }
   return whole_lines(lines);
 }
 

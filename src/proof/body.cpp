@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "shape/ring.h"
+
 namespace pommel::proof {
 namespace {
 
@@ -87,8 +89,9 @@ double to_treated_skin(const shape::Part& part, double x, double theta, double t
     double mid_x = near_x, mid_theta = near_theta;
     for (int i = -4; i <= 4; ++i) {
       double at_x = std::clamp(mid_x + span_x * i / 4, 0.0, part.length);
+      const shape::Ring before = shape::ring_at(part, at_x, Side::before), after = shape::ring_at(part, at_x, Side::after);
       for (int j = -4; j <= 4; ++j) {
-        double at_theta = mid_theta + span_theta * j / 4, r = shape::radius_at(part, at_x, at_theta);
+        double at_theta = mid_theta + span_theta * j / 4, r = std::max(before.radius(at_theta), after.radius(at_theta));
         double turn = at_theta - theta, across = r * std::sin(turn), up = r * std::cos(turn) - t;
         double away = std::sqrt((at_x - x) * (at_x - x) + across * across + up * up);
         if (away >= least) continue;
@@ -177,8 +180,10 @@ std::vector<float> body_radii(const Grid& grid, const shape::Part& part) {
     std::vector<float> radii(grid.rays(), 0.0f);
     for (std::size_t row = 0; row < grid.rows(); ++row) {
       if (grid.x[row] < 0 || grid.x[row] > part.length) continue;
+      const shape::Ring before = shape::ring_at(part, grid.x[row], Side::before), after = shape::ring_at(part, grid.x[row], Side::after);
       for (std::size_t i = grid.begin[row]; i < grid.begin[row + 1]; ++i) {
-        radii[i] = static_cast<float>(shape::radius_at(part, grid.x[row], grid.angle(row, i - grid.begin[row])));
+        const double theta = grid.angle(row, i - grid.begin[row]);
+        radii[i] = static_cast<float>(std::max(before.radius(theta), after.radius(theta)));
       }
     }
     return radii;

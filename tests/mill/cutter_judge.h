@@ -1,5 +1,5 @@
 // The slow, obvious judge for whole cutters: the least distance from any point of the wood to the cutter's body (negative: how deep it
-// is inside), by looking everywhere. It reads the cutter's meridian from what shop/shop.h says of it and the wood from radius_at, and
+// is inside), by looking everywhere. It reads the cutter's meridian from what shop/shop.h says of it and the wood from shape/ring.h, and
 // shares nothing with the kernel under test.
 #pragma once
 
@@ -12,6 +12,7 @@
 #include "mill/judge.h"
 #include "shape/crease.h"
 #include "shape/part.h"
+#include "shape/ring.h"
 #include "shop/shop.h"
 
 namespace pommel::mill::testing {
@@ -83,8 +84,9 @@ struct PlacedCutter {
 
 /// `filled`: the section is a wall, all of it counts; else its rim.
 inline double section_gap(const PlacedCutter& cutter, const shape::Part& part, double x, shape::Side side, bool filled) {
+  const shape::Ring ring = shape::ring_at(part, x, side);
   auto gap = [&](double u) {
-    const double r = shape::radius_at(part, x, cutter.a + u, side);
+    const double r = ring.radius(cutter.a + u);
     return filled ? cutter.distance_to_ray(x, u, r) : cutter.distance(x, u, r);
   };
   constexpr int kRays = 40;
