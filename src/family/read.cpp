@@ -451,6 +451,8 @@ Order read_order(std::string_view text, const std::string& file, const std::stri
     if (!order.date.empty() && !is_date(order.date)) sink.add(yaml::at(*date, "family.date", "'" + order.date + "' is no date", "write it as 2026-03-02"));
   }
   if (document.choice("units", {"mm", "in"}).value_or(0) == 1) order.lengths.unit = LengthUnit::inch;
+  if (const auto paper = document.choice("paper", {"A4", "letter"})) order.paper = *paper == 1 ? "letter" : "A4";
+  order.scale_bar_measures = document.length("scale_bar_measures", std::nullopt, yaml::optional().at_least(190).at_most(210)).value_or(200);
   order.design = reference(document, "design", "the file of the design in the catalog, without .yaml", order.design_place, sink);
   order.machine = reference(document, "machine", "a machine of the shop", order.machine_place, sink);
   read_cutters(document, order, sink);

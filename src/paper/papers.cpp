@@ -1,6 +1,8 @@
 #include "paper/papers.h"
 
 #include "paper/canvas.h"
+#include "paper/drawing.h"
+#include "paper/piece.h"
 #include "paper/pictures.h"
 
 namespace pommel::paper {
@@ -45,14 +47,49 @@ Result<std::vector<job::File>> write_pictures(const job::Job& job) {
   return files;
 }
 
-class Pictures : public job::Papers {
+// Documents that are pages, one after the other; stops at the first that cannot be painted.
+class Pages {
  public:
-  Result<std::vector<job::File>> write(const job::Job& job) const override { return write_pictures(job); }
+  explicit Pages(const Heading& heading) : heading_(heading) {}
+
+  Result<Done> add(const std::string& name, const std::string& title, const std::vector<Page>& pages) {
+    auto bytes = pdf(pages, {title, heading_.date});
+    if (!bytes.ok()) return bytes.failure();
+    files.push_back({name, std::move(bytes).value()});
+    return Done{};
+  }
+
+  std::vector<job::File> files;
+
+ private:
+  const Heading& heading_;
+};
+
+Result<std::vector<job::File>> write_documents(const job::Job& job) {
+  const Painting painting;
+  if (const auto ready = painting.ready(); !ready.ok()) return ready.failure();
+  const Heading heading = heading_of(job);
+  Pages pages(heading);
+  for (const Piece& piece : pieces_of(job))
+    if (const auto done = pages.add("drawings/" + piece.file + ".pdf", piece.label, shop_drawing(piece, heading)); !done.ok()) return done.failure();
+  return std::move(pages.files);
+}
+
+class All : public job::Papers {
+ public:
+  Result<std::vector<job::File>> write(const job::Job& job) const override {
+    auto files = write_pictures(job);
+    if (!files.ok()) return files;
+    auto documents = write_documents(job);
+    if (!documents.ok()) return documents;
+    for (job::File& file : *documents) files->push_back(std::move(file));
+    return files;
+  }
 };
 
 }  // namespace
 
-std::unique_ptr<job::Papers> papers() { return std::make_unique<Pictures>(); }
+std::unique_ptr<job::Papers> papers() { return std::make_unique<All>(); }
 
 Result<std::vector<job::File>> contact_sheet(const std::vector<DesignPicture>& designs) {
   if (designs.empty()) return fail("paper.nothing", "there are no designs to show", "is this the right catalog?");

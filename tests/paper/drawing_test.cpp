@@ -1,0 +1,104 @@
+// The shop drawing: no two texts of a sheet overlap, nothing leaves it, and it says every place and size of the piece.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <numbers>
+
+#include "paper/arc.h"
+#include "paper/canvas.h"
+#include "paper/drawing.h"
+#include "paper/jobs.h"
+#include "paper/side_line.h"
+
+namespace pommel::paper {
+namespace {
+
+std::string texts_of(const std::vector<Page>& pages) {
+  std::string out;
+  for (const Page& page : pages)
+    for (const Text& text : page.texts) out += text.text + "\n";
+  return out;
+}
+
+class Drawing : public testing::TestWithParam<const char*> {
+ protected:
+  Painting painting_;
+  job::Job job_ = stock_job(GetParam());
+  Heading heading_ = heading_of(job_);
+  std::vector<Piece> pieces_ = pieces_of(job_);
+};
+
+TEST_P(Drawing, HasNoTextOverAnotherAndKeepsOnTheSheet) {
+  for (const PaperSize paper : {PaperSize::a4, PaperSize::letter})
+    for (const LengthUnit unit : {LengthUnit::millimetre, LengthUnit::inch}) {
+      heading_.paper = paper;
+      heading_.lengths.unit = unit;
+      for (const Piece& piece : pieces_) {
+        const auto pages = shop_drawing(piece, heading_);
+        ASSERT_FALSE(pages.empty());
+        for (std::size_t i = 0; i < pages.size(); ++i) EXPECT_THAT(layout_faults(pages[i], 7.5), testing::IsEmpty()) << piece.file << ", sheet " << i + 1;
+      }
+    }
+}
+
+TEST_P(Drawing, SaysEveryMortiseFromTheHeadAndFromItsEdge) {
+  for (const Piece& piece : pieces_) {
+    const std::string texts = texts_of(shop_drawing(piece, heading_));
+    for (const shape::Mortise& m : piece.part.mortises) {
+      const double edge = piece.square / 2 - std::max(std::fabs(m.t0), std::fabs(m.t1));
+      for (const double figure : {m.x0, m.x1, m.t1 - m.t0, m.depth, edge}) EXPECT_THAT(texts, testing::HasSubstr(heading_.figure(figure) + "\n")) << piece.file << " " << m.id;
+    }
+    for (const shape::ElementMark& element : piece.part.elements) EXPECT_THAT(texts, testing::HasSubstr(heading_.figure(element.x1) + "\n"));
+  }
+}
+
+INSTANTIATE_TEST_SUITE_P(Orders, Drawing, testing::Values("harvest-table", "cannonball-bed"), [](const auto& name) {
+  return std::string(name.param) == "harvest-table" ? "table" : "bed";
+});
+
+// Points of the path that the fit did not look at, against the field.
+TEST(SideLine, FollowsTheFieldWithItsArcs) {
+  for (const char* order : {"harvest-table", "cannonball-bed"}) {
+    const job::Job job = stock_job(order);
+    for (const family::MadePiece& made : job.order.made.pieces) {
+      const auto line = side_line(made.part, std::numbers::pi / 2);
+      int looked = 0;
+      for (std::size_t i = 0; i + 1 < line.size(); ++i) {
+        for (const Vertex& v : flattened({line[i], line[i + 1]}, false)) {
+          if (v.x <= line[i].x + 1e-6 || v.x >= line[i + 1].x - 1e-6) continue;
+          // distance to the skin, not along the radius: arcs may stand upright
+          double off = 1e9;
+          for (int k = -200; k <= 200; ++k) {
+            const double x = v.x + k * 1e-4;
+            if (x > 0 && x < made.part.length) off = std::min(off, std::hypot(x - v.x, shape::radius_at(made.part, x, std::numbers::pi / 2) - v.y));
+          }
+          EXPECT_LT(off, kArcFit + 1e-4) << v.x;
+          ++looked;
+        }
+      }
+      EXPECT_GT(looked, 100);
+    }
+  }
+}
+
+// Area by Green's theorem with the segments of the arcs, against the closed form that shape/ has.
+TEST(SectionLine, HasTheAreaOfTheSection) {
+  const job::Job job = stock_job("cannonball-bed");
+  const shape::Part& part = job.order.made.pieces.front().part;
+  for (double x = 5; x < part.length; x += 41.7) {
+    const auto line = section_line(part, x);
+    double area = 0;
+    for (std::size_t i = 0; i < line.size(); ++i) {
+      const Vertex &a = line[i], &b = line[(i + 1) % line.size()];
+      area += (a.x * b.y - b.x * a.y) / 2;
+      if (a.bulge == 0) continue;
+      const Arc arc = arc_of(a, b);
+      area += arc.radius * arc.radius * (arc.sweep - std::sin(arc.sweep)) / 2;
+    }
+    EXPECT_NEAR(area, shape::section_area(part, x, shape::Side::after), 1e-6 * area) << x;
+  }
+}
+
+}  // namespace
+}  // namespace pommel::paper
