@@ -89,6 +89,17 @@ std::string json_of(const std::vector<Row>& rows) {
   return out.dump(2) + "\n";
 }
 
+#ifdef POMMEL_WITH_PAPER
+// As the file's name asks for.
+Result<std::string> painted(const std::vector<paper::DesignPicture>& pictures, const std::string& ending) {
+  if (ending == ".html") return paper::gallery_html(pictures);
+  if (ending == ".pdf") return paper::gallery_pdf(pictures);
+  const auto sheet = paper::contact_sheet(pictures);
+  if (!sheet.ok()) return sheet.failure();
+  return sheet->front().bytes;
+}
+#endif
+
 // Writes the picture of all designs, when one is asked for.
 int write_pictures(const std::vector<Row>& rows, const std::filesystem::path& file, const Shared& shared) {
 #ifdef POMMEL_WITH_PAPER
@@ -102,12 +113,13 @@ int write_pictures(const std::vector<Row>& rows, const std::filesystem::path& fi
       picture.pieces.push_back(piece.part);
       sizes.push_back(piece.wanted.label + " " + format_length(piece.part.length, lengths));
     }
+    picture.about = row.design.about;
     picture.says = {row.frame, listed(sizes), "square " + format_length(row.pieces.front().wanted.square, lengths) + ", thinnest " + format_length(row.thinnest, lengths)};
     pictures.push_back(std::move(picture));
   }
-  const auto sheet = paper::contact_sheet(pictures);
-  if (!sheet.ok()) return show(sheet.reasons(), shared);
-  const auto written = shared.files->write(file, sheet->front().bytes);
+  const auto bytes = painted(pictures, file.extension().string());
+  if (!bytes.ok()) return show(bytes.reasons(), shared);
+  const auto written = shared.files->write(file, *bytes);
   return written.ok() ? kDone : show(written.reasons(), shared);
 #else
   (void)rows, (void)file, (void)shared;  // the option is not there
@@ -155,7 +167,7 @@ void add_catalog(CLI::App& app, Shared& shared, Run& run) {
   auto asked = std::make_shared<Arguments>();
   verb->add_flag("--json", shared.json, "print as JSON: lengths in mm");
 #ifdef POMMEL_WITH_PAPER
-  verb->add_option("--pictures", asked->pictures, "also write one sheet of all designs at one scale: a PNG file");
+  verb->add_option("--pictures", asked->pictures, "also write all designs at one scale: a PNG, an HTML page (.html) or a PDF (.pdf)");
 #endif
   verb->add_option("--family", asked->family, "only designs of this family: table-leg ...");
   verb->add_option("--find", asked->words, "only designs with all these words in name, tags or description: 'country vase'");

@@ -123,7 +123,6 @@ struct Order {
   std::string rough, fine;       ///< that rough them, and that cut once more where the finishing one left wood; empty: none of their own
   std::string paper;       ///< "A4", "letter"; empty: letter where lengths are in inches, else A4
   double scale_bar_measures = 200;  ///< mm: what the 200 mm scale bar measured on the printer's last sheet
-  std::string machine, cutter;
   Passes passes = Passes::fastest;
   double stepover = 0;           ///< mm between neighbouring lines or turns of the last passes; 0: as the cusp asks
   double cusp = 0;               ///< mm: ridge that they may leave; 0: the house's own

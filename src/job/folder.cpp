@@ -86,8 +86,6 @@ std::string straight_pieces(const frame::Set& set) {
 // What the client reads: no cost lines, no markup.
 std::string client_quote(const Job& job) {
   const quote::Quote& quote = job.order.quote;
-  const frame::Set& set = job.order.made.set;
-  const LengthFormat& lengths = job.sheet.settings().lengths;
   std::string out = "QUOTE\n";
   if (job.loaded.order) {
     out += wrapped(job.loaded.order->name) + "order " + job.loaded.order->number;
@@ -96,15 +94,50 @@ std::string client_quote(const Job& job) {
     if (!job.loaded.order->client.empty()) out += "for " + job.loaded.order->client + "\n";
   }
   if (!quote.confirmed) out += "\nEXAMPLE RATES: put in your own before you send this to anyone\n";
-  out += heading("What is included");
-  out += wrapped(turned_pieces(job) + straight_pieces(set) + (set.rails.empty() ? ", sanded and finished, " : ", joined, sanded and finished, ") + frame::said_of(job.order.made.frame, lengths),
-                 "  ", "  ");
+  out += heading("What is included") + wrapped(what_is_included(job), "  ", "  ");
   TextTable figures({false, true});
   figures.row({"price", format_money(quote.price, quote.currency)});
   figures.row({"tax, " + quote.tax_words, format_money(quote.tax, quote.currency)});
   figures.row({"total", format_money(quote.total, quote.currency)});
   figures.row({"deposit, " + quote.deposit_words, format_money(quote.deposit, quote.currency)});
-  return out + heading("Price") + figures.text();
+  out += heading("Price") + figures.text();
+  const shop::Terms& terms = job.loaded.terms;
+  const std::string until = job.loaded.order && terms.valid_days > 0 ? shop::days_after(job.loaded.order->date, terms.valid_days) : "";
+  if (!until.empty()) out += "  holds until " + until + "\n";
+  if (terms.lines.empty()) return out;
+  out += heading("Terms");
+  for (const std::string& line : terms.lines) out += wrapped(line, "  - ", "    ");
+  if (!terms.confirmed) out += "\nEXAMPLE TERMS: put in your own before you send this to anyone\n";
+  return out;
+}
+
+// What the folder holds, for the page that a maker opens first. What is not there is not spoken of.
+std::string guide(const std::vector<File>& files) {
+  static const std::pair<const char*, const char*> kWords[] = {
+      {"quote.pdf", "for the client, with the picture; quote.txt says the same"},
+      {"quote.txt", "for the client"},
+      {"cost-sheet.pdf", "for the shop alone, variants side by side; .xlsx for a spreadsheet"},
+      {"cost-sheet.txt", "for the shop alone"},
+      {"cut-list.pdf", "every piece, rough and finished, and the boards; .xlsx and .csv for a spreadsheet"},
+      {"cut-list.csv", "every piece, rough and finished, for a spreadsheet"},
+      {"labels.pdf", "for every piece, to cut apart"},
+      {"drawings/", "each distinct piece: shop drawing (.pdf), outline and joints (.dxf, mm)"},
+      {"full-scale/", "story sticks and templates: print at 100 % and measure the bar first"},
+      {"programs/", "programs, each with its check and its set-up sheet"},
+      {"solids/", "each turned piece and each distinct jointed one (.step, .stl, mm)"},
+      {"pictures/", "the pieces and the whole as they stand"},
+      {"measures.txt", "the sheet: every measure, catalogued and ordered"},
+      {"job.json", "the same for other programs"},
+      {"manifest.json", "checksums of what went in and came out"}};
+  TextTable table({false, false});
+  for (const auto& [name, words] : kWords) {
+    const std::string is(name);
+    const bool there = is == kManifest || std::any_of(files.begin(), files.end(), [&](const File& file) { return file.name.starts_with(is); });
+    // the text beside a printed page needs no line of its own
+    const bool told = is.ends_with(".txt") || is.ends_with(".csv") ? std::any_of(files.begin(), files.end(), [&](const File& file) { return file.name == is.substr(0, is.size() - 3) + "pdf"; }) : false;
+    if (there && !told) table.row({is, words});
+  }
+  return heading("In this folder") + table.text();
 }
 
 Result<Done> add_programs(const Job& job, std::vector<File>& files) {
@@ -122,10 +155,15 @@ Result<Done> add_programs(const Job& job, std::vector<File>& files) {
 
 }  // namespace
 
+std::string what_is_included(const Job& job) {
+  const frame::Set& set = job.order.made.set;
+  return turned_pieces(job) + straight_pieces(set) + (set.rails.empty() ? ", sanded and finished, " : ", joined, sanded and finished, ") +
+         frame::said_of(job.order.made.frame, job.sheet.settings().lengths);
+}
+
 Result<std::vector<File>> files_of(const Job& job, const Papers* papers) {
   std::vector<File> files = job.solids;
   if (const auto done = add_programs(job, files); !done.ok()) return done.failure();
-  files.push_back({"READ-ME-FIRST.txt", summary(job)});
   files.push_back({"measures.txt", sheet_text(job.sheet)});
   files.push_back({"job.json", job_json(job)});
   files.push_back({"cut-list.csv", stock::to_csv(job.order.cuts, job.sheet.settings().lengths)});
@@ -138,6 +176,7 @@ Result<std::vector<File>> files_of(const Job& job, const Papers* papers) {
     if (!more.ok()) return more.failure();
     for (File& file : *more) files.push_back(std::move(file));
   }
+  files.push_back({"READ-ME-FIRST.txt", summary(job) + guide(files)});
   std::sort(files.begin(), files.end(), [](const File& a, const File& b) { return a.name < b.name; });
   return files;
 }

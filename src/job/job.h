@@ -66,6 +66,8 @@ void check_family(const FileSystem& files, const designs::House& house, const st
 std::string summary(const Job& job);
 /// The sheet with both columns and what follows at its foot.
 std::string sheet_text(const sheet::Sheet& sheet);
+/// "4 turned legs, ... and 4 rails, joined, sanded and finished, for a table ...": what the client gets.
+std::string what_is_included(const Job& job);
 /// Set-up text of the `i`-th turning.
 std::string setup_text(const Job& job, std::size_t i);
 

@@ -143,6 +143,15 @@ std::optional<Loaded> load_all(const FileSystem& files, const designs::House& ho
     return std::nullopt;
   }
   loaded.shop = shop::read_shop(files, house.catalog / "shop", sink, seen);
+  if (const fs::path path = house.catalog / "shop" / "terms.yaml"; files.exists(path)) {
+    const auto terms = files.read(path, kMaxFile);
+    if (terms.ok()) {
+      seen(path, *terms);
+      loaded.terms = shop::read_terms(*terms, path.generic_string(), sink);
+    } else {
+      sink.add(terms.reasons());
+    }
+  }
   if (loaded.order) {
     must_know(loaded.shop.machines, loaded.order->machine, loaded.order->machine_place, "machine", sink);
     must_know(loaded.shop.cutters, loaded.order->cutter, loaded.order->cutter_place, "cutter", sink);

@@ -11,6 +11,7 @@
 #include "designs/designs.h"
 #include "family/family.h"
 #include "shop/shop.h"
+#include "shop/terms.h"
 
 namespace pommel::job {
 
@@ -24,6 +25,7 @@ struct InputFile {
 struct Loaded {
   designs::House house;
   shop::Shop shop;
+  shop::Terms terms;           ///< of the shop's quotes; empty where the shop has no terms.yaml
   family::Family family;
   family::Design design;
   designs::Card card;                  ///< what the catalog says of the design

@@ -12,6 +12,17 @@ double text_edge(const Column& column, double x) {
   return column.align == Align::left ? x : column.align == Align::centre ? x + (column.width - kCellGap) / 2 : x + column.width - kCellGap;
 }
 
+// Height over width, from the header chunk (ISO/IEC 15948, 11.2.2: eight bytes of signature, length and type, then width and height).
+double aspect_of_png(const std::string& png) {
+  const auto number = [&](std::size_t at) {
+    double out = 0;
+    for (std::size_t i = at; i < at + 4 && i < png.size(); ++i) out = out * 256 + static_cast<unsigned char>(png[i]);
+    return out;
+  };
+  const double width = number(16), height = number(20);
+  return width > 0 && height > 0 ? height / width : 1;
+}
+
 }  // namespace
 
 void Flow::new_page() {
@@ -94,10 +105,11 @@ void Flow::table(const std::vector<Column>& columns, const std::vector<TableRow>
   y_ += 1;
 }
 
-void Flow::picture(const std::string& png, double aspect, double width) {
-  const double wide = std::min(width, area_.width()), high = wide * aspect;
+void Flow::picture(const std::string& png, double width) {
+  const double aspect = aspect_of_png(png), wide = std::min({width, area_.width(), area_.height() / 3 / aspect}), high = wide * aspect;
   room(high + 2);
-  page().pictures.push_back({{area_.x0, y_ + 2, area_.x0 + wide, y_ + 2 + high}, png});
+  const double left = area_.x0 + (area_.width() - wide) / 2;
+  page().pictures.push_back({{left, y_ + 2, left + wide, y_ + 2 + high}, png});
   y_ += high + 2;
 }
 

@@ -42,7 +42,8 @@ class Flow {
   void bullet(const std::string& text, double size = 3.2);
   /// The column titles are repeated on each page. REQUIRES: as many cells as columns in each row.
   void table(const std::vector<Column>& columns, const std::vector<TableRow>& rows, double size = 3.0);
-  void picture(const std::string& png, double aspect, double width);
+  /// At most `width` wide, and at most a third of the page high.
+  void picture(const std::string& png, double width);
 
   std::vector<Page> take() { return std::move(pages_); }
 

@@ -1,9 +1,15 @@
 #include "paper/papers.h"
 
+#include <optional>
+
+#include "paper/bench.h"
 #include "paper/canvas.h"
 #include "paper/drawing.h"
+#include "paper/full_scale.h"
+#include "paper/money.h"
 #include "paper/piece.h"
 #include "paper/pictures.h"
+#include "paper/workbook.h"
 
 namespace pommel::paper {
 namespace {
@@ -47,32 +53,70 @@ Result<std::vector<job::File>> write_pictures(const job::Job& job) {
   return files;
 }
 
-// Documents that are pages, one after the other; stops at the first that cannot be painted.
-class Pages {
+// The documents of a job, one after the other. After the first that cannot be written nothing more is tried.
+class Documents {
  public:
-  explicit Pages(const Heading& heading) : heading_(heading) {}
+  explicit Documents(const job::Job& job) : job_(job), heading_(heading_of(job)) {}
 
-  Result<Done> add(const std::string& name, const std::string& title, const std::vector<Page>& pages) {
-    auto bytes = pdf(pages, {title, heading_.date});
-    if (!bytes.ok()) return bytes.failure();
-    files.push_back({name, std::move(bytes).value()});
-    return Done{};
+  Result<std::vector<job::File>> write() {
+    for (const Piece& piece : pieces_of(job_)) {
+      pages("drawings/" + piece.file + ".pdf", piece.label, shop_drawing(piece, heading_));
+      file("drawings/" + piece.file + ".dxf", dxf_text(piece_dxf(piece)));
+      std::vector<Page> all;
+      for (const Template& one : templates_of(piece, heading_))
+        for (Page& page : tiled(one.page, heading_, one.title)) all.push_back(std::move(page));
+      if (!all.empty()) pages("full-scale/" + piece.file + "-templates.pdf", piece.label + ", templates", all);
+    }
+    for (const family::MadePiece& made : job_.order.made.pieces) story_sticks(made);
+    for (std::size_t i = 0; i < job_.programs.size(); ++i) pages("programs/" + job::program_name(job_, i) + ".setup.pdf", "Set-up of " + job::program_name(job_, i), setup_pages(job_, i, heading_));
+    pages("labels.pdf", "Labels", label_pages(job_, heading_));
+    money();
+    if (failure_) return *failure_;
+    return std::move(files_);
   }
 
-  std::vector<job::File> files;
-
  private:
-  const Heading& heading_;
+  void story_sticks(const family::MadePiece& made) {
+    const std::string name = "full-scale/" + made.wanted.id + "-story-stick", title = "Story stick, " + made.wanted.label;
+    const Page stick = story_stick(made.part, title, heading_);
+    pages(name + ".pdf", title, tiled(stick, heading_, title));
+    pages(name + "-one-page.pdf", title, {scaled(stick, kScaleBar / heading_.bar_measures)});
+    file(name + ".dxf", dxf_text(stick_dxf(made.part)));
+  }
+
+  void money() {
+    const auto picture = standing_picture(heading_.title, {{"as ordered", job_.order.made.frame, job_.order.made.set}}, heading_.lengths);
+    if (!picture.ok()) {
+      failure_ = picture.failure();
+      return;
+    }
+    pages("quote.pdf", "Quote", quote_pages(job_, heading_, *picture));
+    pages("cost-sheet.pdf", "Cost sheet", cost_pages(job_, heading_));
+    pages("cut-list.pdf", "Cut list", cut_list_pages(job_, heading_));
+    add("cut-list.xlsx", cut_list_workbook(job_, heading_));
+    add("cost-sheet.xlsx", cost_workbook(job_, heading_));
+  }
+
+  void file(const std::string& name, std::string bytes) { files_.push_back({name, std::move(bytes)}); }
+  void add(const std::string& name, Result<std::string> bytes) {
+    if (failure_) return;
+    if (bytes.ok()) file(name, std::move(bytes).value());
+    else failure_ = bytes.failure();
+  }
+  void pages(const std::string& name, const std::string& title, const std::vector<Page>& all) {
+    if (!failure_) add(name, pdf(all, {title + ", " + heading_.title, heading_.date}));
+  }
+
+  const job::Job& job_;
+  Heading heading_;
+  std::vector<job::File> files_;
+  std::optional<Failure> failure_;
 };
 
 Result<std::vector<job::File>> write_documents(const job::Job& job) {
   const Painting painting;
   if (const auto ready = painting.ready(); !ready.ok()) return ready.failure();
-  const Heading heading = heading_of(job);
-  Pages pages(heading);
-  for (const Piece& piece : pieces_of(job))
-    if (const auto done = pages.add("drawings/" + piece.file + ".pdf", piece.label, shop_drawing(piece, heading)); !done.ok()) return done.failure();
-  return std::move(pages.files);
+  return Documents(job).write();
 }
 
 class All : public job::Papers {

@@ -29,10 +29,16 @@ struct DesignPicture {
   std::string name;
   std::vector<shape::Part> pieces;  ///< turned; they stand side by side
   std::vector<std::string> says;    ///< main sizes, a line each
+  std::string about = {};           ///< period, style, what it suits; for the gallery
 };
 
 /// All designs standing side by side on one floor at one scale, in rows, with names and main sizes: one PNG named
 /// "designs.png". Fails with "paper.nothing" for no designs, and as papers().
 Result<std::vector<job::File>> contact_sheet(const std::vector<DesignPicture>& designs);
+
+/// The catalog as one HTML page that needs nothing beside it: drawings inside as lines and arcs, all at one scale. Fails with "paper.nothing".
+Result<std::string> gallery_html(const std::vector<DesignPicture>& designs);
+/// The same as PDF, A4. Fails as contact_sheet().
+Result<std::string> gallery_pdf(const std::vector<DesignPicture>& designs);
 
 }  // namespace pommel::paper

@@ -42,6 +42,7 @@ std::string library_of_target(const std::string& target) {
   if (target == "CLI11::CLI11") return "CLI11";
   if (target == "OpenSSL::Crypto") return "OpenSSL";
   if (target == "PkgConfig::Cbc") return "COIN-OR";
+  if (target == "xlsxwriter") return "libxlsxwriter";
   return {};
 }
 
@@ -89,6 +90,7 @@ std::string library_of_header(const std::string& header) {
   if (header.starts_with("CLI/")) return "CLI11";
   if (header.starts_with("openssl/")) return "OpenSSL";
   if (std::regex_match(header, coin)) return "COIN-OR";
+  if (header == "xlsxwriter.h") return "libxlsxwriter";
   if (std::regex_match(header, standard) || posix.contains(header)) return "standard";
   return "unknown";
 }
@@ -96,7 +98,7 @@ std::string library_of_header(const std::string& header) {
 /// Rooms that may know a library, whatever the table says.
 const std::map<std::string, Names> kLibraryRooms = {
     {"OpenCASCADE", {"solid"}},        {"Qt", {"paper", "ui"}}, {"yaml-cpp", {"yaml"}}, {"muParser", {"sheet"}},
-    {"nlohmann_json", {"job", "cli"}}, {"CLI11", {"cli"}},      {"OpenSSL", {"base"}},        {"COIN-OR", {"stock"}},
+    {"nlohmann_json", {"job", "cli"}}, {"CLI11", {"cli"}},      {"OpenSSL", {"base"}},        {"COIN-OR", {"stock"}}, {"libxlsxwriter", {"paper"}},
 };
 
 /// What the design says that a room must never know, whatever the table says.

@@ -1,0 +1,18 @@
+// Papers for the machine and the bench: the set-up sheet of a program, and labels for every piece. For this room only.
+#pragma once
+
+#include <vector>
+
+#include "job/job.h"
+#include "paper/piece.h"
+
+namespace pommel::paper {
+
+/// The set-up text of the `i`-th turning, with the blank as it lies on the machine: waste, keep-outs, zero. REQUIRES: the job has its programs.
+std::vector<Page> setup_pages(const job::Job& job, std::size_t i, const Heading& heading);
+
+/// A label for each turned piece, spares too, and each rail: which piece of which order, its place in the plan under the cabinetmaker's
+/// triangle, where its faces look, and what is done next. To be cut along the lines.
+std::vector<Page> label_pages(const job::Job& job, const Heading& heading);
+
+}  // namespace pommel::paper

@@ -1,0 +1,98 @@
+#include <algorithm>
+
+#include "base/text.h"
+#include "paper/bench.h"
+#include "paper/flow.h"
+
+namespace pommel::paper {
+namespace {
+
+constexpr double kMono = 2.9;  // 80 columns are 140 mm wide
+
+// The blank between chuck and centre, long measures shortened to the page, with words under it.
+class BlankView {
+ public:
+  BlankView(Page& page, const job::TurningRequest& request, const Heading& heading, double left, double width, double axis)
+      : page_(page), request_(request), heading_(heading), left_(left), axis_(axis), scale_(width / request.blank.length()) {}
+
+  void paint() {
+    const shape::Blank& blank = request_.blank;
+    const shop::Machine& machine = request_.machine;
+    const double half = std::clamp(blank.size / 2 * scale_, 4.0, 9.0);
+    add_box(page_, {x(blank.x0), axis_ - half, x(blank.x1), axis_ + half}, Pen::outline, Fill::light);
+    add_box(page_, {x(0), axis_ - half, x(request_.turned.length), axis_ + half}, Pen::edge, Fill::wood);
+    const double head_grip = machine.head_at_chuck ? machine.chuck_grip : machine.centre_grip, foot_grip = machine.head_at_chuck ? machine.centre_grip : machine.chuck_grip;
+    keep_out(blank.x0, blank.x0 + head_grip, half, machine.head_at_chuck ? "chuck" : "centre");
+    keep_out(blank.x1 - foot_grip, blank.x1, half, machine.head_at_chuck ? "centre" : "chuck");
+    add_line(page_, x(blank.x0) - 3, axis_, x(blank.x1) + 3, axis_, Pen::axis);
+    add_line(page_, x(0), axis_ - half - 6, x(0), axis_ + half + 3, Pen::edge);
+    add_arrow(page_, x(0), axis_ - half, 0, 1);
+    page_.texts.push_back({x(0) + 1, axis_ - half - 4, machine.x_word + "0, head", 2.8, Align::left, Face::bold});
+    page_.texts.push_back({x(request_.turned.length) - 1, axis_ - half - 4, "foot", 2.8, Align::right, Face::bold});
+    const double y = axis_ + half + 6;
+    span(blank.x0, 0, y, true);
+    span(0, request_.turned.length, y, false);
+    span(request_.turned.length, blank.x1, y, true);
+  }
+
+ private:
+  double x(double mm) const { return left_ + (mm - request_.blank.x0) * scale_; }
+
+  void keep_out(double from, double to, double half, const std::string& what) {
+    add_box(page_, {x(from), axis_ - half - 1.5, x(to), axis_ + half + 1.5}, Pen::thin, Fill::joint);
+    page_.texts.push_back({(x(from) + x(to)) / 2, axis_ - half - 8.5, what, 2.6, Align::centre});
+    add_line(page_, (x(from) + x(to)) / 2, axis_ - half - 7.6, (x(from) + x(to)) / 2, axis_ - half - 1.8, Pen::hair);
+  }
+
+  // narrow ones have their figure a line lower
+  void span(double from, double to, double y, bool lower) {
+    add_line(page_, x(from), y - 2, x(from), y + 1, Pen::thin);
+    add_line(page_, x(to), y - 2, x(to), y + 1, Pen::thin);
+    add_line(page_, x(from), y, x(to), y, Pen::thin);
+    page_.texts.push_back({(x(from) + x(to)) / 2, y + (lower ? 8 : 4), heading_.length(to - from), 2.8, Align::centre});
+  }
+
+  Page& page_;
+  const job::TurningRequest& request_;
+  const Heading& heading_;
+  double left_, axis_, scale_;
+};
+
+bool is_rule(std::string_view line) { return line.size() > 2 && line.find_first_not_of("-=") == std::string_view::npos; }
+
+}  // namespace
+
+std::vector<Page> setup_pages(const job::Job& job, std::size_t i, const Heading& heading) {
+  const Page blank = sheet(heading.paper);
+  Flow flow(blank, {20, 16, blank.width - 16, blank.height - 16});
+  const std::string text = job::setup_text(job, i);
+  const std::vector<std::string_view> lines = split(text, '\n');
+  for (std::size_t k = 0; k < lines.size(); ++k) {
+    const std::string line(lines[k]);
+    if (is_rule(line)) continue;
+    if (k + 1 < lines.size() && is_rule(lines[k + 1])) {
+      if (k == 0) {
+        flow.title(line);
+        BlankView(flow.page(), job.order.requests[i], heading, flow.area().x0 + 3, flow.area().width() - 6, flow.y() + 20).paint();
+        flow.down(46);
+      } else {
+        flow.heading(line);
+      }
+      continue;
+    }
+    if (line.empty()) {
+      flow.down(k + 2 < lines.size() && is_rule(lines[k + 2]) ? 0 : kMono * 0.7);  // headings bring their own room
+      continue;
+    }
+    flow.room(kMono * 1.45);
+    flow.down(kMono * 1.35);
+    const bool warns = line.rfind("- EXAMPLE", 0) == 0;
+    flow.page().texts.push_back({flow.area().x0, flow.y(), line, kMono, Align::left, Face::mono});
+    if (warns) flow.page().texts.back().ink = Ink::black;
+  }
+  std::vector<Page> pages = flow.take();
+  number_pages(pages, "Set-up of " + job::program_name(job, i) + ", " + heading.title + (heading.order_line().empty() ? "" : ", " + heading.order_line()));
+  return pages;
+}
+
+}  // namespace pommel::paper

@@ -1,0 +1,256 @@
+// The documents agree with the job and with one another to the cent, read back by other programs; and nothing on them overlaps.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <regex>
+#include <sstream>
+
+#include "base/number.h"
+#include "paper/bench.h"
+#include "paper/canvas.h"
+#include "paper/full_scale.h"
+#include "paper/jobs.h"
+#include "paper/money.h"
+#include "paper/papers.h"
+#include "paper/poppler.h"
+#include "paper/workbook.h"
+
+namespace pommel::paper {
+namespace {
+
+// Work whose lines need rounding; each variant has a line that the other has not.
+void put_quotes(job::Job& job) {
+  quote::Work work;
+  work.boards = {{"10/4 rough cherry", "7.63 BF net and 25 % waste", 9.5371, {1340}}, {"=HYPERLINK(\"x\")", "", 1.333, {999}}};
+  work.set_ups = 1;
+  work.turned_pieces = 5;
+  work.machine_minutes_each = 67.333;
+  work.blanks = 9;
+  work.mortises = 8;
+  work.joints = 8;
+  work.quirks_each = 7;
+  work.skin_m2 = 1.6077;
+  job.order.quote = *quote::quote(work, job.loaded.shop.rates);
+  work.quirks_each = 0;
+  work.other_hours = 1.234;
+  work.machine_minutes_each = 61.01;
+  job.catalogue.quote = *quote::quote(work, job.loaded.shop.rates);
+}
+
+job::Job priced_job(const std::string& order) {
+  job::Job job = stock_job(order);
+  put_quotes(job);
+  return job;
+}
+
+// "1057.39" -> 105739
+std::vector<long long> cents_in(const std::string& text) {
+  std::vector<long long> out;
+  static const std::regex amount(R"((?:^|[^0-9.])(\d+)\.(\d\d)(?![0-9.]))");
+  for (std::sregex_iterator at(text.begin(), text.end(), amount), end; at != end; ++at) out.push_back(std::stoll((*at)[1].str() + (*at)[2].str()));
+  return out;
+}
+
+std::string line_with(const std::string& text, const std::string& words) {
+  std::istringstream in(text);
+  for (std::string line; std::getline(in, line);)
+    if (line.find(words) != std::string::npos && line.find_first_not_of(' ') == line.find(words)) return line;
+  ADD_FAILURE() << "no line '" << words << "'";
+  return "";
+}
+
+struct Cell {
+  std::string formula;
+  double value = 0;
+};
+
+// Cells with numbers of one sheet of a workbook, by their names.
+std::map<std::string, Cell> cells_of(const std::string& xlsx, int sheet) {
+  const TemporaryFile file(xlsx, ".xlsx");
+  const std::string xml = output_of("unzip -p " + file.name() + " xl/worksheets/sheet" + std::to_string(sheet) + ".xml");
+  static const std::regex cell(R"rx(<c r="([A-Z]+[0-9]+)"( s="[0-9]+")?>(<f>([^<]*)</f>)?<v>([^<]*)</v></c>)rx");
+  std::map<std::string, Cell> out;
+  for (std::sregex_iterator at(xml.begin(), xml.end(), cell), end; at != end; ++at) out[(*at)[1]] = {(*at)[4], std::stod((*at)[5])};
+  return out;
+}
+
+// What a spreadsheet makes of the two forms of formula that are used.
+double reckoned(const std::map<std::string, Cell>& cells, const std::string& name) {
+  const Cell& cell = cells.at(name);
+  if (cell.formula.empty()) return cell.value;
+  std::smatch part;
+  double sum = 0;
+  if (std::regex_match(cell.formula, part, std::regex(R"(SUM\(([A-Z])(\d+):[A-Z](\d+)\))"))) {
+    for (int row = std::stoi(part[2]); row <= std::stoi(part[3]); ++row)
+      if (const std::string at = part[1].str() + std::to_string(row); cells.contains(at)) sum += reckoned(cells, at);
+  } else if (std::regex_match(cell.formula, part, std::regex(R"(([A-Z]\d+)\+([A-Z]\d+))"))) {
+    sum = reckoned(cells, part[1]) + reckoned(cells, part[2]);
+  } else {
+    ADD_FAILURE() << cell.formula;
+  }
+  return sum;
+}
+
+TEST(Money, OnTheQuoteIsTheJobs) {
+  const Painting painting;
+  const job::Job job = priced_job("harvest-table");
+  const quote::Quote& quote = job.order.quote;
+  const auto bytes = pdf(quote_pages(job, heading_of(job), ""), {"Quote", "2026-03-02"});
+  ASSERT_TRUE(bytes.ok());
+  const std::string text = text_of_pdf(*bytes);
+  EXPECT_THAT(cents_in(text), testing::ElementsAre(quote.price.cents, quote.tax.cents, quote.total.cents, quote.deposit.cents)) << text;
+  EXPECT_THAT(text, testing::HasSubstr("holds until 2026-04-01"));
+  for (const quote::Line& line : quote.lines) EXPECT_EQ(text.find(line.text), std::string::npos) << "the client does not see the shop's costs";
+}
+
+TEST(Money, OnTheCostSheetAndInItsWorkbookIsTheJobs) {
+  const Painting painting;
+  const job::Job job = priced_job("harvest-table");
+  const Heading heading = heading_of(job);
+  const auto bytes = pdf(cost_pages(job, heading), {"Cost", "2026-03-02"});
+  const auto book = cost_workbook(job, heading);
+  ASSERT_TRUE(bytes.ok() && book.ok());
+  const std::string text = text_of_pdf(*bytes);
+  const auto cells = cells_of(*book, 1);
+  const auto variants = variants_of(job);
+  const auto rows = cost_rows(variants);
+  ASSERT_EQ(variants.size(), 2u);
+  std::size_t seen[] = {0, 0};
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    const std::string line = line_with(text, rows[i].text);
+    for (std::size_t k = 0; k < 2; ++k) {
+      const std::string name = std::string(1, static_cast<char>('D' + k)) + std::to_string(i + 2);
+      EXPECT_EQ(cells.contains(name), rows[i].amounts[k].has_value()) << name;
+      if (!rows[i].amounts[k]) continue;
+      ++seen[k];
+      EXPECT_EQ(std::llround(cells.at(name).value * 100), rows[i].amounts[k]->cents);
+      EXPECT_THAT(cents_in(line), testing::Contains(rows[i].amounts[k]->cents)) << line;
+    }
+  }
+  const auto n = static_cast<int>(rows.size());
+  for (std::size_t k = 0; k < 2; ++k) {
+    const quote::Quote& quote = *variants[k].quote;
+    EXPECT_EQ(seen[k], quote.lines.size());
+    const Money sums[] = {quote.cost, quote.profit, quote.price, quote.tax, quote.total, quote.deposit};
+    for (int i = 0; i < 6; ++i) {
+      const std::string name = std::string(1, static_cast<char>('D' + k)) + std::to_string(n + 2 + i);
+      EXPECT_EQ(std::llround(cells.at(name).value * 100), sums[i].cents) << name;
+      EXPECT_EQ(std::llround(reckoned(cells, name) * 100), sums[i].cents) << name << " " << cells.at(name).formula;
+    }
+    const char* words[] = {"cost", "markup of 25 %", "price", "tax, 6 %", "total", "deposit, 50 %"};
+    for (int i = 0; i < 6; ++i) EXPECT_THAT(cents_in(line_with(text, std::string(words[i]))), testing::Contains(sums[i].cents)) << words[i];
+  }
+  EXPECT_FALSE(cells.at("D" + std::to_string(n + 2)).formula.empty());
+}
+
+TEST(CutList, SaysEveryPieceInItsPdfAndItsWorkbook) {
+  const Painting painting;
+  for (const char* order : {"harvest-table", "cannonball-bed"}) {
+    const job::Job job = priced_job(order);
+    const Heading heading = heading_of(job);
+    const auto bytes = pdf(cut_list_pages(job, heading), {"Cut list", ""});
+    const auto book = cut_list_workbook(job, heading);
+    ASSERT_TRUE(bytes.ok() && book.ok());
+    const std::string text = text_of_pdf(*bytes);
+    const auto cells = cells_of(*book, 1);
+    const double unit = heading.lengths.unit == LengthUnit::inch ? kInch : 1;
+    double feet = 0;
+    int row = 1;
+    for (const stock::CutRow& cut : job.order.cuts.rows) {
+      ++row;
+      EXPECT_THAT(text, testing::HasSubstr(heading.figure(cut.finished_thickness) + " x " + heading.figure(cut.finished_width) + " x " + heading.figure(cut.finished_length)));
+      EXPECT_EQ(cells.at("B" + std::to_string(row)).value, cut.quantity);
+      EXPECT_NEAR(cells.at("J" + std::to_string(row)).value * unit, cut.finished_length, 0.002);
+      EXPECT_NEAR(cells.at("F" + std::to_string(row)).value * unit, cut.rough_length, 0.002);
+      feet += std::round(cut.board_feet * 100) / 100;
+    }
+    EXPECT_NEAR(reckoned(cells, "K" + std::to_string(row + 1)), feet, 1e-9);
+    const auto boards = cells_of(*book, 2);
+    long long sum = 0;
+    for (const stock::BoardRow& board : job.order.cuts.boards) sum += board.amount.cents;
+    EXPECT_EQ(std::llround(reckoned(boards, "E" + std::to_string(job.order.cuts.boards.size() + 2)) * 100), sum);
+  }
+}
+
+TEST(Workbook, MakesTextThatLooksLikeAFormulaHarmless) {
+  const Painting painting;
+  job::Job job = priced_job("harvest-table");
+  job.order.cuts.rows.front().piece = "=1+1";
+  job.order.cuts.rows.front().note = "@SUM(A1)";
+  const auto book = cut_list_workbook(job, heading_of(job));
+  const auto cost = cost_workbook(job, heading_of(job));
+  ASSERT_TRUE(book.ok() && cost.ok());
+  const TemporaryFile file(*book, ".xlsx");
+  const std::string words = output_of("unzip -p " + file.name() + " xl/sharedStrings.xml");
+  EXPECT_THAT(words, testing::AllOf(testing::HasSubstr("<t>'=1+1</t>"), testing::HasSubstr("<t>'@SUM(A1)</t>")));
+}
+
+class Papers : public testing::TestWithParam<const char*> {};
+
+TEST_P(Papers, HaveNoTextOverAnotherAndKeepOnTheSheet) {
+  const Painting painting;
+  const job::Job job = priced_job(GetParam());
+  for (const PaperSize paper : {PaperSize::a4, PaperSize::letter}) {
+    Heading heading = heading_of(job);
+    heading.paper = paper;
+    heading.bar_measures = paper == PaperSize::a4 ? 200 : 199.1;
+    std::vector<std::pair<std::string, std::vector<Page>>> all = {{"quote", quote_pages(job, heading, "")}, {"cost", cost_pages(job, heading)},
+                                                                  {"cut list", cut_list_pages(job, heading)}, {"labels", label_pages(job, heading)}};
+    for (const family::MadePiece& made : job.order.made.pieces) all.push_back({"stick", tiled(story_stick(made.part, "Story stick", heading), heading, "Story stick")});
+    for (const Piece& piece : pieces_of(job))
+      for (const Template& one : templates_of(piece, heading)) all.push_back({one.title, tiled(one.page, heading, one.title)});
+    for (const auto& [name, pages] : all)
+      for (std::size_t i = 0; i < pages.size(); ++i) EXPECT_THAT(layout_faults(pages[i], 6), testing::IsEmpty()) << name << ", page " << i + 1;
+  }
+}
+
+TEST_P(Papers, AreTheSameBytesForTheSameJob) {
+  const auto once = papers()->write(priced_job(GetParam())), again = papers()->write(priced_job(GetParam()));
+  ASSERT_TRUE(once.ok() && again.ok());
+  ASSERT_EQ(once->size(), again->size());
+  for (std::size_t i = 0; i < once->size(); ++i) EXPECT_EQ((*once)[i].bytes, (*again)[i].bytes) << (*once)[i].name;
+}
+
+INSTANTIATE_TEST_SUITE_P(Orders, Papers, testing::Values("harvest-table", "cannonball-bed"), [](const auto& name) {
+  return std::string(name.param) == "harvest-table" ? "table" : "bed";
+});
+
+TEST(StoryStick, HasEveryMarkWhereItIs) {
+  const Painting painting;
+  const job::Job job = stock_job("harvest-table");
+  const Heading heading = heading_of(job);
+  const shape::Part& part = job.order.made.pieces.front().part;
+  const Page page = story_stick(part, "Stick", heading);
+  EXPECT_EQ(page.height, part.length);
+  for (const shape::ElementMark& element : part.elements) {
+    const auto line = std::find_if(page.paths.begin(), page.paths.end(), [&](const Path& path) { return !path.closed && path.points.front() == Vertex{0, element.x1, 0}; });
+    EXPECT_NE(line, page.paths.end()) << element.label;
+    EXPECT_TRUE(std::any_of(page.texts.begin(), page.texts.end(), [&](const Text& text) { return text.text == heading.figure(element.x1); })) << element.x1;
+  }
+}
+
+// A printer that makes 199 of 200 is corrected by drawing 200/199 as long, the bar, too.
+TEST(Tiles, AreStretchedByWhatTheBarMeasured) {
+  const Painting painting;
+  Heading heading;
+  heading.bar_measures = 199;
+  Page page;
+  page.width = 50;
+  page.height = 150;
+  add_line(page, 10, 20, 10, 120, Pen::edge);
+  const auto tiles = tiled(page, heading, "test");
+  ASSERT_EQ(tiles.size(), 1u);
+  const auto long_as = [&](double length) {
+    return std::any_of(tiles[0].paths.begin(), tiles[0].paths.end(), [&](const Path& path) {
+      return path.points.size() == 2 && std::fabs(std::fabs(path.points[1].y - path.points[0].y) - length) < 1e-9;
+    });
+  };
+  EXPECT_TRUE(long_as(100 * 200.0 / 199));
+  EXPECT_TRUE(long_as(200 * 200.0 / 199));
+}
+
+}  // namespace
+}  // namespace pommel::paper
