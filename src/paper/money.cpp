@@ -142,7 +142,7 @@ std::vector<Page> cut_list_pages(const job::Job& job, const Heading& heading) {
   flow.paragraph(order_words(heading) + ", sizes in " + heading.unit() + ": thickness x width x length", 3.4);
   const auto size = [&](double t, double w, double l) { return heading.figure(t) + " x " + heading.figure(w) + " x " + heading.figure(l); };
   flow.heading("Pieces");
-  const double rest = flow.area().width() - (12 + 40 + 34 + 50 + 14 + 50 + 16);
+  const double rest = flow.area().width() - (12 + 34 + 30 + 43 + 13 + 43 + 15);
   std::vector<TableRow> rows;
   double feet = 0;
   for (const stock::CutRow& row : job.order.cuts.rows) {
@@ -150,7 +150,7 @@ std::vector<Page> cut_list_pages(const job::Job& job, const Heading& heading) {
                      size(row.finished_thickness, row.finished_width, row.finished_length), format_fixed(row.board_feet, 2), row.note}});
     feet += row.board_feet;
   }
-  flow.table({{"count", 12, Align::right}, {"piece", 40}, {"stock", 34}, {"rough", 50}, {"glued of", 14, Align::right}, {"finished", 50}, {"board feet", 16, Align::right}, {"", rest}}, rows, 2.8);
+  flow.table({{"count", 12, Align::right}, {"piece", 34}, {"stock", 30}, {"rough", 43}, {"glued of", 13, Align::right}, {"finished", 43}, {"board feet", 15, Align::right}, {"", rest}}, rows, 2.8);
   flow.paragraph(format_fixed(feet, 2) + " board feet net", 3.0);
   for (const stock::TurnedBlanks& blanks : job.order.blanks)
     if (const std::string words = glue_words(blanks, heading); !words.empty()) flow.bullet(blanks.piece + ": " + words);

@@ -13,6 +13,7 @@ namespace {
 
 constexpr double kCap = 0.74, kDescent = 0.24;  // of the em: capitals with what stands above them, and tails
 
+Box both(const Box& a, const Box& b) { return {std::max(a.x0, b.x0), std::max(a.y0, b.y0), std::min(a.x1, b.x1), std::min(a.y1, b.y1)}; }
 bool meet(const Box& a, const Box& b) { return a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1; }
 Box shrunk(const Box& box, double by) { return {box.x0 + by, box.y0 + by, box.x1 - by, box.y1 - by}; }
 
@@ -42,8 +43,10 @@ void faults_of_path(const Path& path, const Page& page, double margin, const std
         out.push_back("a line comes to " + format_number(end.x, 1) + ", " + format_number(end.y, 1));
         return;
       }
-    for (std::size_t k = 0; k < boxes.size(); ++k)
-      if (passes(line[i], line[i + 1], shrunk(boxes[k], 0.3))) out.push_back("a line runs through " + quoted(page.texts[k]));
+    for (std::size_t k = 0; k < boxes.size(); ++k) {
+      const Box seen = path.clip ? both(shrunk(boxes[k], 0.3), *path.clip) : shrunk(boxes[k], 0.3);
+      if (seen.x0 < seen.x1 && seen.y0 < seen.y1 && passes(line[i], line[i + 1], seen)) out.push_back("a line runs through " + quoted(page.texts[k]));
+    }
   }
 }
 

@@ -144,6 +144,7 @@ QFont page_font(Face face) {
   out.setPixelSize(kFontPixels);
   out.setBold(face == Face::bold);
   out.setHintingPreference(QFont::PreferNoHinting);
+  out.setLetterSpacing(QFont::AbsoluteSpacing, 0.02);  // any at all keeps "fi" two letters, as who searches the PDF types them
   return out;
 }
 
