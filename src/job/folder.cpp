@@ -120,6 +120,7 @@ std::string guide(const std::vector<File>& files) {
       {"cost-sheet.txt", "for the shop alone"},
       {"cut-list.pdf", "every piece, rough and finished, and boards; also .xlsx, .csv"},
       {"cut-list.csv", "every piece, rough and finished, for a spreadsheet"},
+      {"cutting-plan.svg", "how the boards are sawn, drawn; also .csv"},
       {"labels.pdf", "for every piece, to cut apart"},
       {"drawings/", "each distinct piece: shop drawing (.pdf), outlines (.dxf, mm)"},
       {"full-scale/", "story sticks, templates: print at 100 %, measure the bar first"},
