@@ -42,6 +42,7 @@ void add_solid(CLI::App& app, Shared& shared, Run& run);
 void add_prove(CLI::App& app, Shared& shared, Run& run);
 void add_catalog(CLI::App& app, Shared& shared, Run& run);
 void add_first_run(CLI::App& app, Shared& shared, Run& run);
+void add_match(CLI::App& app, Shared& shared, Run& run);
 
 /// Prints text to stdout; false when it could not be written (a closed pipe, a full disk).
 bool print(const std::string& text);

@@ -58,6 +58,7 @@ int run(int argc, char** argv, std::stop_token stop) {
   add_solid(app, shared, chosen);
   add_prove(app, shared, chosen);
   add_catalog(app, shared, chosen);
+  add_match(app, shared, chosen);
   add_first_run(app, shared, chosen);
   for (CLI::App* verb : app.get_subcommands({})) verb->add_option("--catalog", shared.catalog, "folder with designs/ and shop/ (default: the one the file stands in)");
   try {

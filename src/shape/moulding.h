@@ -1,4 +1,5 @@
-// The arcs of the mouldings, in the plane of x and radius. Inside shape/ only. All sizes are radii and lengths in mm; each
+// The arcs of the mouldings, in the plane of x and radius. For shape/, which builds outlines with them, and match/, which
+// fits them. All sizes are radii and lengths in mm; each
 // function appends pieces that begin at (x0, r0) and end at (x1, r1) to the bit.
 #pragma once
 

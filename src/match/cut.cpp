@@ -1,0 +1,150 @@
+#include "match/cut.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "match/improve.h"
+
+namespace pommel::match {
+namespace {
+
+constexpr double kHopeless = 120;  // a stretch whose every figure costs so much beyond its readings will not be longer
+constexpr std::size_t kTooFew = 7;  // gaps: a vase needs more readings before it can be tried
+constexpr int kPatience = 3;       // stretches in a row without hope: one of them may end on a wrong reading
+
+/// A candidate as the last of a way from the beginning.
+struct Node {
+  Candidate candidate;
+  std::size_t first = 0;
+  double total = 0;
+  const Node* before = nullptr;
+  bool step = false;  ///< where it begins
+};
+
+struct Meeting {
+  double price = 0;
+  bool step = false;
+};
+
+// Whether the end of a figure can be moved along its curve and leave the figure what it is.
+bool goes_on(Figure f) {
+  return f == Figure::level || f == Figure::slope || f == Figure::arc_bulge || f == Figure::arc_hollow || f == Figure::ball || f == Figure::vase;
+}
+
+// How far apart in radius neighbours fitted by themselves are where they meet: 0 where curves that go on cross in the gap. A figure whose end is where
+// its curve ends (a half-round at its plumb tangent) is met there.
+double apart(const Candidate& a, const Candidate& b, const Joint& gap) {
+  const bool a_on = goes_on(a.stroke.figure), b_on = goes_on(b.stroke.figure);
+  if (!a_on && !b_on) return std::fabs(a.stroke.r1 - b.stroke.r0);
+  if (!a_on) return std::fabs(a.stroke.r1 - radius_of(b.pieces, a.stroke.x1));
+  if (!b_on) return std::fabs(radius_of(a.pieces, b.stroke.x0) - b.stroke.r0);
+  double nearest = std::numeric_limits<double>::max(), low = nearest, high = -nearest;
+  for (double x : {gap.least, (gap.least + gap.most) / 2, gap.most}) {
+    const double d = radius_of(a.pieces, x) - radius_of(b.pieces, x);
+    low = std::min(low, d), high = std::max(high, d);
+    nearest = std::min(nearest, std::fabs(d));
+  }
+  return low <= 0 && high >= 0 ? 0 : nearest;
+}
+
+// Drawn together at a price, or left at a step at another.
+Meeting meeting(const Candidate& a, const Candidate& b, const Joint& gap, double sr, const Prices& prices) {
+  const double e = apart(a, b, gap) / (2 * sr), drawn_together = e * e;
+  return drawn_together <= prices.number ? Meeting{drawn_together, false} : Meeting{prices.number, true};
+}
+
+class Cutter {
+ public:
+  Cutter(const Run& run, const Prices& prices) : run_(run), prices_(prices), ends_(run.samples.size()) {}
+
+  /// The cheapest ways to the end, best first.
+  std::vector<Chain> best() {
+    const std::size_t n = run_.samples.size();
+    for (std::size_t i = 0; i < n; ++i) {
+      if (i == 0 || !ends_[i - 1].empty()) from(i);
+    }
+    std::vector<Chain> ways;
+    for (const Node& node : ends_[n - 1]) {
+      if (ways.size() < kWays) ways.push_back(chain_to(node));
+    }
+    return ways;
+  }
+
+ private:
+  void from(std::size_t i) {
+    const std::size_t n = run_.samples.size();
+    int without_hope = 0;
+    for (std::size_t j = i + 1; j < n && without_hope < kPatience; ++j) {
+      double least = 1e30;
+      for (Candidate& c : candidates(run_, i, j, prices_)) {
+        least = std::min(least, c.total);
+        add(i, j, std::move(c));
+      }
+      without_hope = j - i >= kTooFew && least > kHopeless + static_cast<double>(j - i) ? without_hope + 1 : 0;
+    }
+  }
+
+  void add(std::size_t i, std::size_t j, Candidate c) {
+    Node node{std::move(c), i, 0, nullptr, false};
+    if (i == 0) {
+      node.total = node.candidate.total;
+    } else {
+      const double cut_price = run_.price_of_cut(i);
+      node.total = 1e30;
+      for (const Node& before : ends_[i - 1]) {
+        if (before.total > ends_[i - 1].front().total + prices_.number) break;
+        const Meeting met = meeting(before.candidate, node.candidate, run_.gap(i), run_.samples[i].sr, prices_);
+        const double total = before.total + met.price + cut_price + node.candidate.total;
+        if (total < node.total) node.total = total, node.before = &before, node.step = met.step;
+      }
+    }
+    auto& all = ends_[j];
+    // later stretches that end here begin later: pointers into ends_[i - 1] with i - 1 < j stay good only while ends_[j] may still grow
+    const auto place = std::upper_bound(all.begin(), all.end(), node.total, [](double t, const Node& other) { return t < other.total; });
+    if (all.size() >= kKept && place == all.end()) return;
+    all.insert(place, std::move(node));
+    if (all.size() > kKept) all.pop_back();
+  }
+
+  Chain chain_to(const Node& last) const {
+    std::vector<const Node*> way;
+    for (const Node* node = &last; node; node = node->before) way.push_back(node);
+    std::reverse(way.begin(), way.end());
+    Chain chain;
+    chain.joints.push_back(run_.gap(0));
+    for (const Node* node : way) {
+      chain.strokes.push_back(node->candidate.stroke);
+      chain.first.push_back(node->first);
+      if (node->first > 0) {
+        chain.joints.push_back(run_.gap(node->first));
+        chain.joints.back().step = node->step;
+      }
+    }
+    chain.first.push_back(run_.samples.size());
+    chain.joints.push_back(run_.gap(run_.samples.size()));
+    if (way.front()->candidate.pommel_start) chain.start_radius = run_.corner;
+    if (way.back()->candidate.pommel_end) chain.end_radius = run_.corner;
+    return chain;
+  }
+
+  static constexpr std::size_t kKept = 24, kWays = 3;
+
+  const Run& run_;
+  Prices prices_;
+  std::vector<std::vector<Node>> ends_;  // by last sample; complete before any later stretch looks at it
+};
+
+}  // namespace
+
+Cut cut(const Run& run, const Prices& prices) {
+  Cut best;
+  best.total = 1e30;
+  for (Chain& chain : Cutter(run, prices).best()) {
+    Cut next = settled(run, std::move(chain), prices);
+    if (next.total < best.total) best = std::move(next);
+  }
+  return best.chain.strokes.empty() ? best : improved(run, std::move(best), prices);
+}
+
+}  // namespace pommel::match

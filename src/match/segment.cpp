@@ -1,0 +1,468 @@
+#include "match/segment.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <functional>
+#include <optional>
+
+#include "match/circle.h"
+#include "match/linear.h"
+
+namespace pommel::match {
+namespace {
+
+constexpr int kMostStations = 4;     // of a vase
+constexpr double kFarOff = 100;      // squared deviations a reading: from farther off no vase comes home
+constexpr double kNoHome = 3000;     // the same after a few rounds of any fit, one wrong reading among few included
+constexpr double kMargin = 10;       // candidates this much dearer than the best can still win by their joints
+constexpr double kExcluded = 1e6;    // a reading that is left out counts this many times less surely
+// A number of an element may be anything within some tens of mm before it is measured, and ln N says the price for a number expected within one
+// reading's worth; the rest is this factor, measured on known turnings (tests/bench/match_table): 1.3 to 2.0 do alike, 1 divides too much.
+constexpr double kWidth = 1.8;
+constexpr double kLeastBall = 0.6;   // of its radius: shorter pieces of a ball are no balls to the eye
+constexpr double kOddStep = 8;       // a round that begins beside a square without a pommel: rare, and must be declared
+
+double cost_of(const shape::Pieces& pieces, std::span<const Sample> samples) {
+  double sum = 0;
+  for (const Sample& s : samples) {
+    const double e = deviation(pieces, s);
+    sum += std::min(e * e, kOutlier);
+  }
+  return sum;
+}
+
+/// One way to spread a vase's inner stations, and the natural spline's pieces for a unit radius at each of its stations.
+struct Layout {
+  std::vector<double> at;  ///< 0, the inner ones, 1
+  std::vector<shape::Pieces> units;
+};
+
+Layout layout_of(std::vector<double> inner) {
+  Layout layout;
+  layout.at = std::move(inner);
+  layout.at.insert(layout.at.begin(), 0);
+  layout.at.push_back(1);
+  for (std::size_t j = 0; j < layout.at.size(); ++j) {
+    std::vector<shape::RadiusAt> radii;
+    for (std::size_t i = 0; i < layout.at.size(); ++i) radii.push_back({layout.at[i], i == j ? 1.0 : 0.0});
+    layout.units.emplace_back();
+    shape::spline(radii, false, false, -1, layout.units.back());
+  }
+  return layout;
+}
+
+/// Ways to spread one, two ... stations, from which the places are then fitted.
+const std::vector<Layout>& layouts(int stations) {
+  static const auto table = [] {
+    std::array<std::vector<Layout>, kMostStations + 1> all;
+    for (double a = 0.2; a < 0.85; a += 0.15) all[1].push_back(layout_of({a}));
+    for (double a = 0.15; a < 0.7; a += 0.15) {
+      for (double b = a + 0.2; b < 0.95; b += 0.15) all[2].push_back(layout_of({a, b}));
+    }
+    for (double a : {0.1, 0.2, 0.3}) {
+      for (double b : {0.4, 0.5, 0.6}) all[3].push_back(layout_of({a, b, 0.8})), all[3].push_back(layout_of({a, b, 0.9}));
+    }
+    all[4] = {layout_of({0.2, 0.4, 0.6, 0.8}), layout_of({0.1, 0.3, 0.5, 0.8}), layout_of({0.2, 0.45, 0.75, 0.92})};
+    return all;
+  }();
+  return table[static_cast<std::size_t>(stations)];
+}
+
+double cubic_at(const shape::Pieces& pieces, double u) {
+  std::size_t i = 0;
+  while (i + 1 < pieces.size() && u > pieces[i].x1) ++i;
+  const double v = u - pieces[i].x0;
+  const auto& c = pieces[i].c;
+  return c[0] + v * (c[1] + v * (c[2] + v * c[3]));
+}
+
+/// The vase of a layout that lies nearest: linear least squares over its radii. False when it has none.
+bool spread(const Layout& layout, std::span<const Sample> samples, Stroke& s) {
+  const std::size_t n = layout.at.size();
+  Matrix normal(n);
+  std::vector<double> right(n, 0), row(n);
+  for (const Sample& sample : samples) {
+    const double u = (sample.x - s.x0) / s.length(), w = 1 / (sample.sr * sample.sr);
+    for (std::size_t j = 0; j < n; ++j) row[j] = cubic_at(layout.units[j], u);
+    for (std::size_t a = 0; a < n; ++a) {
+      right[a] += w * row[a] * sample.r;
+      for (std::size_t b = 0; b <= a; ++b) normal.at(a, b) += w * row[a] * row[b];
+    }
+  }
+  for (std::size_t a = 0; a < n; ++a) normal.at(a, a) += 1e-6;
+  if (!normal.factor()) return false;
+  normal.solve(right);
+  s.stations.clear();
+  s.r0 = right.front(), s.r1 = right.back();
+  for (std::size_t j = 1; j + 1 < n; ++j) s.stations.push_back({layout.at[j], right[j]});
+  return true;
+}
+
+class Fits {
+ public:
+  Fits(const Run& run, std::size_t first, std::size_t last, const Prices& prices)
+      : run_(run), first_(first), last_(last), prices_(prices), before_(run.gap(first)), after_(run.gap(last + 1)),
+        all_(&run.samples[first], last - first + 1), samples_(all_.begin(), all_.end()) {
+    x0_ = (before_.least + before_.most) / 2;
+    x1_ = (after_.least + after_.most) / 2;
+    over_ = run.price_of_going_over(first, last);
+    beside_before_ = run.square_before && first == 0;
+    beside_after_ = run.square_after && last + 1 == run.samples.size();
+  }
+
+  std::vector<Candidate> every() {
+    for (Figure f : {Figure::level, Figure::slope}) try_figure(f);
+    arcs();
+    const bool rough = best_ > price(Figure::cyma_recta, 2) + static_cast<double>(all_.size()) - 2;
+    if (rough || touches_square()) try_figure(Figure::cyma_reversa);
+    if (rough) for (Figure f : {Figure::cyma_recta, Figure::vee, Figure::scotia}) try_figure(f);
+    try_figure(Figure::vase);
+    return sorted();
+  }
+
+  std::vector<Candidate> only(Figure figure) {
+    if (is_arc(figure)) arcs(figure);
+    else try_figure(figure);
+    return sorted();
+  }
+
+ private:
+  bool touches_square() const { return beside_before_ || beside_after_; }
+
+  double price(Figure f, double numbers) const { return price_of(prices_, f) + numbers * prices_.number; }
+
+  std::vector<Candidate> sorted() {
+    std::sort(found_.begin(), found_.end(), [](const Candidate& a, const Candidate& b) { return a.total < b.total; });
+    while (!found_.empty() && found_.back().total > found_.front().total + kMargin) found_.pop_back();
+    return std::move(found_);
+  }
+
+  /// `numbers`: free sizes to be paid.
+  void keep(const Stroke& stroke, int numbers, bool at_start = false, bool at_end = false) {
+    Candidate c;
+    if (!draw(stroke, c.pieces)) return;
+    const bool pommel = at_start || at_end || (stroke.figure == Figure::level && touches_square());
+    c.stroke = stroke;
+    c.pommel_start = at_start;
+    c.pommel_end = at_end;
+    c.total = cost_of(c.pieces, all_) + price(stroke.figure, numbers) + price_of_want(numbers, all_.size()) + over_ + run_.price_of_figure(first_, last_, stroke.figure) + (touches_square() && !pommel ? kOddStep + prices_.number : 0);
+    best_ = std::min(best_, c.total);
+    if (c.total <= best_ + kMargin) found_.push_back(std::move(c));
+  }
+
+  bool hopeless(Figure f, double numbers, double least_cost) const { return price(f, numbers) + least_cost > best_ + kMargin; }
+
+  Stroke start_of(Figure f) const {
+    Stroke s;
+    s.figure = f;
+    s.x0 = x0_, s.x1 = x1_;
+    s.r0 = samples_.front().r, s.r1 = samples_.back().r;
+    return s;
+  }
+
+  /// Fits a stroke by itself with both ends free in their gaps, and keeps it.
+  void settle(Stroke s, bool at_start = false, bool at_end = false) {
+    Chain chain;
+    chain.strokes = {s};
+    chain.first = {0, samples_.size()};
+    chain.joints = {before_, after_};
+    if (at_start) chain.start_radius = run_.corner, chain.strokes[0].r0 = run_.corner;
+    if (at_end) chain.end_radius = run_.corner, chain.strokes[0].r1 = run_.corner;
+    ChainFit f = fit(chain, samples_, 4, nullptr, 1e30);
+    if (!f.drawn || f.cost > kNoHome * static_cast<double>(all_.size())) return;
+    f = fit(chain, samples_, 12, nullptr, 1e30);
+    if (all_.size() >= 4 && f.cost > kOutlier) leave_out(chain, f.cost);
+    keep(chain.strokes[0], freedoms(chain), at_start, at_end);
+    with_ends_alike(chain.strokes[0]);
+  }
+
+  /// A scotia whose ends are alike is one arc.
+  void with_ends_alike(const Stroke& found) {
+    if (found.alike || std::fabs(found.r0 - found.r1) > 6 * samples_.front().sr) return;
+    if (!may_be_alike(found.figure) && found.figure != Figure::scotia) return;
+    Stroke alike = found;
+    if (found.figure == Figure::scotia) alike.figure = Figure::arc_hollow;
+    alike.alike = true;
+    alike.r0 = alike.r1 = (found.r0 + found.r1) / 2;
+    settle(alike);
+  }
+
+  /// Takes out the worst readings one by one while that pays.
+  void leave_out(Chain& chain, double cost) {
+    const std::vector<Sample> kept = samples_;
+    for (std::size_t k = 0; k < 1 + all_.size() / 8; ++k) {
+      shape::Pieces pieces;
+      if (!draw(chain.strokes[0], pieces)) break;
+      const std::size_t worst = worst_of(pieces);
+      samples_[worst].sx *= kExcluded, samples_[worst].sr *= kExcluded;
+      Chain next = chain;
+      const ChainFit f = fit(next, samples_, 12, nullptr, 1e30);
+      if (!f.drawn || f.cost + kOutlier > cost) break;
+      chain = next;
+      cost = f.cost + kOutlier;
+      if (f.cost < kOutlier) break;
+    }
+    samples_ = kept;
+  }
+
+  std::size_t worst_of(const shape::Pieces& pieces) const {
+    std::size_t worst = 0;
+    double most = -1;
+    for (std::size_t i = 0; i < samples_.size(); ++i) {
+      const double e = std::fabs(deviation(pieces, samples_[i]));
+      if (e > most) most = e, worst = i;
+    }
+    return worst;
+  }
+
+  void try_figure(Figure f);
+  void straight(Figure f);
+  void arcs(std::optional<Figure> only = std::nullopt);
+  void arcs_of(const Circle& c, double left_out, std::optional<Figure> only);
+  void pommels(Figure f);
+  void curved(Figure f);
+  void vees();
+  void vase();
+
+  const Run& run_;
+  std::size_t first_, last_;
+  Prices prices_;
+  Joint before_, after_;
+  std::span<const Sample> all_;
+  std::vector<Sample> samples_;
+  double x0_ = 0, x1_ = 0, best_ = 1e30, over_ = 0;
+  bool beside_before_ = false, beside_after_ = false;
+  std::vector<Candidate> found_;
+};
+
+void Fits::try_figure(Figure f) {
+  if (f == Figure::level || f == Figure::slope) straight(f);
+  else if (f == Figure::vase) vase();
+  else curved(f);
+  if (f == Figure::slope || f == Figure::cyma_reversa) pommels(f);
+}
+
+void Fits::pommels(Figure f) {
+  if (beside_before_) settle(start_of(f), true, false);
+  if (beside_after_) settle(start_of(f), false, true);
+}
+
+void Fits::straight(Figure f) {
+  const std::vector<Sample> kept = samples_;
+  const bool level = f == Figure::level;
+  Stroke best;
+  double least = 1e30;
+  for (std::size_t k = 0; k < 2 + all_.size() / 8; ++k) {
+    const Line line = level ? fitted_level(samples_) : fitted_line(samples_);
+    Stroke s = start_of(f);
+    s.r0 = line.a + line.b * x0_;
+    s.r1 = level ? s.r0 : line.a + line.b * x1_;
+    const double cost = line.cost + kOutlier * static_cast<double>(k);
+    if (cost < least) best = s, least = cost;
+    shape::Pieces pieces;
+    if (all_.size() < 4 || line.cost < kOutlier || line.cost > 1e5 || !draw(s, pieces)) break;
+    const std::size_t worst = worst_of(pieces);
+    samples_[worst].sx *= kExcluded, samples_[worst].sr *= kExcluded;
+  }
+  samples_ = kept;
+  keep(best, level ? 1 : 2);
+}
+
+void Fits::arcs(std::optional<Figure> only) {
+  if (all_.size() < 3) {
+    if (!only || *only == Figure::quarter_bulge) pommels(Figure::quarter_bulge);
+    return;
+  }
+  const std::vector<Sample> kept = samples_;
+  std::optional<Circle> best;
+  double least = 1e30, left_out = 0;
+  for (std::size_t k = 0; k < 2 + all_.size() / 8; ++k) {
+    const auto c = geometric_circle(samples_);
+    if (!c) break;
+    const double cost = c->cost + kOutlier * static_cast<double>(k);
+    if (cost < least) best = c, least = cost, left_out = kOutlier * static_cast<double>(k);
+    if (all_.size() < 5 || c->cost < kOutlier) break;
+    std::size_t worst = 0;
+    double most = -1;
+    for (std::size_t i = 0; i < samples_.size(); ++i) {
+      const Sample& s = samples_[i];
+      const double e = std::fabs(std::hypot(s.x - c->cx, s.r - c->cr) - c->rho) / s.sr;
+      if (e > most) most = e, worst = i;
+    }
+    samples_[worst].sx *= kExcluded, samples_[worst].sr *= kExcluded;
+  }
+  samples_ = kept;
+  if (best) arcs_of(*best, left_out, only);
+  if (beside_before_ || beside_after_) pommels(Figure::quarter_bulge);
+}
+
+// The circle through all is the least that any arc figure can cost; those that it allows are fitted by themselves.
+void Fits::arcs_of(const Circle& c, double left_out, std::optional<Figure> only) {
+  const double lower = c.cost + left_out - 1;
+  const bool bulge = samples_[samples_.size() / 2].r > c.cr;
+  const int sign = bulge ? 1 : -1;
+  const auto at = [&](double x) { return c.cr + sign * std::sqrt(std::max(0.0, (c.rho - x + c.cx) * (c.rho + x - c.cx))); };
+  const auto attempt = [&](Figure f, double numbers, double r0, double r1) {
+    if ((only && *only != f) || (!only && hopeless(f, numbers, lower))) return;
+    Stroke s = start_of(f);
+    s.r0 = r0, s.r1 = r1;
+    if (f == Figure::arc_bulge || f == Figure::arc_hollow) s.extreme = c.cr + sign * c.rho;
+    settle(s);
+  };
+  const double slack = 3 * c.sd_cx + 3 * samples_.front().sx + 0.2;
+  const bool plumb_start = c.cx - c.rho > before_.least - slack && c.cx - c.rho < before_.most + slack;
+  const bool plumb_end = c.cx + c.rho > after_.least - slack && c.cx + c.rho < after_.most + slack;
+  if ((plumb_start && plumb_end) || only) attempt(bulge ? Figure::half_bulge : Figure::half_hollow, 1, c.cr, c.cr);
+  const bool level_start = c.cx > before_.least - slack && c.cx < before_.most + slack;
+  const bool level_end = c.cx > after_.least - slack && c.cx < after_.most + slack;
+  if (level_start || level_end || plumb_start || plumb_end || only)
+    attempt(bulge ? Figure::quarter_bulge : Figure::quarter_hollow, 2, at(x0_), at(x1_));
+  if (bulge && std::fabs(c.cr) < 6 * c.sd_cr + 1 && x1_ - x0_ > kLeastBall * c.rho) attempt(Figure::ball, 2, at(x0_), at(x1_));
+  if (c.cx > before_.least - slack && c.cx < after_.most + slack) {
+    double a = at(std::max(x0_, c.cx - c.rho)), b = at(std::min(x1_, c.cx + c.rho));
+    attempt(bulge ? Figure::arc_bulge : Figure::arc_hollow, 3, a, b);
+  }
+}
+
+// Cymas, scotia and vee, from the readings themselves.
+void Fits::curved(Figure f) {
+  if (all_.size() < 4) return;
+  Stroke s = start_of(f);
+  const auto low = std::min_element(samples_.begin(), samples_.end(), [](const Sample& a, const Sample& b) { return a.r < b.r; });
+  const auto high = std::max_element(samples_.begin(), samples_.end(), [](const Sample& a, const Sample& b) { return a.r < b.r; });
+  const double rise = high->r - low->r;
+  if (rise < 4 * samples_.front().sr) return;
+  if (f == Figure::scotia || f == Figure::vee) {
+    if (low == samples_.begin() || low == samples_.end() - 1) return;
+    s.extreme = low->r - 0.01 * rise;
+    if (f == Figure::vee) return vees();
+    if (f == Figure::scotia) {
+      // the ends as deep together as the length allows: deeper is an overhang
+      const double over = (s.r0 + s.r1 - 2 * s.extreme) / s.length();
+      if (over > 1.3) return;
+      if (over > 0.98) s.r0 = s.extreme + (s.r0 - s.extreme) * 0.98 / over, s.r1 = s.extreme + (s.r1 - s.extreme) * 0.98 / over;
+    }
+  } else if (std::fabs(samples_.back().r - samples_.front().r) < 0.7 * rise) {
+    return;
+  }
+  settle(s);
+}
+
+// The bottom is tried between all readings: with its place known, depth and slope are a straight line over the distance from it.
+void Fits::vees() {
+  double least = 1e30, bottom_x = 0;
+  Line best;
+  std::vector<Sample> folded = samples_;
+  for (std::size_t i = 1; i < samples_.size(); ++i) {
+    for (double share : {0.0, 0.25, 0.5, 0.75}) {
+      const double x = samples_[i - 1].x + share * (samples_[i].x - samples_[i - 1].x);
+      for (std::size_t k = 0; k < samples_.size(); ++k) folded[k].x = std::fabs(samples_[k].x - x);
+      const Line line = fitted_line(folded);
+      if (line.b > 0 && line.cost < least) least = line.cost, best = line, bottom_x = x;
+    }
+  }
+  if (least > 1e5) return;
+  Stroke s = start_of(Figure::vee);
+  s.extreme = best.a;
+  s.r0 = best.a + best.b * (bottom_x - x0_), s.r1 = best.a + best.b * (x1_ - bottom_x);
+  settle(s);
+}
+
+void Fits::vase() {
+  for (int stations = 1; stations <= kMostStations; ++stations) {
+    const double numbers = 2 + 2 * stations;
+    if (static_cast<double>(all_.size()) < numbers + 1 || hopeless(Figure::vase, numbers, 0)) return;
+    Stroke best, s = start_of(Figure::vase);
+    double least = 1e30;
+    shape::Pieces pieces;
+    for (const Layout& layout : layouts(stations)) {
+      if (!spread(layout, samples_, s) || !draw(s, pieces)) continue;
+      double cost = 0;
+      for (const Sample& sample : samples_) cost += std::pow(deviation(pieces, sample), 2);
+      if (cost < least) least = cost, best = s;
+    }
+    if (least > kFarOff * static_cast<double>(all_.size())) continue;
+    const double before = best_;
+    settle(best);
+    if (best_ < before && best_ < price(Figure::vase, numbers) + 0.7 * static_cast<double>(all_.size())) return;
+  }
+}
+
+}  // namespace
+
+Prices prices_for(std::size_t readings) {
+  const double number = std::log(static_cast<double>(std::max<std::size_t>(readings, 3)));
+  return {kWidth * number, number};
+}
+
+double price_of(const Prices& prices, Figure figure) {
+  // shares of a hundred elements of turned work, rounded; our own count, no source
+  static constexpr std::array<double, kFigures> share = {25, 8, 13, 3, 8, 4, 2, 8, 4, 3, 5, 4, 3, 10};
+  return prices.element - 2 * std::log(share[static_cast<std::size_t>(figure)] / 100);
+}
+
+double price_of_want(int numbers, std::size_t readings) {
+  constexpr double kOfEach = 6;  // more than a number can gain that one reading alone supports
+  return kOfEach * std::max(0.0, numbers + 1.0 - static_cast<double>(readings));
+}
+
+void Run::mark() {
+  constexpr double kClose = 1, kShare = 0.25;  // mm; of the median gap
+  marked.assign(samples.size() + 1, 0);
+  std::vector<double> gaps;
+  for (std::size_t i = 1; i < samples.size(); ++i) gaps.push_back(samples[i].x - samples[i - 1].x);
+  if (gaps.size() < 4) return;
+  std::vector<double> wide;
+  for (double g : gaps) {
+    if (g > kClose) wide.push_back(g);
+  }
+  if (wide.empty()) return;
+  std::nth_element(wide.begin(), wide.begin() + static_cast<std::ptrdiff_t>(wide.size() / 2), wide.end());
+  const double close = std::min(kClose, kShare * wide[wide.size() / 2]);
+  int found = 0;
+  for (std::size_t i = 1; i < samples.size(); ++i) found += marked[i] = gaps[i - 1] <= close;
+  if (found < 2) std::fill(marked.begin(), marked.end(), 0);
+}
+
+namespace {
+constexpr double kMark = 4;  // both ways: an edge without a mark, a mark without an edge; -2 ln of one in seven
+}
+
+double Run::price_of_cut(std::size_t i) const {
+  if (!no_edges.empty() && no_edges[i]) return kForbidden;
+  if (marked.empty() || i == 0 || i == samples.size() || marked[i] || (!edges.empty() && edges[i])) return 0;
+  return std::find(marked.begin(), marked.end(), 1) == marked.end() ? 0 : kMark;
+}
+
+double Run::price_of_going_over(std::size_t first, std::size_t last) const {
+  double sum = 0;
+  for (std::size_t i = first + 1; i <= last; ++i) {
+    if (!edges.empty() && edges[i]) sum += kForbidden;
+    if (!marked.empty() && marked[i] && (no_edges.empty() || !no_edges[i])) sum += kMark;
+  }
+  return sum;
+}
+
+double Run::price_of_figure(std::size_t first, std::size_t last, Figure figure) const {
+  double sum = 0;
+  for (std::size_t i = first; !figures.empty() && i <= last; ++i) sum += (figures[i] >> static_cast<int>(figure) & 1u) ? 0 : kForbidden;
+  return sum;
+}
+
+Joint Run::gap(std::size_t i) const {
+  if (i == 0) return {x0 - slack0, x0 + slack0, false};
+  if (i < samples.size() && !edges.empty() && edges[i]) return {*edges[i], *edges[i], false};
+  if (i == samples.size()) return {x1 - slack1, x1 + slack1, false};
+  return {samples[i - 1].x - 2 * samples[i - 1].sx, samples[i].x + 2 * samples[i].sx, false};
+}
+
+std::vector<Candidate> candidates(const Run& run, std::size_t first, std::size_t last, const Prices& prices) {
+  return Fits(run, first, last, prices).every();
+}
+
+std::vector<Candidate> candidates_of(const Run& run, std::size_t first, std::size_t last, const Prices& prices, Figure figure) {
+  return Fits(run, first, last, prices).only(figure);
+}
+
+}  // namespace pommel::match

@@ -1,0 +1,208 @@
+// Ground truth by construction: every catalog design sampled as a maker would, with errors and wrong readings, cut into elements, and held against
+// the elements it was made of. Prints a table; a figure of the documentation, not a test by the clock.
+#include <chrono>
+#include <cstdio>
+#include <cstdlib>
+#include <cstring>
+#include <map>
+
+#include "designs/designs.h"
+#include "match/by_hand.h"
+#include "match/cut.h"
+#include "match/naming.h"
+#include "shop/read.h"
+
+namespace {
+
+using namespace pommel;
+using namespace pommel::match;
+using namespace pommel::match::testing;
+
+struct Turning {
+  std::string name;
+  shape::Part part;
+  std::vector<TrueRun> runs;
+};
+
+std::vector<Turning> catalog() {
+  const std::filesystem::path root = POMMEL_SOURCE_DIR;
+  const designs::House house{root / "catalog", root / "templates"};
+  const auto files = real_files();
+  Sink sink;
+  const auto shop = shop::read_shop(*files, house.catalog / "shop", sink, [](const auto&, const auto&) {});
+  std::vector<Turning> all;
+  for (const std::string& id : designs::design_names(*files, house)) {
+    const auto entry = designs::find_design(*files, house, id, {}, sink);
+    const auto sheet = family::make_sheet(entry->family, entry->design, nullptr, shop, {}, sink);
+    const auto made = family::make(entry->family, entry->design, sheet, family::kCatalogue, shop, {});
+    if (!made.ok()) std::exit(1);
+    for (const family::MadePiece& piece : made->pieces) {
+      Turning t{id + " " + piece.wanted.named, piece.part, true_runs(piece.part, piece.wanted.square)};
+      if (!t.runs.empty()) all.push_back(std::move(t));
+    }
+  }
+  return all;
+}
+
+struct Score {
+  int elements = 0, right = 0, placed = 0;
+  double squares = 0;
+  int samples = 0;
+  double seconds = 0;
+};
+
+bool told = false;
+
+const char* kNames[] = {"level", "slope", "half bulge", "half hollow", "quarter bulge", "quarter hollow", "ball", "arc bulge", "arc hollow",
+                        "cyma recta", "cyma reversa", "scotia", "vee", "vase"};
+
+
+/// What the criterion says of the elements that the piece was made of, each with the readings that are really its own.
+double true_total(const Turning& t, const TrueRun& truth, const Run& run, const Prices& prices) {
+  Chain chain;
+  chain.joints.push_back(run.gap(0));
+  for (const TrueElement& e : truth.elements) {
+    Stroke s;
+    s.figure = e.figure, s.x0 = e.x0, s.x1 = e.x1;
+    const auto& outline = t.part.outline;
+    s.r0 = outline.value(e.x0, shape::Side::after), s.r1 = outline.value(e.x1, shape::Side::before);
+    double low = 1e9, high = 0;
+    for (int i = 1; i < 200; ++i) {
+      const double r = outline.value(e.x0 + (e.x1 - e.x0) * i / 200, shape::Side::after);
+      low = std::min(low, r), high = std::max(high, r);
+    }
+    s.extreme = e.figure == Figure::arc_bulge ? std::max({high, s.r0, s.r1}) : std::min({low, s.r0, s.r1});
+    s.alike = may_be_alike(s.figure) && std::fabs(s.r0 - s.r1) < 1e-6;
+    if (e.figure == Figure::vase) {
+      for (const auto& p : outline.pieces) {
+        if (p.x0 > e.x0 + 1e-6 && p.x0 < e.x1 - 1e-6) s.stations.push_back({(p.x0 - e.x0) / (e.x1 - e.x0), p.r0});
+      }
+    }
+    std::size_t first = 0;
+    while (first < run.samples.size() && run.samples[first].x < e.x0) ++first;
+    if (chain.strokes.empty()) first = 0;
+    chain.first.push_back(first);
+    if (!chain.strokes.empty()) {
+      chain.joints.push_back(run.gap(first));
+      chain.joints.back().step = std::fabs(chain.strokes.back().r1 - s.r0) > 1e-6;
+      chain.joints.back().least = std::min(chain.joints.back().least, e.x0);
+      chain.joints.back().most = std::max(chain.joints.back().most, e.x0);
+    }
+    chain.strokes.push_back(s);
+  }
+  chain.first.push_back(run.samples.size());
+  chain.joints.push_back(run.gap(run.samples.size()));
+  if (run.square_before && truth.elements.front().figure != Figure::level) chain.start_radius = run.corner;
+  if (run.square_after && truth.elements.back().figure != Figure::level) chain.end_radius = run.corner;
+  if (std::getenv("CANDIDATES")) {
+    for (std::size_t k = 0; k < truth.elements.size(); ++k) {
+      std::printf("   %s %zu-%zu:", truth.elements[k].kind.c_str(), chain.first[k], chain.first[k + 1] - 1);
+      if (chain.first[k + 1] > chain.first[k] + 1) {
+        for (const Candidate& c : candidates(run, chain.first[k], chain.first[k + 1] - 1, prices)) std::printf(" %s %.1f,", kNames[static_cast<int>(c.stroke.figure)], c.total);
+        std::printf(" (%s:", kNames[static_cast<int>(truth.elements[k].figure)]);
+        for (const Candidate& c : candidates_of(run, chain.first[k], chain.first[k + 1] - 1, prices, truth.elements[k].figure)) std::printf(" %.1f,", c.total);
+      }
+      std::printf(")\n");
+    }
+  }
+  return settled(run, chain, prices).total;
+}
+
+/// Bead and torus are one word here: a half-round of either name is the same arc.
+std::string word(shape::ElementKind kind) { return kind == shape::ElementKind::torus ? "bead" : std::string(shape::word_of(kind)); }
+
+std::string name_in(const Chain& chain, std::size_t k, const Run& run, double length) {
+  const std::size_t last = chain.strokes.size() - 1;
+  Standing at;
+  at.after_square = k == 0 && run.square_before;
+  at.before_square = k == last && run.square_after;
+  at.from_corners = (k == 0 && chain.start_radius > 0) || (k == last && chain.end_radius > 0);
+  at.first = k == 0 && run.x0 == 0;
+  at.last = k == last && run.x1 == length;
+  if (last > 0 && at.first) at.neighbour = chain.strokes[1].r0;
+  if (last > 0 && at.last) at.neighbour = chain.strokes[last - 1].r1;
+  return word(name_of(chain.strokes[k], at).kind);
+}
+
+void score_run(const Turning& t, const TrueRun& truth, std::vector<Sample> samples, const Prices& prices, Score& score) {
+  score.elements += static_cast<int>(truth.elements.size());
+  if (samples.size() < 2) return;
+  Run run{std::move(samples), truth.x0, truth.x1, 0, 0, truth.square_before, truth.square_after, truth.corner, {}, {}, {}, {}};
+  run.mark();
+  const auto start = std::chrono::steady_clock::now();
+  const Cut found = cut(run, prices);
+  score.seconds += std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+  if (told) std::printf("  %s from %.0f: found %.1f, true %.1f\n", t.name.c_str(), truth.x0, found.total, true_total(t, truth, run, prices));
+  for (const TrueElement& e : truth.elements) {
+    bool right = false;
+    for (std::size_t k = 0; k < found.chain.strokes.size(); ++k) {
+      const Stroke& s = found.chain.strokes[k];
+      const bool placed = std::fabs(s.x0 - e.x0) <= 1 && std::fabs(s.x1 - e.x1) <= 1;
+      right = right || (placed && name_in(found.chain, k, run, t.part.length) == (e.kind == "torus" ? "bead" : e.kind));
+    }
+    score.right += right;
+    if (!right && told) {
+      std::printf("    %s: %s (%s) %.2f-%.2f:", t.name.c_str(), e.kind.c_str(), kNames[static_cast<int>(e.figure)], e.x0, e.x1);
+      for (const Stroke& s : found.chain.strokes) {
+        if (s.x1 > e.x0 + 0.5 && s.x0 < e.x1 - 0.5) std::printf(" %s %.2f-%.2f", kNames[static_cast<int>(s.figure)], s.x0, s.x1);
+      }
+      std::printf("\n");
+    }
+  }
+  // the found outline against the true one, every 0.25 mm, square to it
+  for (const Stroke& s : found.chain.strokes) {
+    shape::Pieces pieces;
+    if (!draw(s, pieces)) continue;
+    for (double x = s.x0 + 0.125; x < s.x1; x += 0.25) {
+      const auto& truly = t.part.outline.pieces[t.part.outline.index_at(x, shape::Side::after)];
+      const double d = off(truly, x, radius_of(pieces, x)).distance;
+      score.squares += d * d;
+      ++score.samples;
+    }
+  }
+}
+
+Score score_of(const std::vector<Turning>& all, int n, double noise, double wrong, Manner manner, int seeds) {
+  Score score;
+  for (int seed = 0; seed < seeds; ++seed) {
+    for (const Turning& t : all) {
+      const auto taken = readings_of(t.part, t.runs, n, noise, wrong, manner, static_cast<std::uint64_t>(seed * 7919 + n));
+      const Prices prices = prices_for(taken.size());
+      for (const TrueRun& truth : t.runs) {
+        std::vector<Sample> samples;
+        for (const Taken& r : taken) {
+          if (r.x >= truth.x0 - 1 && r.x <= truth.x1 + 1) samples.push_back({r.x, r.diameter / 2, noise, noise / 2, 0});
+        }
+        std::sort(samples.begin(), samples.end(), [](const Sample& a, const Sample& b) { return a.x < b.x; });
+        score_run(t, truth, std::move(samples), prices, score);
+      }
+    }
+  }
+  return score;
+}
+
+}  // namespace
+
+int main(int count, char** words) {
+  const auto all = catalog();
+  const int seeds = count > 1 ? std::atoi(words[1]) : 3;
+  told = count > 2;
+  std::printf("manner   readings noise wrong  elements right   rms mm  ms/piece\n");
+  const auto line = [&](const char* name, Manner manner, int n, double noise, double wrong) {
+    const Score s = score_of(all, n, noise, wrong, manner, seeds);
+    std::printf("%-8s %8d %5.2f %4.0f %% %8d %5.1f %% %7.3f %8.1f\n", name, n, noise, 100 * wrong, s.elements, 100.0 * s.right / s.elements,
+                std::sqrt(s.squares / s.samples), 1000 * s.seconds / (static_cast<double>(all.size()) * seeds));
+    std::fflush(stdout);
+  };
+  if (count > 2) {
+    line("edges", Manner::edges_first, std::atoi(words[2]), std::atof(words[3]), std::atof(words[4]));
+    return 0;
+  }
+  for (double noise : {0.05, 0.2, 0.5}) {
+    for (int n : {15, 20, 40, 60, 80, 120, 200}) {
+      line("edges", Manner::edges_first, n, noise, 0);
+      line("edges", Manner::edges_first, n, noise, 0.05);
+      line("evenly", Manner::evenly, n, noise, 0);
+    }
+  }
+}
