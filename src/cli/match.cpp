@@ -169,8 +169,10 @@ int match_file(const Arguments& a, const Shared& shared) {
   Sink sink;
   const auto read = read_for_match(a.input, *shared.files, sink);
   if (sink.has_errors() || !read) return show(sink.all(), shared);
-  const auto house = house_of(a.against.empty() ? a.input.file : a.against, shared);
-  if (!house.ok()) return show(house.reasons(), shared);
+  // readings lie anywhere; the house is the one we stand in where they lie in none
+  auto house = house_of(a.against.empty() ? a.input.file : a.against, shared);
+  if (!house.ok()) house = house_of("readings", shared);
+  if (!house.ok() && (!a.against.empty() || !a.as.empty())) return show(house.reasons(), shared);
   if (!a.against.empty()) return against(a, *read, *house, shared);
   match::Options options = read->options;
   options.tidy = options.tidy && !a.as_read;

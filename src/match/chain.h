@@ -22,9 +22,9 @@ struct Sample {
   int reading = -1;       ///< index into the maker's readings (the first of repeats)
 };
 
-/// What a wrong reading costs, in the units of a sum of squares in deviations: one in twenty readings may be wrong and stand anywhere within some
-/// hundred deviations, -2 ln(0.05 / 100) = 15.2.
-inline constexpr double kOutlier = 16;
+/// What a wrong reading costs, in the units of a sum of squares in deviations: five deviations squared. One in twenty readings may be wrong and stand
+/// anywhere within some hundred deviations, -2 ln(0.05 / 100) = 15.2; it must also be dearer than a station of a vase, or vases would shed readings.
+inline constexpr double kOutlier = 25;
 
 struct Joint {
   double least = 0, most = 0;  ///< where it may stand, mm; equal when it is known

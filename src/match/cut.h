@@ -1,7 +1,7 @@
 // Cuts a run of readings into strokes.
 //
 // Criterion. Among all ways to cut the readings in order into stretches and to draw a figure through each, the one whose sum is least of
-//     sum of min((d/s)², 16)           how far the readings lie off, in their own uncertainties (chain.h)
+//     sum of min((d/s)², 25)           how far the readings lie off, in their own uncertainties (chain.h)
 //   + 1.8 ln N for every free number   sizes, and a second radius where neighbours meet at a step
 //   + ln N - 2 ln p  for every element: where it ends, and which figure it is, of which a share p of all elements are (price_of);
 //   + 4 for an edge where none is marked, and for none where one is: two readings close together mark it (Run::mark);

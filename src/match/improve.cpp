@@ -174,8 +174,7 @@ class Improver {
     const bool was = part.joints[1].step;
     part.joints[1] = run_.gap(part.first[1]);
     part.joints[1].step = was;
-    const double middle = (part.joints[1].least + part.joints[1].most) / 2;
-    part.strokes[0].x1 = part.strokes[1].x0 = middle;
+    part.strokes[0].x1 = part.strokes[1].x0 = std::clamp(part.strokes[0].x1, part.joints[1].least, part.joints[1].most);
     take(k - 1, k, std::move(part));
   }
 
@@ -217,8 +216,28 @@ class Improver {
 
 }  // namespace
 
+namespace {
+
+/// Neighbours that were fitted apart share their ends now, and an arc near to a half-round may overhang by that: it is made flatter until it can be drawn.
+void mend(Chain& chain) {
+  shape::Pieces pieces;
+  for (std::size_t k = 0; k < chain.strokes.size(); ++k) {
+    Stroke& s = chain.strokes[k];
+    if (k > 0) s.x0 = chain.strokes[k - 1].x1;
+    if (k > 0 && !chain.joints[k].step) s.r0 = chain.strokes[k - 1].r1;
+    if (ends_alike(s)) s.r1 = s.r0;
+    for (int i = 0; i < 30 && has_extreme(s.figure) && !draw(s, pieces); ++i) {
+      const double end = s.figure == Figure::arc_bulge ? std::max(s.r0, s.r1) : std::min(s.r0, s.r1), beyond = s.extreme - end;
+      s.extreme = end + (s.figure == Figure::arc_bulge ? std::max(0.9 * beyond, 0.01) : std::min(0.9 * beyond, -0.01));
+    }
+  }
+}
+
+}  // namespace
+
 Cut settled(const Run& run, Chain chain, const Prices& prices, int rounds) {
   Cut out;
+  mend(chain);
   fit(chain, run.samples, 6, nullptr, kFromAfar);
   const ChainFit f = fit(chain, run.samples, rounds);
   out.cost = f.cost;

@@ -303,25 +303,27 @@ void Fits::arcs_of(const Circle& c, double left_out, std::optional<Figure> only)
   const bool bulge = samples_[samples_.size() / 2].r > c.cr;
   const int sign = bulge ? 1 : -1;
   const auto at = [&](double x) { return c.cr + sign * std::sqrt(std::max(0.0, (c.rho - x + c.cx) * (c.rho + x - c.cx))); };
-  const auto attempt = [&](Figure f, double numbers, double r0, double r1) {
+  const auto within = [](double x, const Joint& gap) { return std::clamp(x, gap.least, gap.most); };
+  const auto attempt = [&](Figure f, double numbers, double x0, double x1) {
     if ((only && *only != f) || (!only && hopeless(f, numbers, lower))) return;
     Stroke s = start_of(f);
-    s.r0 = r0, s.r1 = r1;
+    s.x0 = x0, s.x1 = x1;
+    s.r0 = f == Figure::half_bulge || f == Figure::half_hollow ? c.cr : at(x0), s.r1 = at(x1);
     if (f == Figure::arc_bulge || f == Figure::arc_hollow) s.extreme = c.cr + sign * c.rho;
     settle(s);
   };
   const double slack = 3 * c.sd_cx + 3 * samples_.front().sx + 0.2;
   const bool plumb_start = c.cx - c.rho > before_.least - slack && c.cx - c.rho < before_.most + slack;
   const bool plumb_end = c.cx + c.rho > after_.least - slack && c.cx + c.rho < after_.most + slack;
-  if ((plumb_start && plumb_end) || only) attempt(bulge ? Figure::half_bulge : Figure::half_hollow, 1, c.cr, c.cr);
+  if ((plumb_start && plumb_end) || only) attempt(bulge ? Figure::half_bulge : Figure::half_hollow, 1, within(c.cx - c.rho, before_), within(c.cx + c.rho, after_));
   const bool level_start = c.cx > before_.least - slack && c.cx < before_.most + slack;
   const bool level_end = c.cx > after_.least - slack && c.cx < after_.most + slack;
   if (level_start || level_end || plumb_start || plumb_end || only)
-    attempt(bulge ? Figure::quarter_bulge : Figure::quarter_hollow, 2, at(x0_), at(x1_));
-  if (bulge && std::fabs(c.cr) < 6 * c.sd_cr + 1 && x1_ - x0_ > kLeastBall * c.rho) attempt(Figure::ball, 2, at(x0_), at(x1_));
+    attempt(bulge ? Figure::quarter_bulge : Figure::quarter_hollow, 2, level_start ? within(c.cx, before_) : plumb_start ? within(c.cx - c.rho, before_) : x0_,
+            level_end ? within(c.cx, after_) : plumb_end ? within(c.cx + c.rho, after_) : x1_);
+  if (bulge && std::fabs(c.cr) < 6 * c.sd_cr + 1 && x1_ - x0_ > kLeastBall * c.rho) attempt(Figure::ball, 2, std::max(x0_, within(c.cx - c.rho, before_)), std::min(x1_, within(c.cx + c.rho, after_)));
   if (c.cx > before_.least - slack && c.cx < after_.most + slack) {
-    double a = at(std::max(x0_, c.cx - c.rho)), b = at(std::min(x1_, c.cx + c.rho));
-    attempt(bulge ? Figure::arc_bulge : Figure::arc_hollow, 3, a, b);
+    attempt(bulge ? Figure::arc_bulge : Figure::arc_hollow, 3, std::max(x0_, within(c.cx - 0.999 * c.rho, before_)), std::min(x1_, within(c.cx + 0.999 * c.rho, after_)));
   }
 }
 

@@ -69,7 +69,7 @@ Table table_of(const std::string& cmake) {
     table.order.push_back(name);
   }
   // the executables are no rooms; what they may use is said here
-  table.rooms["cli"] = {{"job", "base"}, {"nlohmann_json", "CLI11"}};
+  table.rooms["cli"] = {{"job", "base", "designs", "shop", "match", "exchange"}, {"nlohmann_json", "CLI11"}};
   table.rooms["ui"] = {{"job", "base", "paper", "sheet", "family", "shape"}, {"Qt"}};
   return table;
 }
