@@ -101,7 +101,7 @@ class Writer {
       out += "# The original is oval: diameters at one place differ by up to " + format_number(found_.ovality, 2) + " mm. The outline takes their mean; as new it was\n# hardly thinner than the greater one.\n";
     if (found_.wear > 0)
       out += "# The original is worn by up to " + format_number(found_.wear, 2) + " mm in diameter; worn readings were not fitted, so that this is how it is guessed to have been new.\n";
-    return out + "design: " + names_.design + "\nfamily: table-leg\nrevision: 1\nabout: >-\n  Matched from an existing turning.\nthinnest: " + thinnest() + "\n";
+    return out + "design: " + names_.design + "\nfamily: table-leg\nwritten_for: 1\nrevision: 1\ntags: [matched]\nabout: >-\n  Matched from an existing turning.\nthinnest: " + thinnest() + "\n";
   }
 
   std::string thinnest() const {

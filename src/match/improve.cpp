@@ -28,7 +28,7 @@ double total_of(const Run& run, const Chain& chain, const ChainFit& f, const Pri
   for (std::size_t k = 0; k < chain.strokes.size(); ++k) {
     const Stroke& s = chain.strokes[k];
     const bool known = (k == 0 && chain.start_radius > 0) || (k + 1 == chain.strokes.size() && chain.end_radius > 0);
-    elements += price_of(prices, s.figure) + price_of_want(freedoms(s) - (known ? 1 : 0), chain.first[k + 1] - chain.first[k]) +
+    elements += price_of(prices, s.figure) + price_of_want(freedoms(s) - (known ? 1 : 0) + (is_arc(s.figure) ? 1 : 0), chain.first[k + 1] - chain.first[k]) +
                 run.price_of_going_over(chain.first[k], chain.first[k + 1] - 1) +
                 run.price_of_figure(chain.first[k], chain.first[k + 1] - 1, s.figure) + (k > 0 ? run.price_of_cut(chain.first[k]) : 0);
   }

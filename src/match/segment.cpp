@@ -146,7 +146,7 @@ class Fits {
     c.stroke = stroke;
     c.pommel_start = at_start;
     c.pommel_end = at_end;
-    c.total = cost_of(c.pieces, all_) + price(stroke.figure, numbers) + price_of_want(numbers, all_.size()) + over_ + run_.price_of_figure(first_, last_, stroke.figure) + (touches_square() && !pommel ? kOddStep + prices_.number : 0);
+    c.total = cost_of(c.pieces, all_) + price(stroke.figure, numbers) + price_of_want(numbers + (is_arc(stroke.figure) ? 1 : 0), all_.size()) + over_ + run_.price_of_figure(first_, last_, stroke.figure) + (touches_square() && !pommel ? kOddStep + prices_.number : 0);
     best_ = std::min(best_, c.total);
     if (c.total <= best_ + kMargin) found_.push_back(std::move(c));
   }

@@ -21,7 +21,8 @@ double price_of(const Prices& prices, Figure figure);
 /// The price of what the maker has forbidden.
 inline constexpr double kForbidden = 1e6;
 
-/// What a stroke of so many numbers pays for each reading that it has less than numbers + 1: it is hardly seen.
+/// What a stroke of so many numbers pays for each reading that it has less than numbers + 1: it is hardly seen. Arcs count one number more, since
+/// their bend must be seen, too.
 double price_of_want(int numbers, std::size_t readings);
 
 /// The turned stretch between two squares or ends.

@@ -6,6 +6,7 @@
 namespace pommel::match {
 namespace {
 
+constexpr double kBeyond = 0.3;  // mm by which a round place may stand past the readings that bound it
 constexpr double kMoved = 4;  // squared standard deviations that a size may be moved
 
 /// scale * (sum of signed numbers) + constant shall be `value`.
@@ -161,7 +162,12 @@ void tidy(Chain& chain, const Run& run, double step) {
   // the straight line from the best fit holds only near it: what cannot be drawn, or lies off by far more than was paid, is not taken
   const ChainFit after = weigh(chain, run.samples);
   const double paid = kMoved * static_cast<double>(numbers.values.size());
-  if (!after.drawn || after.outliers > before.outliers || after.cost > before.cost + paid) chain = untidied;
+  bool within = true;
+  for (std::size_t k = 0; k < chain.strokes.size(); ++k) {
+    const Joint& j = chain.joints[k + 1];
+    within = within && chain.strokes[k].x1 > j.least - kBeyond && chain.strokes[k].x1 < j.most + kBeyond;
+  }
+  if (!within || !after.drawn || after.outliers > before.outliers || after.cost > before.cost + paid) chain = untidied;
 }
 
 }  // namespace pommel::match

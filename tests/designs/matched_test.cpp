@@ -82,24 +82,27 @@ int right_elements(const Turning& t, const match::Recognition& found, std::strin
   return right;
 }
 
+// The outline is held to 0.1 mm on pieces whose every element was found: a missed element lies off by whatever stands there, and is counted as missed.
 void expect_recognised(const std::string& family, int least_percent) {
   int elements = 0, right = 0;
-  double squares = 0;
-  std::size_t places = 0;
+  std::size_t whole = 0;
   std::string missed;
-  for (const Turning& t : turnings(family)) {
+  const auto all = turnings(family);
+  for (const Turning& t : all) {
     const auto found = recognised(t, 80, 0.05, 0, 7);
     ASSERT_TRUE(found.ok()) << t.name << "\n" << render(found.reasons());
-    right += right_elements(t, *found, missed);
-    for (const TrueRun& run : t.runs) elements += static_cast<int>(run.elements.size());
+    int here = 0;
+    for (const TrueRun& run : t.runs) here += static_cast<int>(run.elements.size());
+    const int met = right_elements(t, *found, missed);
+    elements += here, right += met;
+    if (met < here) continue;
+    ++whole;
     const auto c = match::compared(t.part.outline, *found);
-    if (std::fabs(c.most) > 0.3) missed += t.name + ": " + std::to_string(c.most) + " mm off at " + std::to_string(c.most_at) + ", root of mean square " + std::to_string(c.rms) + "\n";
-    squares += c.rms * c.rms * static_cast<double>(c.readings.size());
-    places += c.readings.size();
+    EXPECT_LE(c.rms, 0.1) << t.name << ": most " << c.most << " at " << c.most_at;
   }
   ASSERT_GT(elements, 30);
   EXPECT_GE(100 * right, least_percent * elements) << right << " of " << elements << "; missed:\n" << missed;
-  EXPECT_LE(std::sqrt(squares / static_cast<double>(places)), 0.1) << missed;
+  EXPECT_GE(2 * whole, all.size()) << missed;
 }
 
 TEST(Matched, TableLegsAtEightyReadings) { expect_recognised("table-leg", 95); }

@@ -72,9 +72,9 @@ TEST(Recognise, DoesAsTheMakerWishes) {
   const auto changed = recognise(leg(), with_kind(squared(), 250, shape::ElementKind::vase), {});
   ASSERT_TRUE(changed.ok());
   EXPECT_EQ(changed->elements[3].name.kind, shape::ElementKind::vase);
-  const auto merged = recognise(leg(), without_edge(squared(), 118), {});
+  const auto merged = recognise(leg(), without_edge(squared(), 118), {false, 0.5});
   ASSERT_TRUE(merged.ok());
-  for (const Found& f : merged->elements) EXPECT_GT(std::fabs(f.stroke.x1 - 118), 0.5);
+  for (const Found& f : merged->elements) EXPECT_GT(std::fabs(f.stroke.x1 - 118), 0.15);
 }
 
 TEST(Recognise, RefusesWhatItCannotDo) {
