@@ -123,8 +123,7 @@ Json json_of(const match::Comparison& c) { return {{"places", c.readings.size()}
 /// Reads the text that was made as any design is read, makes the part of it, and holds that against what was recognised.
 Result<match::Comparison> read_back(const std::string& text, const std::filesystem::path& file, const match::Recognition& found, const designs::House& house, const Shared& shared) {
   Sink sink;
-  auto design = family::read_design(text, file.generic_string(), file.stem().string(), sink);
-  const auto entry = designs::with_family(*shared.files, house, std::move(design), sink);
+  const auto entry = designs::read_entry(*shared.files, house, text, file, sink);
   if (sink.has_errors() || !entry) return Failure(sink.all());
   const auto outline = outline_of(*entry, house, shared);
   if (!outline.ok()) return Failure(outline.reasons());
@@ -135,7 +134,7 @@ int against(const Arguments& a, const MatchRead& read, const designs::House& hou
   Sink sink;
   const auto text = shared.files->read(a.against, 1u << 20);
   if (!text.ok()) return show(text.reasons(), shared);
-  const auto entry = designs::with_family(*shared.files, house, family::read_design(*text, a.against.generic_string(), a.against.stem().string(), sink), sink);
+  const auto entry = designs::read_entry(*shared.files, house, *text, a.against, sink);
   if (sink.has_errors() || !entry) return show(sink.all(), shared);
   const auto outline = outline_of(*entry, house, shared);
   if (!outline.ok()) return show(outline.reasons(), shared);

@@ -116,7 +116,7 @@ TEST(Matched, BecomesADesignThatIsReadBackAsFound) {
     const auto text = matched_design(*found, {"matched", "readings.csv", {}});
     ASSERT_TRUE(text.ok()) << t.name;
     Sink sink;
-    const auto entry = with_family(*real_files(), kHouse, family::read_design(*text, "matched.yaml", "matched", sink), sink);
+    const auto entry = read_entry(*real_files(), kHouse, *text, "matched.yaml", sink);
     ASSERT_FALSE(sink.has_errors()) << t.name << "\n" << render(sink.all()) << *text;
     const auto again = made(*entry);
     ASSERT_TRUE(again.ok()) << t.name << "\n" << render(again.reasons()) << *text;
