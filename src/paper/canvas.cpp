@@ -5,6 +5,7 @@
 #include <QBuffer>
 #include <QFontDatabase>
 #include <QFontMetricsF>
+#include <QHashFunctions>
 #include <QImage>
 #include <QPainterPath>
 #include <QSvgGenerator>
@@ -40,6 +41,8 @@ Result<std::string> bytes_of(const QByteArray& bytes, bool painted) {
 }  // namespace
 
 Painting::Painting() {
+  // Qt's hashes are seeded anew in each process, and its PDF writer numbers letters in their order: the same job shall give the same bytes
+  QHashSeed::setDeterministicGlobalSeed();
   if (QCoreApplication::instance()) return;
   // Qt remarks on what a bare machine lacks (a runtime folder, a theme); a maker can do nothing with that
   remarks_ = qInstallMessageHandler([](QtMsgType type, const QMessageLogContext&, const QString& text) {

@@ -105,6 +105,7 @@ bool Reader::next_line() {
 /// Nearly all lines are a straight motion that says where to go, and how fast, in the modes that are in force. Such a line is read here as the
 /// rest of this file would read it; false, with nothing done, when there is anything else about it.
 bool Reader::usual_line() {
+  if (cursor_ >= text_.size()) return false;  // a text whose last line is not ended leaves the cursor behind its end
   constexpr std::uint32_t kStated = (1u << g_units) | (1u << g_distance) | (1u << g_feed);
   if ((stated_ & kStated) != kStated || !modes_.absolute || !content_) return false;
   UsualLine line;

@@ -225,5 +225,15 @@ TEST(Reader, TheShortWayReadsWhatTheLongWayReads) {
   }
 }
 
+// A last line that nobody ended left the reader's cursor behind the text, and the short way for usual lines looked there.
+TEST(Reader, ALastLineThatIsNotEndedIsALine) {
+  const std::string text = "G21 G90 G94\nG0 Z60\nG1 X5 F600\nX6";
+  Sink sink;
+  const Program program = read(text, "program", sink);
+  ASSERT_FALSE(program.steps.empty());
+  EXPECT_EQ(program.steps.back().line, 4);
+  EXPECT_EQ(program.steps.back().at(Axis::x), 6);
+}
+
 }  // namespace
 }  // namespace pommel::program
