@@ -20,8 +20,10 @@ enum Exit : int {
   kDone = 0,
   kProblems = 1,      ///< the files have problems, or a check stops the job; nothing was written
   kUsage = 2,         ///< the command line cannot be understood
-  kNotProved = 3,     ///< a program's check found a fault; nothing was released
+  kNotProved = 3,     ///< a program's check found a fault: it harms the piece or what holds it; nothing was released
   kCannotWrite = 4,   ///< the disk refused
+  kNotReadable = 5,   ///< `prove`: the text cannot be read as a program
+  kDoesNotFit = 6,    ///< `prove`: a program, and not for this piece, these cutters or this machine
   kStopped = 130      ///< interrupted by the user (as shells count SIGINT)
 };
 

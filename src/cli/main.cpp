@@ -48,7 +48,8 @@ int run(int argc, char** argv, std::stop_token stop) {
   app.set_version_flag("--version", "pommel " POMMEL_VERSION);
   app.require_subcommand(1);
   app.footer("Exit codes: 0 done; 1 problems in the files, or a check that stops the job; 2 the command line;\n"
-             "3 a program's check found a fault; 4 the disk refused; 130 interrupted.\n"
+             "3 a program's check found a fault; 4 the disk refused; 5 a program that cannot be read; 6 one that is for another\n"
+             "piece, cutter or machine; 130 interrupted.\n"
              "The check compares a program's text with the design on a rigid blank and the machine as described, not your\n"
              "set-up. Local rules and licensed practice come first.");
   Run chosen;

@@ -1,7 +1,10 @@
 // pommel prove PROGRAM --for ORDER
 #include "cli/cli.h"
 
+#include <algorithm>
+
 #include "base/text.h"
+#include "proof/joints.h"
 
 namespace pommel::cli {
 namespace {
@@ -9,21 +12,78 @@ namespace {
 struct Arguments {
   std::filesystem::path program, order;
   std::string piece;
+  std::vector<std::string> cutters;
 };
 
 constexpr std::size_t kMaxProgram = 256u << 20;
 
-// Which piece a program turns: the one that is named, the only one, or the one whose id the program's file begins with.
-Result<std::size_t> piece_of(const Arguments& arguments, const job::Column& column) {
-  const auto& pieces = column.made.pieces;
+/// What a program is held against.
+struct Subject {
+  shape::Part part;
+  std::size_t piece = 0;  ///< of Column::made.pieces
+  bool joints = false;    ///< it cuts the joints of the turned piece
+};
+
+// As a piece is called: "leg" is turned; "leg-piece-1" (as job folders name it, lying as it was turned) and "leg-front-left" (with its own
+// faces) are jointed. A program without --piece is called by its file's name.
+Result<Subject> subject_of(const Arguments& arguments, const job::Column& column) {
+  const frame::Set& set = column.made.set;
   std::vector<std::string> known;
-  for (std::size_t i = 0; i < pieces.size(); ++i) {
-    const std::string& id = pieces[i].wanted.id;
-    if (arguments.piece.empty() ? pieces.size() == 1 || arguments.program.filename().string().starts_with(id + "-turning") : arguments.piece == id) return i;
-    known.push_back(id);
+  const std::string file = arguments.program.filename().string();
+  const auto called = [&](const std::string& name, const char* by_file) {
+    known.push_back(name);
+    return arguments.piece.empty() ? file.starts_with(name + by_file) : arguments.piece == name;
+  };
+  for (std::size_t i = 0; i < column.made.pieces.size(); ++i)
+    if (called(column.made.pieces[i].wanted.id, "-turning")) return Subject{column.made.pieces[i].part, i, false};
+  for (std::size_t kind = 0; kind < set.jointed_kinds.size(); ++kind) {
+    const frame::Member& first = *std::find_if(set.members.begin(), set.members.end(), [&](const frame::Member& m) { return m.id == set.jointed_kinds[kind].members.front(); });
+    if (called(job::piece_name(column, kind), "-joints")) return Subject{job::as_turned(set, first), first.piece, true};
   }
-  return fail("cli.piece", arguments.piece.empty() ? "the program's name does not say which piece it turns" : "there is no piece '" + arguments.piece + "'",
+  for (const frame::Member& member : set.members)
+    if (!member.spare && called(member.id, "-joints")) return Subject{member.part, member.piece, true};
+  if (arguments.piece.empty() && column.made.pieces.size() == 1) return Subject{column.made.pieces.front().part, 0, false};
+  return fail("cli.piece", arguments.piece.empty() ? "the program's name does not say which piece it cuts" : "there is no piece '" + arguments.piece + "'",
               "say --piece, one of: " + listed(known));
+}
+
+// The cutters that are stated; else those of the shop that the text names; else the order's.
+Result<std::vector<shop::Cutter>> cutters_of(const Arguments& arguments, const std::string& text, const job::Loaded& loaded) {
+  std::vector<shop::Cutter> out;
+  std::vector<std::string> known;
+  for (const auto& [id, cutter] : loaded.shop.cutters) {
+    known.push_back(id);
+    if (arguments.cutters.empty() && text.find("(cutter: " + id + ")") != std::string::npos) out.push_back(cutter);
+  }
+  for (const std::string& id : arguments.cutters) {
+    const auto found = loaded.shop.cutters.find(id);
+    if (found == loaded.shop.cutters.end()) return fail("cli.cutter", "the shop has no cutter '" + id + "'", "say --cutter, one of: " + listed(known));
+    out.push_back(found->second);
+  }
+  if (out.empty()) out.push_back(*job::cutter_of(loaded));
+  return out;
+}
+
+bool among(const std::string& id, std::initializer_list<const char*> ids) {
+  return std::any_of(ids.begin(), ids.end(), [&](const char* one) { return id == one; });
+}
+
+// A text that is sound in itself, and not for this piece, these cutters or this machine; or one that is no program.
+int code_of_failure(const std::vector<Diagnostic>& reasons) {
+  const std::string& id = reasons.front().id;
+  if (among(id, {"proof.blank", "proof.cutter", "proof.part", "proof.settings", "program.machine"})) return kProblems;
+  if (among(id, {"proof.off-axis", "proof.which-cutter", "proof.no-joint", "proof.too-much", "program.axis", "program.travel", "program.feed-limit", "program.modulo"})) return kDoesNotFit;
+  return kNotReadable;
+}
+
+// Harm to the wood or to what holds it, before limits of the machine that the program asks too much of.
+int code_of(const proof::Proof& proof) {
+  if (proof.passed()) return kDone;
+  const bool harm = std::any_of(proof.findings.begin(), proof.findings.end(), [](const proof::Finding& finding) {
+    return finding.severity == Severity::error &&
+           !among(finding.id, {"proof.travel", "proof.turns", "proof.feed", "proof.speed", "proof.wrong-cutter", "proof.swing", "proof.blank-too-small", "proof.no-joint-cut"});
+  });
+  return harm ? kNotProved : kDoesNotFit;
 }
 
 int prove(const Arguments& arguments, const Shared& shared) {
@@ -38,20 +98,23 @@ int prove(const Arguments& arguments, const Shared& shared) {
   const auto column = job::run_to_stock(*loaded, sheet, sheet.column_count() - 1, options_of(shared));
   if (!column.ok()) return show(column.reasons(), shared);
   const shop::Machine& machine = *job::machine_of(*loaded);
-  const auto piece = piece_of(arguments, *column);
-  if (!piece.ok()) return show(piece.reasons(), shared);
-  const auto proof = proof::prove(*text, column->made.pieces[*piece].part, column->blanks[*piece].plan.blank, {machine.blank_off_centre, machine.blank_bow, machine.blank_oversize},
-                                  *job::cutter_of(*loaded), machine, {}, shared.stop);
+  const auto subject = subject_of(arguments, *column);
+  if (!subject.ok()) return show(subject.reasons(), shared);
+  const auto cutters = cutters_of(arguments, *text, *loaded);
+  if (!cutters.ok()) return show(cutters.reasons(), shared);
+  const shape::Blank& blank = column->blanks[subject->piece].plan.blank;
+  const auto proof = subject->joints ? proof::prove_joints(*text, subject->part, blank, *cutters, machine, {}, shared.stop)
+                                     : proof::prove(*text, subject->part, blank, {machine.blank_off_centre, machine.blank_bow, machine.blank_oversize}, *cutters, machine, {}, shared.stop);
   end_progress(shared);
   if (!proof.ok()) {
     auto reasons = proof.reasons();
     for (Diagnostic& reason : reasons)
       if (reason.place.line > 0) reason.place.file = arguments.program.generic_string();
     const int code = show(reasons, shared);
-    return code == kStopped ? code : kNotProved;
+    return code == kStopped ? code : code_of_failure(reasons);
   }
   if (!print(shared.json ? job::proof_json(*proof) : proof::report(*proof))) return kCannotWrite;
-  return proof->passed() ? kDone : kNotProved;
+  return code_of(*proof);
 }
 
 }  // namespace
@@ -61,8 +124,13 @@ void add_prove(CLI::App& app, Shared& shared, Run& run) {
   CLI::App* verb = app.add_subcommand("prove", "cut the blank in simulation with a program's own text and say what it does to the piece");
   verb->add_option("PROGRAM", arguments->program, "a program's file, whoever wrote it")->required();
   verb->add_option("--for", arguments->order, "the order it is for")->required();
-  verb->add_option("--piece", arguments->piece, "the piece it turns, where the order has several and the file's name does not tell");
+  verb->add_option("--piece", arguments->piece, "what it cuts, where the file's name does not tell: a piece to turn (leg), or the joints of a turned one (leg-front-left, leg-piece-1)");
+  verb->add_option("--cutter", arguments->cutters,
+                   "a cutter of the shop, as often as the program changes cutters, in its order (default: those it names in comments (cutter: id), else the order's)")
+      ->allow_extra_args(false);
   verb->add_flag("--json", shared.json, "print the proof as JSON");
+  verb->footer("Ends with 0: it may be cut; 3: it harms the piece or what holds it; 5: it cannot be read as a program; 6: it can be read and is not for\n"
+               "this piece, these cutters or this machine.");
   verb->callback([&, arguments] { run = [&, arguments] { return prove(*arguments, shared); }; });
 }
 

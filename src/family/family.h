@@ -113,6 +113,9 @@ enum class Passes { fastest, lengthwise, round_and_round };
 /// Where the cutter's teeth run with the cutter's way over the wood (mill/pass.h has the formula); elsewhere against a drive's play.
 enum class Climb { nowhere, finishing, everywhere };
 
+/// Who cuts the joints: the machine, as far as it and the shop's cutters can (what they cannot is left to the bench and said), or the bench.
+enum class Joints { machine, bench };
+
 /// A client's order as written.
 struct Order {
   std::string id, name, number, date, client, design;
@@ -127,6 +130,7 @@ struct Order {
   double stepover = 0;           ///< mm between neighbouring lines or turns of the last passes; 0: as the cusp asks
   double cusp = 0;               ///< mm: ridge that they may leave; 0: the house's own
   Climb climb = Climb::nowhere;
+  Joints joints = Joints::machine;  ///< the piece hangs on its centres already, with its faces known to the rotary
   Place machine_place, cutter_place, rough_place, fine_place;
   std::vector<std::pair<std::string, sheet::Entry>> entries;
 };

@@ -249,7 +249,9 @@ std::vector<sheet::Outcome> outcomes(const std::string& stands_in) {
                          {"boards_taken", Kind::count(), "stock", "boards that the cutting plan takes"},
                          {"boards_price", Kind::money(), "stock", "of those whole boards"},
                          {"boards_used", Kind::ratio(), "stock", "share of their face that goes into pieces"},
-                         {"machine_time", Kind::time(), "mill", "of one " + one + ", from its programs" + (pieces.size() == 1 ? "" : ", the mean of all")},
+                         {"machine_time", Kind::time(), "mill", "of one " + one + "'s turning" + (pieces.size() == 1 ? "" : ", the mean of all")},
+                         {"joint_time", Kind::time(), "mill", "of one jointed " + one + ", for the joints that the machine cuts, the mean of all"},
+                         {"bench_joints", Kind::count(), "mill", "mortises and bores of all " + one + "s left to the bench"},
                          {"hand_places", Kind::count(), "mill", "places of a " + one + " that the cutter cannot reach"},
                          {"price", Kind::money(), "quote", "without tax"},
                          {"total", Kind::money(), "quote", "with tax"}});

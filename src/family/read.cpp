@@ -458,6 +458,7 @@ Order read_order(std::string_view text, const std::string& file, const std::stri
   read_cutters(document, order, sink);
   order.passes = static_cast<Passes>(document.choice("passes", {"fastest", "lengthwise", "round and round"}).value_or(0));
   read_steps(document, order, sink);
+  order.joints = static_cast<Joints>(document.choice("joints", {"machine", "bench"}).value_or(0));
   order.entries = read_entries(document, "sheet", sink);
   document.find("written_for");  // designs/version.h reads it
   document.finish();

@@ -147,6 +147,45 @@ std::optional<frame::LoadReport> load_of(const Loaded& loaded, const LengthForma
   return frame::under_load(column.made.frame, column.made.set, wood->second, shown);
 }
 
+// The cut list says of each turned piece who cuts its joints; turned pieces are its first rows.
+void note_joints(Column& out) {
+  for (std::size_t piece = 0; piece < out.made.pieces.size(); ++piece) {
+    std::size_t all = 0;
+    int left = 0;
+    for (const JointWork& work : out.joints) {
+      if (out.piece_of_turning(work.turning) != piece) continue;
+      const auto count = static_cast<int>(out.made.set.jointed_kinds[work.kind].members.size());
+      all += static_cast<std::size_t>(count) * (work.jointed.mortises.size() + work.jointed.bores.size() + work.jointed.axial_bores.size());
+      left += count * (work.mortises_left() + work.bores_left());
+    }
+    if (all == 0) continue;
+    const std::string who = left == 0 ? "joints milled on the turning's centres"
+                            : static_cast<std::size_t>(left) == all ? "joints cut at the bench"
+                                                                    : "joints milled on the turning's centres, " + std::to_string(left) + " left to the bench";
+    std::string& note = out.cuts.rows[piece].note;
+    note += (note.empty() ? "" : "; ") + who;
+  }
+}
+
+Result<Done> plan_joints(const Loaded& loaded, const Options& options, Column& out) {
+  std::vector<shop::Cutter> cutters;
+  for (const auto& [id, cutter] : loaded.shop.cutters) cutters.push_back(cutter);
+  const frame::Set& set = out.made.set;
+  for (std::size_t kind = 0; kind < set.jointed_kinds.size(); ++kind) {
+    const auto first = std::find_if(set.members.begin(), set.members.end(), [&](const frame::Member& m) { return m.id == set.jointed_kinds[kind].members.front(); });
+    if (!has_joints(first->part)) continue;
+    const bool wanted = !loaded.order || loaded.order->joints == family::Joints::machine;
+    auto work = plan_joint_work({&set, kind, wanted, &out.requests[static_cast<std::size_t>(first->turned_kind)], &cutters}, options.stop);
+    if (!work.ok()) return work.failure();
+    const auto pieces = static_cast<int>(set.jointed_kinds[kind].members.size());
+    out.joint_minutes += pieces * work->plan.minutes;
+    out.bench_joints += pieces * (work->mortises_left() + work->bores_left());
+    out.joints.push_back(std::move(work).value());
+  }
+  note_joints(out);
+  return Done{};
+}
+
 // Skin that is sanded and finished: of every piece that is sold, without its end faces' small share taken off.
 double skin_m2(const frame::Set& set) {
   double mm2 = 0;
@@ -168,8 +207,15 @@ quote::Work work_of(const Column& column) {
   work.machine_minutes_each = column.minutes_each;
   work.blanks = work.turned_pieces;
   for (const frame::Rail& rail : set.rails) work.blanks += rail.quantity;
-  for (const frame::Member& member : set.members) work.mortises += static_cast<int>(member.part.mortises.size());
-  work.joints = work.mortises;
+  for (const JointWork& joints : column.joints) {
+    const auto pieces = static_cast<int>(set.jointed_kinds[joints.kind].members.size());
+    work.mortises += pieces * joints.mortises_left();
+    work.milled_mortises += pieces * joints.mortises_cut();
+    work.chiselled += pieces * joints.to_chisel();
+    work.bores += pieces * joints.bores_left();
+  }
+  work.joint_minutes = column.joint_minutes;
+  work.joints = work.mortises + work.milled_mortises;
   work.quirks_each = column.hand_places;
   work.skin_m2 = skin_m2(set);
   return work;
@@ -204,7 +250,11 @@ Boards boards_of(const stock::CutList& cuts) {
 std::vector<std::pair<std::string, sheet::Value>> outcomes_of(const Column& column) {
   using sheet::Value;
   auto out = outcomes_to_stock(column);
+  double jointed = 0;
+  for (const JointWork& joints : column.joints) jointed += static_cast<double>(column.made.set.jointed_kinds[joints.kind].members.size());
   out.insert(out.end(), {{"machine_time", Value::time(column.minutes_each)},
+                         {"joint_time", Value::time(jointed > 0 ? column.joint_minutes / jointed : 0)},
+                         {"bench_joints", Value::count(column.bench_joints)},
                          {"hand_places", Value::count(column.hand_places)},
                          {"price", Value::money(static_cast<double>(column.quote.price.cents) / 100)},
                          {"total", Value::money(static_cast<double>(column.quote.total.cents) / 100)}});
@@ -285,6 +335,7 @@ Result<Column> run_column(const Loaded& loaded, const sheet::Sheet& sheet, std::
   {
     const Stage stage(options, "mill", of);
     if (const auto done = plan_turnings(loaded, *machine_of(loaded), *cutter_of(loaded), options, out); !done.ok()) return done.failure();
+    if (const auto done = plan_joints(loaded, options, out); !done.ok()) return done.failure();
   }
   if (options.stop.stop_requested()) return cancelled();
   const Stage stage(options, "quote", of);

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "family/family.h"
+#include "job/joints.h"
 #include "job/load.h"
 #include "job/turning.h"
 #include "quote/quote.h"
@@ -43,6 +44,7 @@ struct Column {
   std::vector<std::string> rule_lines;                    ///< movement, strength and bond of pieces, rails and glue-ups, in words
   std::vector<TurningRequest> requests;                   ///< one for each distinct turning
   std::vector<std::shared_ptr<const Turning>> turnings;   ///< beside it
+  std::vector<JointWork> joints;                          ///< one for each kind of Set::jointed_kinds that has joints
   quote::Work work;
   quote::Quote quote;
   std::vector<std::pair<std::string, sheet::Value>> outcomes;  ///< for the sheet's foot and the checks
@@ -51,6 +53,8 @@ struct Column {
   double thinnest_diameter = 0, least_wall = 0, board_feet = 0;
   int hand_places = 0;
   double minutes_each = 0;  ///< of one turned piece, the mean of all
+  double joint_minutes = 0; ///< of all pieces together
+  int bench_joints = 0;     ///< mortises and bores of all pieces that are left to the bench
 
   /// Which of made.pieces a turning is of.
   std::size_t piece_of_turning(std::size_t turning) const;

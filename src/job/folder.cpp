@@ -141,16 +141,23 @@ std::string guide(const std::vector<File>& files) {
   return heading("In this folder") + table.text();
 }
 
+// The only way out of the house for a program: with a proof of this very text that passed.
+Result<Done> add_program(const std::string& program_name, const Program& program, const std::string& set_up, std::vector<File>& files) {
+  if (const auto free = proof::released(program.text, program.proof); !free.ok()) return free.failure();
+  const std::string name = "programs/" + program_name;
+  files.push_back({name, program.text});
+  files.push_back({name + ".check.txt", proof::report(program.proof)});
+  files.push_back({name + ".check.json", proof_json(program.proof)});
+  files.push_back({name + ".setup.txt", set_up});
+  return Done{};
+}
+
 Result<Done> add_programs(const Job& job, std::vector<File>& files) {
-  for (std::size_t i = 0; i < job.programs.size(); ++i) {
-    const Program& program = job.programs[i];
-    if (const auto free = proof::released(program.text, program.proof); !free.ok()) return free.failure();
-    const std::string name = "programs/" + program_name(job, i);
-    files.push_back({name, program.text});
-    files.push_back({name + ".check.txt", proof::report(program.proof)});
-    files.push_back({name + ".check.json", proof_json(program.proof)});
-    files.push_back({name + ".setup.txt", setup_text(job, i)});
-  }
+  for (std::size_t i = 0; i < job.programs.size(); ++i)
+    if (const auto done = add_program(program_name(job, i), job.programs[i], setup_text(job, i), files); !done.ok()) return done;
+  for (std::size_t i = 0; i < job.joint_programs.size(); ++i)
+    for (std::size_t file = 0; file < job.joint_programs[i].size(); ++file)
+      if (const auto done = add_program(joint_program_name(job, i, file), job.joint_programs[i][file], joint_setup_text(job, i, file), files); !done.ok()) return done;
   return Done{};
 }
 

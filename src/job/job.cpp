@@ -50,6 +50,35 @@ Result<Done> prove_programs(Job& job, const Options& options) {
   return Done{};
 }
 
+program::Header joint_header_of(const Job& job, std::size_t work, std::size_t file) {
+  const JointWork& joints = job.order.joints[work];
+  program::Header header = header_of(job, joints.turning);
+  header.program = joint_program_name(job, work, file);
+  header.piece = job.loaded.design.name + ", " + turned_piece(job, joints.turning).wanted.label + ", joints of " + listed(job.order.made.set.jointed_kinds[joints.kind].members);
+  header.cutter.clear();
+  header.notes.push_back("run it after " + program_name(job, joints.turning) + ", without taking the piece off its centres");
+  return header;
+}
+
+Result<Done> prove_joint_programs(Job& job, const Options& options) {
+  for (std::size_t i = 0; i < job.order.joints.size(); ++i) {
+    const JointWork& work = job.order.joints[i];
+    const TurningRequest& turning = job.order.requests[work.turning];
+    std::vector<program::Header> headers;
+    for (std::size_t file = 0; file < program_count(work, turning.machine); ++file) headers.push_back(joint_header_of(job, i, file));
+    auto programs = write_and_prove(work, turning, headers, options.stop);
+    if (!programs.ok()) {
+      Failure failure = programs.failure();
+      failure.reasons.front().remedy += (failure.reasons.front().remedy.empty() ? "" : "; ") + std::string("or leave the joints to the bench: joints: bench in the order");
+      return failure;
+    }
+    for (std::size_t file = 0; file < programs->size(); ++file)
+      if (!(*programs)[file].proof.passed()) return not_proved((*programs)[file].proof, joint_program_name(job, i, file));
+    job.joint_programs.push_back(std::move(programs).value());
+  }
+  return Done{};
+}
+
 solid::Stamp stamp_of(const Job& job, const std::string& file) {
   const std::string date = job.loaded.order && !job.loaded.order->date.empty() ? job.loaded.order->date : "1970-01-01";
   return {file, date + "T00:00:00", "", "", "pommel"};
@@ -63,10 +92,6 @@ Result<Done> add_solid(Job& job, const solid::Solid& solid, const std::string& f
   job.solids.push_back({"solids/" + file + ".step", std::move(step).value()});
   job.solids.push_back({"solids/" + file + ".stl", solid::write_stl(*mesh, name)});
   return Done{};
-}
-
-bool jointed(const shape::Part& part) {
-  return !part.mortises.empty() || !part.bores.empty() || !part.axial_bores.empty() || !part.end_cuts.empty();
 }
 
 // The part's turning alone, to tell whether one turned solid serves two parts.
@@ -93,11 +118,11 @@ Result<Done> make_solids(Job& job, const Options& options) {
     const auto member = std::find_if(set.members.begin(), set.members.end(), [&](const frame::Member& m) {
       return m.id == set.jointed_kinds[kind].members.front();
     });
-    if (!jointed(member->part)) continue;  // a spare: it is the turned piece
+    if (!has_joints(member->part)) continue;  // a spare: it is the turned piece
     const bool same = turning_of(member->part) == turning_of(job.order.made.pieces[member->piece].part);
     const auto made = same ? solid::jointed(turnings[member->piece], member->part, options.stop) : solid::jointed(member->part, options.stop);
     if (!made.ok()) return made.failure();
-    const std::string file = job.order.made.pieces[member->piece].wanted.id + "-piece-" + std::to_string(kind + 1);
+    const std::string file = piece_name(job.order, kind);
     if (const auto done = add_solid(job, *made, file, set.jointed_kinds[kind].label, options.stop); !done.ok()) return done;
   }
   return Done{};
@@ -118,7 +143,8 @@ Result<Done> check_and_build(Job& job, const Options& options, const std::string
   });
   Result<Done> checked = [&] {
     const Stage stage(options, "check", of);
-    return prove_programs(job, options);
+    if (const auto done = prove_programs(job, options); !done.ok()) return done;
+    return prove_joint_programs(job, options);
   }();
   if (!checked.ok()) stop.request_stop();
   else if (options.progress) options.progress("solids", of);
@@ -226,6 +252,18 @@ std::string program_name(const Job& job, std::size_t i) {
   std::size_t alike = 0;
   for (std::size_t other = 0; other < job.order.turnings.size(); ++other) alike += turned_piece(job, other).wanted.id == id ? 1 : 0;
   return id + "-turning" + (alike == 1 ? "" : "-" + std::to_string(i + 1)) + ".nc";
+}
+
+std::string piece_name(const Column& column, std::size_t kind) {
+  const frame::Set& set = column.made.set;
+  const auto member = std::find_if(set.members.begin(), set.members.end(), [&](const frame::Member& m) { return m.id == set.jointed_kinds[kind].members.front(); });
+  return column.made.pieces[member->piece].wanted.id + "-piece-" + std::to_string(kind + 1);
+}
+
+std::string joint_program_name(const Job& job, std::size_t i, std::size_t file) {
+  const JointWork& work = job.order.joints[i];
+  const std::string name = piece_name(job.order, work.kind) + "-joints";
+  return program_count(work, job.order.requests[work.turning].machine) == 1 ? name + ".nc" : name + "-" + std::to_string(file + 1) + "-" + work.cutters[file].id + ".nc";
 }
 
 }  // namespace pommel::job

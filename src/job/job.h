@@ -22,6 +22,7 @@ struct Job {
   sheet::Sheet sheet{"catalogue"};
   Column catalogue, order;
   std::vector<Program> programs;  ///< beside order.turnings
+  std::vector<std::vector<Program>> joint_programs;  ///< beside order.joints; none where all is left to the bench
   std::vector<File> solids;       ///< STEP and STL of each turned piece and of each distinct jointed piece
   std::vector<sheet::CheckResult> checks;
 };
@@ -39,6 +40,10 @@ Result<Job> run(Loaded loaded, const std::vector<std::pair<std::string, sheet::E
 
 /// Names of the program's and the set-up's file of the `i`-th turning: "leg-turning.nc", "head-post-turning.nc".
 std::string program_name(const Job& job, std::size_t i);
+
+/// Of a distinct piece as its solids are named ("leg-piece-1"), and of the `file`-th program of the `i`-th of order.joints.
+std::string piece_name(const Column& column, std::size_t kind);
+std::string joint_program_name(const Job& job, std::size_t i, std::size_t file);
 
 /// Everything that goes into the folder but the manifest, in the order of its names. A program whose text is not the one that
 /// was proved, or whose proof did not pass, makes it fail: nothing is released then.
@@ -70,6 +75,8 @@ std::string sheet_text(const sheet::Sheet& sheet);
 std::string what_is_included(const Job& job);
 /// Set-up text of the `i`-th turning.
 std::string setup_text(const Job& job, std::size_t i);
+/// Of the `file`-th program of the `i`-th of order.joints.
+std::string joint_setup_text(const Job& job, std::size_t i, std::size_t file);
 
 /// JSON for other programs (RFC 8259), two blanks a level: keys in a fixed order, lengths in mm, money in cents.
 std::string job_json(const Job& job);

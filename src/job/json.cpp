@@ -54,6 +54,12 @@ Json of(const proof::Proof& proof) {
                                {"line", finding.line}, {"stage", finding.stage}});
   out["hand_work"] = Json::array();
   for (const proof::Patch& patch : proof.hand_work) out["hand_work"].push_back(of(patch));
+  out["after"] = Json::array();  // of several cutters: what stood when each was done
+  for (const proof::AfterCutter& after : proof.after)
+    out["after"].push_back({{"cutter", after.cutter}, {"left_patches", after.left_patches}, {"left", of(after.left)}, {"hand_work", of(after.hand)}});
+  out["joints"] = Json::array();
+  for (const proof::JointCheck& joint : proof.joints)
+    out["joints"].push_back({{"id", joint.id}, {"touched", joint.touched}, {"too_deep_mm", joint.too_deep}, {"left_mm", joint.left}, {"corners_mm", joint.corners}});
   out["blanks"] = Json::array();
   for (const proof::BlankRun& run : proof.blanks)
     out["blanks"].push_back({{"name", run.name}, {"rapids_in_wood", run.rapids_in_wood}, {"shank_in_wood", run.shank_in_wood}});
@@ -90,6 +96,21 @@ Json of(const quote::Quote& quote) {
   out["tax_cents"] = quote.tax.cents;
   out["total_cents"] = quote.total.cents;
   out["deposit_cents"] = quote.deposit.cents;
+  return out;
+}
+
+// What is cut by which program, and what is left to the bench with the reason's id.
+Json joints_of(const Job& job, std::size_t i) {
+  const JointWork& work = job.order.joints[i];
+  Json out = {{"piece", piece_name(job.order, work.kind)}, {"members", job.order.made.set.jointed_kinds[work.kind].members}, {"minutes", work.plan.minutes}};
+  out["cuts"] = Json::array();
+  for (const mill::JointCut& cut : work.plan.cuts) out["cuts"].push_back({{"joint", cut.joint}, {"pocket", cut.pocket}, {"cutter", cut.cutter}});
+  out["bench"] = Json::array();
+  for (const mill::BenchJoint& left : work.plan.bench) out["bench"].push_back({{"joint", left.joint}, {"id", left.why.id}, {"why", left.why.message}});
+  out["programs"] = Json::array();
+  if (i >= job.joint_programs.size()) return out;
+  for (std::size_t file = 0; file < job.joint_programs[i].size(); ++file)
+    out["programs"].push_back({{"name", joint_program_name(job, i, file)}, {"proof", of(job.joint_programs[i][file].proof)}});
   return out;
 }
 
@@ -175,6 +196,8 @@ std::string job_json(const Job& job) {
     out["programs"].push_back({{"name", program_name(job, i)}, {"minutes", job.order.turnings[i]->minutes}, {"hand_work", std::move(hand)},
                                {"proof", of(job.programs[i].proof)}});
   }
+  out["joints"] = Json::array();
+  for (std::size_t i = 0; i < job.order.joints.size(); ++i) out["joints"].push_back(joints_of(job, i));
   out["quote"] = of(job.order.quote);
   out["catalogue_quote"] = of(job.catalogue.quote);
   return dumped(out);

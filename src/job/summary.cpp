@@ -4,6 +4,7 @@
 #include "base/number.h"
 #include "base/text.h"
 #include "job/job.h"
+#include "job/joint_pages.h"
 #include "job/proven.h"
 #include "job/show.h"
 #include "job/text.h"
@@ -92,32 +93,17 @@ const frame::Member& member_of(const frame::Set& set, const std::string& id) {
   return *std::find_if(set.members.begin(), set.members.end(), [&](const frame::Member& m) { return m.id == id; });
 }
 
-// One line a mortise or bore of a distinct piece, as it is marked out.
-struct JointLine {
-  std::string what, text;  ///< "mortise", "bore"
-};
-
-std::vector<JointLine> joint_lines(const Job& job, const frame::Kind& kind) {
-  std::vector<JointLine> lines;
-  const frame::Member& member = member_of(job.order.made.set, kind.members.front());
-  const double square = job.order.made.pieces[member.piece].wanted.square;
-  const LengthFormat& lengths = job.sheet.settings().lengths;
-  for (const shape::Mortise& mortise : member.part.mortises)
-    lines.push_back({"mortise", mortise_text(mortise, square, lengths)});
-  for (const shape::Bore& bore : member.part.bores) lines.push_back({"bore", bore_text(bore, square, lengths)});
-  for (const shape::AxialBore& bore : member.part.axial_bores) lines.push_back({"bore", axial_bore_text(bore, lengths)});
-  for (const shape::EndCut& cut : member.part.end_cuts) lines.push_back({"end cut", end_cut_text(cut, member.part.length, square, lengths)});
-  return lines;
-}
-
 std::string joints(const Job& job) {
   const frame::Set& set = job.order.made.set;
   std::string out;
-  for (const frame::Kind& kind : set.jointed_kinds) {
+  for (std::size_t k = 0; k < set.jointed_kinds.size(); ++k) {
+    const frame::Kind& kind = set.jointed_kinds[k];
     out += wrapped(kind.label + ": " + kind.reason, "  ", "    ");
-    if (joint_lines(job, kind).empty()) continue;
+    const frame::Member& member = member_of(set, kind.members.front());
+    const std::vector<JointLine> lines = joint_lines(member.part, job.order.made.pieces[member.piece].wanted.square, job.sheet.settings().lengths);
+    if (lines.empty()) continue;
     out += wrapped("marked out on " + kind.members.front() + (kind.members.size() > 1 ? ", and alike on the others turned as said:" : ":"), "    ", "    ");
-    for (const JointLine& line : joint_lines(job, kind)) out += wrapped(line.text, "      ", "        ");
+    for (const JointLine& line : lines) out += wrapped(line.text + "; " + joint_way(job, k, line.id), "      ", "        ");
   }
   for (const frame::Kind& kind : set.turned_kinds)
     out += wrapped("turning program for " + std::to_string(kind.members.size()) + " pieces: " + kind.reason, "  ", "    ");
@@ -146,7 +132,9 @@ std::string programs(const Job& job) {
     for (const std::string& line : pass_lines(job.order.requests[i], *job.order.turnings[i], job.programs[i].text)) out += wrapped(line, "    ", "      ");
     for (const proof::Finding& finding : proof.findings) out += wrapped(finding.message, "    ! ", "      ");
   }
-  return out + wrapped("Mortises are not in the program: cut them at the bench or the mortiser, as marked out under Joints.", "  ", "  ");
+  for (std::size_t i = 0; i < job.order.joints.size(); ++i)
+    for (const std::string& line : joint_program_lines(job, i)) out += wrapped(line, line.starts_with("programs/") ? "  " : "    ", line.starts_with("programs/") ? "    " : "      ");
+  return out;
 }
 
 // "head post: " before what is said of one of several turnings.
@@ -158,6 +146,12 @@ std::string of_turning(const Job& job, std::size_t i) {
 std::string hand_work(const Job& job) {
   const LengthFormat& lengths = job.sheet.settings().lengths;
   std::string out;
+  const auto joints = [&](int count, const std::string& what) {
+    if (count > 0) out += wrapped(std::to_string(count) + " " + what, "  ", "    ");
+  };
+  joints(job.order.work.mortises, "mortises at the bench, as marked out under Joints");
+  joints(job.order.work.chiselled, "milled mortises to square with the chisel: their corners are round");
+  joints(job.order.work.bores, "bores at the bench");
   for (std::size_t i = 0; i < job.order.turnings.size(); ++i)
     for (const HandPlace& place : job.order.turnings[i]->hand_work)
       out += wrapped(of_turning(job, i) + place.element + ": " + format_length(place.depth, {LengthUnit::millimetre, 2, 0}) + " of wood left at most, " + format_length(place.x0, lengths) + " to " +
@@ -239,18 +233,35 @@ std::string summary(const Job& job) {
   return out;
 }
 
-std::string setup_text(const Job& job, std::size_t i) {
-  const TurningRequest& request = job.order.requests[i];
-  const Turning& turning = *job.order.turnings[i];
-  const frame::Kind& kind = job.order.made.set.turned_kinds[i];
+program::SetupSheet set_up_of(const Job& job, std::size_t turning) {
+  const TurningRequest& request = job.order.requests[turning];
   program::SetupSheet sheet;
-  sheet.program = program_name(job, i);
   if (job.loaded.order) {
     sheet.order = job.loaded.order->number + ", " + job.loaded.order->name;
     sheet.date = job.loaded.order->date;
   }
-  const std::size_t piece = job.order.piece_of_turning(i);
-  sheet.piece = job.order.made.pieces[piece].wanted.label + ", turned";
+  const std::size_t piece = job.order.piece_of_turning(turning);
+  sheet.blank = job.order.blanks[piece].board.label;
+  sheet.blank_length = request.blank.length();
+  sheet.blank_width = sheet.blank_thickness = request.blank.size;
+  sheet.head_waste = -request.blank.x0;
+  sheet.foot_waste = request.blank.x1 - request.turned.length;
+  if (job.order.blanks[piece].wish.rings_corner_to_corner) sheet.rings = "growth rings corner to corner where the board allows";
+  const shop::Machine& machine = request.machine;
+  const double head_grip = machine.head_at_chuck ? machine.chuck_grip : machine.centre_grip;
+  const double foot_grip = machine.head_at_chuck ? machine.centre_grip : machine.chuck_grip;
+  sheet.keep_outs = {{machine.head_at_chuck ? "chuck" : "centre", request.blank.x0, request.blank.x0 + head_grip},
+                     {machine.head_at_chuck ? "centre" : "chuck", request.blank.x1 - foot_grip, request.blank.x1}};
+  return sheet;
+}
+
+std::string setup_text(const Job& job, std::size_t i) {
+  const TurningRequest& request = job.order.requests[i];
+  const Turning& turning = *job.order.turnings[i];
+  const frame::Kind& kind = job.order.made.set.turned_kinds[i];
+  program::SetupSheet sheet = set_up_of(job, i);
+  sheet.program = program_name(job, i);
+  sheet.piece = job.order.made.pieces[job.order.piece_of_turning(i)].wanted.label + ", turned";
   sheet.pieces = std::to_string(kind.members.size()) + ": " + listed(kind.members);
   const std::vector<shop::Cutter> cutters = cutters_at_work(request, turning);
   sheet.cutter = cutters.front().label;
@@ -258,32 +269,19 @@ std::string setup_text(const Job& job, std::size_t i) {
   sheet.stick_out = cutters.front().shank_length;
   sheet.rpm = turning.paths.front().rpm;
   for (std::size_t c = 1; c < cutters.size(); ++c) sheet.further.push_back({cutters[c].label, cutters[c].diameter, cutters[c].shank_length, turning.paths[c].rpm});
-  sheet.blank = job.order.blanks[piece].board.label;
-  sheet.blank_length = request.blank.length();
-  sheet.blank_width = sheet.blank_thickness = request.blank.size;
-  sheet.head_waste = -request.blank.x0;
-  sheet.foot_waste = request.blank.x1 - request.turned.length;
-  if (job.order.blanks[piece].wish.rings_corner_to_corner) sheet.rings = "growth rings corner to corner where the board allows";
   sheet.clear_height = turning.clear_height;
-  const shop::Machine& machine = request.machine;
-  const double head_grip = machine.head_at_chuck ? machine.chuck_grip : machine.centre_grip;
-  const double foot_grip = machine.head_at_chuck ? machine.centre_grip : machine.chuck_grip;
-  sheet.keep_outs = {{machine.head_at_chuck ? "chuck" : "centre", request.blank.x0, request.blank.x0 + head_grip},
-                     {machine.head_at_chuck ? "centre" : "chuck", request.blank.x1 - foot_grip, request.blank.x1}};
   sheet.minutes = turning.minutes;
   sheet.stages = re_entries(turning, job.programs[i].text);
-  for (const frame::Kind& jointed : job.order.made.set.jointed_kinds)
-    if (member_of(job.order.made.set, jointed.members.front()).piece == piece)
-      for (const JointLine& line : joint_lines(job, jointed)) sheet.bench.push_back(line.what + ", " + listed(jointed.members) + ": " + line.text);
+  add_joints_after(job, i, sheet);
   for (const HandPlace& place : turning.hand_work)
     sheet.bench.push_back("clean by hand: " + place.element + ", " + format_number(place.depth, 2) + " mm at most");
   const proof::Proof& proof = job.programs[i].proof;
   sheet.checked = {"deepest cut into the design: " + format_number(proof.gouge.amount, 3) + " mm (limit " + format_number(proof.settings.gouge_limit, 3) + " mm)",
                    "most wood left where the cutter reaches: " + format_number(proof.leftover.amount, 3) + " mm",
                    "no wood at rapid: as planned, off centre, bowed, oversize",
-                   "sha256 of the checked text: " + proof.text_sha256};
+                   "sha256 of the checked text: " + proof.text_sha256, how_to_sum()};
   for (const proof::Finding& finding : proof.findings) sheet.warnings.push_back(finding.message);
-  return program::setup_text(sheet, machine, job.sheet.settings().lengths);
+  return program::setup_text(sheet, request.machine, job.sheet.settings().lengths);
 }
 
 }  // namespace pommel::job

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/number.h"
+#include "job/stated.h"
 #include "mill/feed.h"
 #include "mill/finish.h"
 #include "mill/reach.h"
@@ -254,7 +255,7 @@ Failure with_remedies(Failure failure) {
 }  // namespace
 
 Result<Program> write_and_prove(const TurningRequest& request, const Turning& turning, const program::Header& header, std::stop_token stop) {
-  auto texts = program::write_all(turning.paths, request.machine, header);
+  auto texts = program::write_all(turning.paths, request.machine, reserved(header));
   if (!texts.ok()) return with_remedies(texts.failure());
   if (texts->size() > 1) {
     return fail("job.file-a-cutter", "the machine '" + request.machine.id + "' takes a file for each cutter, and a turning's check knows one file",
@@ -264,7 +265,7 @@ Result<Program> write_and_prove(const TurningRequest& request, const Turning& tu
   settings.cusp = request.agreed_cusp();
   auto proof = proof::prove(texts->front(), request.turned, request.blank, request.tolerance, request.cutters(), request.machine, settings, stop);
   if (!proof.ok()) return proof.failure();
-  return Program{std::move(texts->front()), std::move(proof).value()};
+  return stated(std::move(texts->front()), std::move(proof).value());
 }
 
 // The wood changes nothing of the motions: another wood takes them as they are, with what it says of them.

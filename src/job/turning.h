@@ -91,7 +91,7 @@ std::string cutters_in_words(const TurningRequest& request, const Turning& turni
 /// The stretches with the line of the text at which each begins (from 1), so that a stopped job can go on there.
 std::vector<program::StageTime> re_entries(const Turning& turning, std::string_view text);
 
-/// The text of a planned turning, and the judgement of that same text.
+/// The text of a planned turning with what the check found in its header (stated.h), and the judgement of that same text.
 struct Program {
   std::string text;
   proof::Proof proof;

@@ -2,6 +2,7 @@
 
 #include <optional>
 
+#include "base/number.h"
 #include "paper/bench.h"
 #include "paper/canvas.h"
 #include "paper/drawing.h"
@@ -24,6 +25,21 @@ std::string title_of(const job::Job& job) {
   return job.loaded.order->name + ", order " + job.loaded.order->number;
 }
 
+// What the check of a turning's program saw of the surface.
+SurfaceSheet surface_of(const job::Job& job, std::size_t turning) {
+  const proof::Proof& proof = job.programs[turning].proof;
+  const family::MadePiece& piece = job.order.made.pieces[job.order.piece_of_turning(turning)];
+  SurfaceSheet sheet{title_of(job), "the surface that programs/" + job::program_name(job, turning) + " leaves, unrolled: as the check of its text found it, on the blank as planned",
+                     proof.map.x0, proof.map.x1, piece.part.length, proof.map.rows, proof.map.columns, proof.map.deviation,
+                     proof.settings.gouge_limit, proof.settings.cusp, proof.settings.hand_work_from, piece.part.elements, {}, job.sheet.settings().lengths};
+  const auto mark = [&](const proof::Spot& spot, const char* what) {
+    if (spot.amount > 0.0005) sheet.spots.push_back({spot.x, spot.degrees, std::string(what) + ", " + format_number(spot.amount, 3) + " mm"});
+  };
+  mark(proof.gouge, "deepest");
+  mark(proof.leftover, "most left");
+  return sheet;
+}
+
 Result<std::vector<job::File>> write_pictures(const job::Job& job) {
   const Painting painting;
   if (const auto ready = painting.ready(); !ready.ok()) return ready.failure();
@@ -42,6 +58,15 @@ Result<std::vector<job::File>> write_pictures(const job::Job& job) {
     if (!picture.ok()) return picture.failure();
     files.push_back({"pictures/" + piece.id + ".png", std::move(picture->png)});
     files.push_back({"pictures/" + piece.id + ".svg", std::move(picture->svg)});
+  }
+
+  for (std::size_t i = 0; i < job.programs.size(); ++i) {
+    const SurfaceSheet sheet = surface_of(job, i);
+    if (sheet.deviation.empty()) continue;
+    auto picture = surface_picture(sheet);
+    if (!picture.ok()) return picture.failure();
+    const std::string name = job::program_name(job, i);
+    files.push_back({"pictures/" + name.substr(0, name.rfind('.')) + "-surface.png", std::move(picture).value()});
   }
 
   std::vector<StandingSubject> frames;

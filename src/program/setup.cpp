@@ -151,8 +151,8 @@ void Sheet::blank() {
   entry("blank", sheet_.blank);
   entry("section", length(sheet_.blank_width) + " x " + length(sheet_.blank_thickness));
   entry("length", length(sheet_.blank_length));
-  if (sheet_.head_waste > 0) entry("head waste", length(sheet_.head_waste) + ", cut off after turning");
-  if (sheet_.foot_waste > 0) entry("foot waste", length(sheet_.foot_waste) + ", cut off after turning");
+  if (sheet_.head_waste > 0) entry("head waste", length(sheet_.head_waste) + ", cut off " + sheet_.waste_goes);
+  if (sheet_.foot_waste > 0) entry("foot waste", length(sheet_.foot_waste) + ", cut off " + sheet_.waste_goes);
   entry("rings", sheet_.rings);
   entry("holding", std::string("head end in the ") + (machine_.head_at_chuck ? "chuck, foot end on the centre"
                                                                              : "tail centre, foot end in the chuck"));
@@ -204,6 +204,7 @@ void Sheet::lists() {
     heading(title);
     for (const std::string& line : lines) bullet(line);
   };
+  list("Order of work", sheet_.order_of_work);
   list("At the bench", sheet_.bench);
   heading("Checked");
   for (const std::string& line : sheet_.checked) bullet(line);

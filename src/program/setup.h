@@ -43,12 +43,14 @@ struct SetupSheet {
   std::string blank;  ///< wood and make: "cherry, from 12/4 rough"
   double blank_length = 0;
   double blank_width = 0, blank_thickness = 0;
+  std::string waste_goes = "after turning";  ///< when the waste at both ends is cut off
   double head_waste = 0, foot_waste = 0;  ///< of the blank's length, before x = 0 and behind the foot
   std::string rings;                      ///< a wish for the grain: "rings from corner to corner"
   double clear_height = 0;                ///< z at which the cutter crosses the piece, above the rotary axis
   std::vector<KeepOut> keep_outs;
   std::vector<StageTime> stages;
   double minutes = 0;                 ///< estimated for one piece
+  std::vector<std::string> order_of_work;  ///< what comes before and after, and why
   std::vector<std::string> bench;     ///< work left for the bench: mortises, quirks
   std::vector<std::string> checked;   ///< what the check of the text found
   std::vector<std::string> warnings;  ///< of this job

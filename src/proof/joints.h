@@ -10,6 +10,8 @@
 //   - sides and all the rest: outside every joint's outline nothing below the skin is touched;
 //   - corners that the cutter leaves round are hand work; a joint of the part that the program does not touch is named, not blamed: it may be
 //     another program's or the bench's;
+//   - a program that cuts no joint at all is one for another piece, or another way round;
+//   - the waste at the ends stands as thick as the blank: cutting into it is no fault, a rapid into it is;
 //   - rapids in wood, shank, collet nut and holder in wood, more depth in one move than the cutter is meant for, turning in the wood,
 //     the machine's limits (proof/limits.h).
 //
@@ -24,7 +26,7 @@
 
 namespace pommel::proof {
 
-/// Judges the text against the jointed part; findings "proof.joint-floor", "proof.joint-side", "proof.joint-left", "proof.turn-in-wood",
+/// Judges the text against the jointed part; findings "proof.joint-floor", "proof.joint-side", "proof.joint-left", "proof.no-joint-cut", "proof.turn-in-wood",
 /// "proof.rapid", "proof.shank", "proof.depth" and those of the limits. Proof::joints says what was measured of each joint; figures of a turning
 /// stay empty. Failures as for prove(), and "proof.no-joint": the part has none.
 Result<Proof> prove_joints(std::string_view program_text, const shape::Part& jointed, const shape::Blank& blank,

@@ -63,11 +63,14 @@ class Checker {
 std::string number(double v) { return format_number(v, 3); }
 
 void check_travel(const motion::Path& path, const shop::Machine& machine, Checker& checker) {
-  Breaks x, z;
+  Breaks x, y, z;
   double a_low = path.start.a, a_high = path.start.a;
   auto look = [&](const motion::Position& p, std::size_t move) {
     if (machine.x_max > machine.x_min) {
       x.take(std::max(machine.x_min - p.x, p.x - machine.x_max) - kWordRounding, p.x, move);
+    }
+    if (machine.has_free_y() && machine.y_max > machine.y_min) {
+      y.take(std::max(machine.y_min - p.y, p.y - machine.y_max) - kWordRounding, p.y, move);
     }
     if (machine.z_max > machine.z_min) {
       z.take(std::max(machine.z_min - p.z, p.z - machine.z_max) - kWordRounding, p.z, move);
@@ -80,6 +83,9 @@ void check_travel(const motion::Path& path, const shop::Machine& machine, Checke
   checker.add(x, "proof.travel", "x goes to ", 3,
               " mm, beyond the machine's travel from " + number(machine.x_min) + " to " + number(machine.x_max) + " mm",
               "move the piece on the machine or shorten the run-up");
+  checker.add(y, "proof.travel", "y goes to ", 3,
+              " mm, beyond the machine's travel from " + number(machine.y_min) + " to " + number(machine.y_max) + " mm",
+              "cut that joint at the bench");
   checker.add(z, "proof.travel", "z goes to ", 3,
               " mm, beyond the machine's travel from " + number(machine.z_min) + " to " + number(machine.z_max) + " mm",
               "take a thinner blank or another cutter length");
@@ -91,24 +97,26 @@ void check_travel(const motion::Path& path, const shop::Machine& machine, Checke
 }
 
 void check_feed(const motion::Path& path, const shop::Machine& machine, Checker& checker) {
-  Breaks feed, x, z, rotary;
+  Breaks feed, x, y, z, rotary;
   motion::Position from = path.start;
   for (std::size_t i = 0; i < path.moves.size(); ++i) {
     const motion::Move& move = path.moves[i];
-    double dx = move.to.x - from.x, dz = move.to.z - from.z, da = move.to.a - from.a;
+    double dx = move.to.x - from.x, dy = move.to.y - from.y, dz = move.to.z - from.z, da = move.to.a - from.a;
     from = move.to;
     if (move.rapid || !(move.minutes > 0)) continue;
     auto look = [&](Breaks& breaks, double speed, double most) {
       if (most > 0) breaks.take(speed - most * kRounding, speed, i);
     };
-    look(feed, std::hypot(dx, dz) / move.minutes, machine.feed_max);
+    look(feed, std::hypot(dx, dy, dz) / move.minutes, machine.feed_max);
     look(x, std::fabs(dx) / move.minutes, machine.rapid_x);
+    look(y, std::fabs(dy) / move.minutes, machine.rapid_y);
     look(z, std::fabs(dz) / move.minutes, machine.rapid_z);
     look(rotary, std::fabs(da) / kTurn / move.minutes, machine.rapid_rotary);
   }
   const char* slower = "lower the feed";
   checker.add(feed, "proof.feed", "a feed of ", 0, " mm/min, the machine's most is " + number(machine.feed_max), slower);
   checker.add(x, "proof.feed", "x is asked to go ", 0, " mm/min and can go " + number(machine.rapid_x), slower);
+  checker.add(y, "proof.feed", "y is asked to go ", 0, " mm/min and can go " + number(machine.rapid_y), slower);
   checker.add(z, "proof.feed", "z is asked to go ", 0, " mm/min and can go " + number(machine.rapid_z), slower);
   checker.add(rotary, "proof.feed", "the rotary is asked to turn ", 1, " turns/min and can turn " + number(machine.rapid_rotary),
               slower);
@@ -207,7 +215,7 @@ double rapid_minutes(const motion::Path& path, const shop::Machine& machine) {
   auto takes = [](double way, double speed) { return speed > 0 ? std::fabs(way) / speed : 0; };
   for (const motion::Move& move : path.moves) {
     if (move.rapid) {
-      sum += std::max({takes(move.to.x - from.x, machine.rapid_x), takes(move.to.z - from.z, machine.rapid_z),
+      sum += std::max({takes(move.to.x - from.x, machine.rapid_x), takes(move.to.y - from.y, machine.rapid_y), takes(move.to.z - from.z, machine.rapid_z),
                        takes((move.to.a - from.a) / kTurn, machine.rapid_rotary)});
     }
     from = move.to;

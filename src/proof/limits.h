@@ -9,9 +9,9 @@ namespace pommel::proof {
 
 /// One finding for each limit that is broken: how often, the worst, and where first. A limit that the machine leaves at 0 is
 /// not known and not checked.
-///   proof.travel       x or z beyond the machine's travel
+///   proof.travel       x, y or z beyond the machine's travel
 ///   proof.turns        more turns than the rotary has
-///   proof.feed         a feed move faster than feed_max along x and z, or than an axis can go
+///   proof.feed         a feed move faster than feed_max along x, y and z, or than an axis can go
 ///   proof.speed        spindle off, or faster than the machine's or the cutter's speed
 ///   proof.wrong-cutter the program was made for another cutter
 ///   proof.chuck        the cutter comes nearer to the chuck or the tail centre than keep_out

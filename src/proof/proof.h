@@ -176,6 +176,11 @@ Result<Proof> prove_path(const motion::Path& path, const shape::Part& turned, co
 /// "proof.not-passed" or "proof.other-text".
 Result<Done> released(std::string_view program_text, const Proof& proof);
 
+/// The proof of `text`, which is the checked text but for lines that are notes, "(note: ...)", in both: they move nothing and mean nothing, so
+/// that what was found holds for it line by line. Thereby a header can state what the check found. Fails as released() for the checked text,
+/// and with "proof.other-text" where the two differ in more.
+Result<Proof> restated(std::string_view checked, std::string_view text, const Proof& proof);
+
 /// Bench words, conclusion first; the same proof gives the same text.
 std::string report(const Proof& proof);
 

@@ -8,13 +8,12 @@
 #include "base/files.h"
 #include "base/number.h"
 #include "base/text.h"
-#include "program/reader.h"
-#include "program/replay.h"
 #include "proof/body.h"
 #include "proof/judge.h"
 #include "proof/limits.h"
 #include "proof/patches.h"
 #include "proof/proof.h"
+#include "proof/read.h"
 #include "proof/second_look.h"
 #include "proof/start.h"
 
@@ -363,18 +362,6 @@ class Prover {
   double meant_for_ = 0;
 };
 
-// Which of the cutters the path says it is for. A program that names none, or another, is judged with the only one there is.
-Result<const shop::Cutter*> cutter_of(const motion::Path& path, const std::vector<shop::Cutter>& cutters) {
-  for (const shop::Cutter& cutter : cutters) {
-    if (cutter.id == path.cutter) return &cutter;
-  }
-  if (cutters.size() == 1) return &cutters.front();
-  std::string known;
-  for (const shop::Cutter& cutter : cutters) known += (known.empty() ? "" : ", ") + cutter.id;
-  return fail("proof.which-cutter", path.cutter.empty() ? "the program does not say which cutter is in the spindle" : "the program is for cutter '" + path.cutter + "', which is not among those of the check: " + known,
-              "write a comment (cutter: name) before each cutter's first move");
-}
-
 }  // namespace
 
 bool Proof::passed() const {
@@ -388,14 +375,14 @@ Result<Proof> prove_paths(const std::vector<motion::Path>& paths, const shape::P
     if (!check) return check.failure();
   }
   if (paths.empty() || cutters.empty()) return fail("proof.empty", "the program moves nothing, or no cutter is given", "make the program again");
+  const auto chosen = cutters_for(paths, cutters);
+  if (!chosen) return chosen.failure();
   std::vector<Share> shares;
-  for (const motion::Path& path : paths) {
-    auto cutter = cutter_of(path, cutters);
-    if (!cutter) return cutter.failure();
-    auto tool = tool_of(**cutter);
+  for (std::size_t k = 0; k < paths.size(); ++k) {
+    auto tool = tool_of(*(*chosen)[k]);
     if (!tool) return tool.failure();
-    if (auto check = check_path(path); !check) return check.failure();
-    shares.push_back({&path, *cutter, std::move(tool).value()});
+    if (auto check = check_path(paths[k]); !check) return check.failure();
+    shares.push_back({&paths[k], (*chosen)[k], std::move(tool).value()});
   }
   try {
     return Prover(std::move(shares), turned, blank, machine, settings).run(tolerance, stop);
@@ -415,20 +402,12 @@ Result<Proof> prove_path(const motion::Path& path, const shape::Part& turned, co
 Result<Proof> prove(std::string_view program_text, const shape::Part& turned, const shape::Blank& blank,
                     const shape::BlankTolerance& tolerance, const std::vector<shop::Cutter>& cutters, const shop::Machine& machine,
                     const Settings& settings, std::stop_token stop) {
-  Sink sink;
-  program::Program program = program::read(program_text, "program", sink, program::read_options(machine));
-  if (sink.has_errors()) return Failure(sink.all());
-  auto replayed = program::replay(program, machine, "program");
-  if (!replayed) return replayed.failure();
-  auto proof = prove_paths(replayed->paths, turned, blank, tolerance, cutters, machine, settings, stop);
+  auto read = read_text(program_text, machine);
+  if (!read) return read.failure();
+  auto proof = prove_paths(read->paths, turned, blank, tolerance, cutters, machine, settings, stop);
   if (!proof) return proof;
   proof->text_sha256 = sha256(program_text);
-  auto warn = [&](const Diagnostic& d) {
-    if (d.severity == Severity::note) return;
-    proof->findings.push_back({Severity::warning, d.id, d.message, d.remedy, d.place.line, {}});
-  };
-  for (const Diagnostic& d : sink.all()) warn(d);
-  for (const Diagnostic& d : replayed->warnings) warn(d);
+  proof->findings.insert(proof->findings.end(), read->warnings.begin(), read->warnings.end());
   return proof;
 }
 

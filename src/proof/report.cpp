@@ -32,6 +32,7 @@ std::string conclusion(const Proof& proof) {
   auto faults = std::count_if(proof.findings.begin(), proof.findings.end(),
                               [](const Finding& f) { return f.severity == Severity::error; });
   if (faults > 0) return "NOT PASSED: " + std::to_string(faults) + (faults == 1 ? " fault" : " faults") + ", do not cut with this program.\n";
+  if (!proof.joints.empty()) return "PASSED: every joint that is cut is of its size and in its place within " + mm(proof.settings.gouge_limit) + ", nothing else is touched.\n";
   return "PASSED: no gouge over " + mm(proof.settings.gouge_limit) + ", no wood left that the cutter reaches, no wood met at rapid.\n";
 }
 
@@ -56,7 +57,41 @@ std::string patch_list(const std::string& title, const std::vector<Patch>& patch
   return text;
 }
 
+// A haunch goes with its mortise, a seat with its bore.
+std::vector<JointCheck> by_id(const std::vector<JointCheck>& joints) {
+  std::vector<JointCheck> out;
+  for (const JointCheck& joint : joints) {
+    auto known = std::find_if(out.begin(), out.end(), [&](const JointCheck& other) { return other.id == joint.id; });
+    if (known == out.end()) known = out.insert(out.end(), JointCheck{joint.id, false, 0, 0, 0});
+    known->touched = known->touched || joint.touched;
+    known->too_deep = std::max(known->too_deep, joint.too_deep);
+    known->left = std::max(known->left, joint.left);
+    known->corners = std::max(known->corners, joint.corners);
+  }
+  return out;
+}
+
+std::string joints(const Proof& proof) {
+  std::string text = "Joints\n";
+  for (const JointCheck& joint : by_id(proof.joints)) {
+    text += "  '" + joint.id + "': ";
+    if (!joint.touched) {
+      text += "not cut by this program\n";
+      continue;
+    }
+    text += joint.too_deep > 0 ? "too deep by " + mm(joint.too_deep) : joint.left > 0 ? "not cut out, " + mm(joint.left) + " stand" : "cut to size";
+    text += joint.corners > 0 ? ", corners left for the chisel\n" : "\n";
+  }
+  return text;
+}
+
+std::string time_of(const Proof& proof) {
+  return "  time: " + format_fixed(proof.minutes(), 1) + " min (cutting " + format_fixed(proof.feed_minutes, 1) + ", rapids " + format_fixed(proof.rapid_minutes, 1) +
+         "), " + std::to_string(proof.moves) + " moves\n";
+}
+
 std::string figures(const Proof& proof) {
+  if (!proof.joints.empty()) return joints(proof) + "Figures\n" + time_of(proof);
   std::string text = "Figures\n";
   text += "  greatest gouge: " + (proof.gouge.amount > 0 ? mm(proof.gouge.amount) + " at " + where(proof.gouge) : "none") + "\n";
   text += "  deepest cut in one move: " + mm(proof.greatest_depth) + "\n";
@@ -65,8 +100,7 @@ std::string figures(const Proof& proof) {
     text += run.rapids_in_wood == 0 ? "clear at rapid" : std::to_string(run.rapids_in_wood) + " rapids in wood";
     text += run.shank_in_wood == 0 ? ", shank clear\n" : ", shank in wood in " + std::to_string(run.shank_in_wood) + " moves\n";
   }
-  text += "  time: " + format_fixed(proof.minutes(), 1) + " min (cutting " + format_fixed(proof.feed_minutes, 1) + ", rapids " +
-          format_fixed(proof.rapid_minutes, 1) + "), " + std::to_string(proof.moves) + " moves\n";
+  text += time_of(proof);
   text += "  between the rays a gouge could be " + mm(proof.hidden_gouge) + " deeper than what was seen; the reach is known to " +
           mm(proof.reach_error) + "\n";
   return text;

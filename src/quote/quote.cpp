@@ -65,6 +65,9 @@ std::vector<Diagnostic> objections(const Work& work, const shop::Rates& rates) {
       {"machine minutes", work.machine_minutes_each}, {"finished area", work.skin_m2},  {"other hours", work.other_hours},
       {"set-up minutes", rates.setup_minutes},        {"load minutes", rates.load_minutes},
       {"mortise minutes", rates.mortise_minutes},     {"milling minutes", rates.milling_minutes},
+      {"tenon minutes", rates.tenon_minutes},         {"chisel minutes", rates.chisel_minutes},   {"bore minutes", rates.bore_minutes},
+      {"joint minutes", work.joint_minutes},          {"milled mortises", work.milled_mortises},  {"chiselled mortises", work.chiselled},
+      {"bores", work.bores},
       {"hand minutes", rates.hand_minutes_each},      {"sanding minutes", rates.sanding_minutes_per_m2},
       {"assembly minutes", rates.assembly_minutes_per_joint}, {"overhead", rates.overhead}, {"profit rate", rates.profit_rate},
       {"tax", rates.tax}, {"deposit", rates.deposit}, {"waste", rates.waste}, {"set-ups", work.set_ups}, {"mortises", work.mortises},
@@ -89,6 +92,9 @@ void add_labour(Reckoning& reckoning, const Work& work, const shop::Rates& rates
   reckoning.labour("chucking and unloading", work.turned_pieces, rates.load_minutes);
   reckoning.labour("milling blanks square", work.blanks, rates.milling_minutes);
   reckoning.labour("mortises", work.mortises, rates.mortise_minutes);
+  reckoning.labour("tenons of milled mortises", work.milled_mortises, rates.tenon_minutes);
+  reckoning.labour("corners of milled mortises squared", work.chiselled, rates.chisel_minutes);
+  reckoning.labour("bores", work.bores, rates.bore_minutes);
   reckoning.labour("hand work the cutter cannot reach", static_cast<double>(work.quirks_each) * work.turned_pieces, rates.hand_minutes_each);
   reckoning.labour("sanding, m2", work.skin_m2, rates.sanding_minutes_per_m2);
   reckoning.labour("assembly", work.joints, rates.assembly_minutes_per_joint);
@@ -122,6 +128,9 @@ Result<Quote> quote(const Work& work, const shop::Rates& rates) {
                 std::to_string(work.turned_pieces) + " x " + format_number(work.machine_minutes_each, 2) + " min at " +
                     format_money(rates.machine_hour) + " an hour",
                 work.turned_pieces * work.machine_minutes_each / 60 * units(rates.machine_hour));
+  reckoning.add("machine", "machine time, joints",
+                format_number(work.joint_minutes, 2) + " min for all pieces, changes of cutter not counted, at " + format_money(rates.machine_hour) + " an hour",
+                work.joint_minutes / 60 * units(rates.machine_hour));
   reckoning.add("finish", "finish", format_number(work.skin_m2, 3) + " m2 at " + format_money(rates.finish_per_m2),
                 work.skin_m2 * units(rates.finish_per_m2));
   if (!rates.shop_hour_includes_overhead)

@@ -4,7 +4,7 @@
 // from zero; sums are sums of rounded lines. A quote is a value; nothing here reads a clock or a file.
 //
 //     boards + hardware                      material
-//     labour (set-ups, loading, milling, mortises, hand work, sanding, assembly, other hours) at the shop hour
+//     labour (set-ups, loading, milling, joints, hand work, sanding, assembly, other hours) at the shop hour
 //     machine time at the machine hour
 //     finish by area
 //     overhead: a share of labour and machine time, only where the shop hour does not hold it already
@@ -43,7 +43,11 @@ struct Work {
   int turned_pieces = 0;              ///< loaded, cut and unloaded, spares too
   double machine_minutes_each = 0;    ///< of one piece, from its programs' motions
   int blanks = 0;                     ///< milled square and cut to length (turned pieces and rails)
-  int mortises = 0;
+  int mortises = 0;                   ///< cut at the bench, with their tenons
+  int milled_mortises = 0;            ///< cut by the machine: their tenons alone are bench work
+  int chiselled = 0;                  ///< of those, with corners to square
+  int bores = 0;                      ///< at the bench
+  double joint_minutes = 0;           ///< of the machine, for the joints of all pieces, changes of cutter not counted
   int joints = 0;                     ///< assembled
   int quirks_each = 0;                ///< places of one piece that the cutter cannot reach
   double skin_m2 = 0;                 ///< sanded and finished, all pieces that are sold

@@ -155,6 +155,9 @@ void read_rates(std::string_view text, const std::string& file, Shop& into, Sink
   rates.load_minutes = minutes(map, "load_minutes");
   rates.milling_minutes = minutes(map, "milling_minutes");
   rates.mortise_minutes = minutes(map, "mortise_minutes");
+  rates.tenon_minutes = minutes(map, "tenon_minutes");
+  rates.chisel_minutes = minutes(map, "chisel_minutes");
+  rates.bore_minutes = minutes(map, "bore_minutes");
   rates.hand_minutes_each = minutes(map, "hand_minutes_each");
   rates.sanding_minutes_per_m2 = minutes(map, "sanding_minutes_per_m2");
   rates.assembly_minutes_per_joint = minutes(map, "assembly_minutes_per_joint");

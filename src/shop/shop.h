@@ -172,7 +172,10 @@ struct Rates {
   Money machine_hour;
   double setup_minutes = 0;          ///< one set-up, shared over the quantity
   double load_minutes = 0;           ///< each piece: chucking, centring, unloading
-  double mortise_minutes = 0;        ///< each mortise, at the bench or the mortiser
+  double mortise_minutes = 0;        ///< each mortise at the bench or the mortiser, with its tenon
+  double tenon_minutes = 0;          ///< each tenon alone, where the machine cuts its mortise
+  double chisel_minutes = 0;         ///< each milled mortise whose round corners are squared by hand
+  double bore_minutes = 0;           ///< each bore at the bench, with its seat
   double milling_minutes = 0;        ///< each blank: joint, plane, crosscut, mark centres
   double hand_minutes_each = 0;      ///< each unreachable quirk cleaned by hand
   double sanding_minutes_per_m2 = 0;

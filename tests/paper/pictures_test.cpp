@@ -143,5 +143,31 @@ TEST(ContactSheet, OfNothingIsRefused) {
   EXPECT_EQ(sheet.reasons().front().id, "paper.nothing");
 }
 
+// A map made by hand: one cell too deep, one left standing, the rest on the skin. The cells' colours stand where they should, and differ in more
+// than their hue, so that they are told apart without it.
+TEST(Pictures, TheUnrolledSurfaceShowsGougeAndLeftover) {
+  job::Job job = demo_job();
+  job::Program program;
+  program.proof.settings = {};
+  proof::Map& map = program.proof.map;
+  map.x0 = 0, map.x1 = 700, map.rows = 70, map.columns = 36;
+  map.deviation.assign(70 * 36, 0.0f);
+  map.deviation[20 * 36 + 9] = -0.06f;  // x 205, 95 degrees
+  map.deviation[50 * 36 + 27] = 0.5f;   // x 505, 275 degrees
+  program.proof.gouge = {0.06, 205, 95, 0, {}, {}};
+  job.programs.push_back(program);
+  const auto& set = job.order.made.set;
+  ASSERT_FALSE(set.turned_kinds.empty());
+  job.order.turnings.resize(1);
+  const QImage image = decoded(bytes_of(written(job), "pictures/leg-turning-surface.png"));
+  ASSERT_EQ(image.width(), 2000);
+  const auto at = [&](double x, double degrees) { return image.pixelColor(static_cast<int>(110 + 1830 * x / 700), static_cast<int>(128 + 540 * (1 - degrees / 360))); };
+  const QColor deep = at(205, 95), left = at(505, 275), skin = at(350, 200);
+  EXPECT_GT(deep.red(), deep.blue() + 100);
+  EXPECT_GT(left.blue(), left.red() + 80);
+  EXPECT_GT(qGray(skin.rgb()), 240);
+  EXPECT_GT(qGray(deep.rgb()), qGray(left.rgb()) + 20);
+}
+
 }  // namespace
 }  // namespace pommel::paper

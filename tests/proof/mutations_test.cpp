@@ -1,11 +1,8 @@
 // A sound program harmed in each of thirty-odd ways. Each must be caught, as a failure to read or as a fault, or stand in the table with the
 // reason why nobody can tell it from the text. The table is printed.
-#include <gtest/gtest.h>
-
-#include <functional>
+#include "mutations.h"
 
 #include "base/number.h"
-#include "pieces.h"
 
 namespace pommel::proof {
 namespace {
@@ -23,33 +20,6 @@ std::string sound_text() {
   }
   return all + "M5\nM30\n%\n";
 }
-
-std::string replaced(std::string text, const std::string& from, const std::string& to, const std::string& after = {}) {
-  std::size_t begin = after.empty() ? 0 : text.find(after);
-  std::size_t at = begin == std::string::npos ? begin : text.find(from, begin);
-  EXPECT_NE(at, std::string::npos) << from;
-  return at == std::string::npos ? text : text.replace(at, from.size(), to);
-}
-
-std::string all_replaced(std::string text, const std::string& from, const std::string& to) {
-  std::size_t count = 0;
-  for (std::size_t at = text.find(from); at != std::string::npos; at = text.find(from, at + to.size()), ++count) text.replace(at, from.size(), to);
-  EXPECT_GT(count, 0u) << from;
-  return text;
-}
-
-struct Setting {
-  shop::Machine machine = open_machine();
-  shop::Cutter cutter = ball(6);
-  shape::Blank blank;
-};
-
-struct Mutation {
-  const char* what;
-  std::function<std::string(const std::string&)> text;
-  std::function<void(Setting&)> setting;
-  const char* why = nullptr;  ///< why it cannot be caught
-};
 
 std::vector<Mutation> mutations() {
   auto swap = [](const char* from, const char* to, const char* after = "") {
@@ -95,9 +65,9 @@ std::vector<Mutation> mutations() {
       {"spindle too fast", swap("S12000", "S32000"), {}},
       {"header gone", [](const std::string& text) { return text.substr(text.find("G0 Z30.")); }, {}},
       {"cutter's name changed", swap("(cutter: ball)", "(cutter: vee)"), {}},
-      {"another cutter in the spindle: larger", {}, [](Setting& s) { s.cutter.diameter = 12; }, 
+      {"another cutter in the spindle: larger", {}, [](Setting& s) { s.cutters[0].diameter = 12; }, 
        "lengthwise over a rod the larger ball leaves less and gouges nothing: the piece is sound, and only the maker sees the cutter"},
-      {"another cutter in the spindle: smaller", {}, [](Setting& s) { s.cutter.diameter = 1; },
+      {"another cutter in the spindle: smaller", {}, [](Setting& s) { s.cutters[0].diameter = 1; },
        "the ridges it leaves, 0.07 mm, are less than the check's own error for so small a ball (Proof::reach_error)"},
       {"zero shifted by a word", swap("G54", "G55"), {}},
       {"zero shifted by G92", swap("G93\n", "G92 X1.\nG93\n"), {}},
@@ -119,44 +89,17 @@ TEST(Mutations, EachIsCaughtOrExplained) {
   Settings settings;
   settings.cusp = 0.02;  // the passes leave ridges of 0.012 mm, one that is missing 0.045
   auto judge = [&](const std::string& text, const Setting& setting) {
-    return prove(text, part, setting.blank, {}, setting.cutter, setting.machine, settings, {});
+    return prove(text, setting.part, setting.blank, {}, setting.cutters, setting.machine, settings, {});
   };
   Setting plain;
+  plain.part = part;
   plain.blank = blank_for(part, shape::Blank::Section::round, 46, 12);
-  plain.cutter.max_depth_of_cut = 4;
+  plain.cutters[0].max_depth_of_cut = 4;
   plain.machine.max_rpm = 24000;
   auto good = judge(sound, plain);
   ASSERT_TRUE(good.ok()) << render(good.reasons());
   ASSERT_TRUE(good->passed()) << report(*good);
-  int caught = 0, explained = 0;
-  for (const Mutation& mutation : mutations()) {
-    Setting setting = plain;
-    if (mutation.setting) mutation.setting(setting);
-    std::string text = mutation.text ? mutation.text(sound) : sound;
-    auto proof = judge(text, setting);
-    std::string by;
-    if (!proof.ok()) {
-      by = proof.reasons()[0].id;
-    } else if (!proof->passed()) {
-      by = proof->findings.front().id;
-    } else if (!proof->findings.empty()) {
-      by = "warning " + proof->findings.front().id;
-    }
-    // whatever it is, a proof of the sound text releases no other
-    if (mutation.text) {
-      EXPECT_FALSE(released(text, *good).ok()) << mutation.what;
-    }
-    std::printf("    %-55s %s\n", mutation.what, by.empty() ? (std::string("NOT CAUGHT: ") + (mutation.why ? mutation.why : "")).c_str() : by.c_str());
-    if (mutation.why) {
-      EXPECT_TRUE(by.empty()) << mutation.what << " is caught after all: take its reason out";
-      ++explained;
-    } else {
-      EXPECT_FALSE(by.empty()) << mutation.what;
-      ++caught;
-    }
-  }
-  std::printf("    %d caught, %d that no check of the text can catch\n", caught, explained);
-  EXPECT_GE(caught, 30);
+  EXPECT_GE(hold_mutations(mutations(), sound, *good, plain, judge).caught, 30);
 }
 
 }  // namespace

@@ -238,6 +238,7 @@ struct Harmed {
   const char* what;
   Harm harm;
   const char* says;  ///< an id or words that must stand in what is said
+  int code;          ///< 3: it harms the piece; 5: it cannot be read; 6: it is not for this machine, cutter or piece
 };
 
 TEST_F(CommandLine, ProveCatchesAHarmedProgram) {
@@ -250,25 +251,79 @@ TEST_F(CommandLine, ProveCatchesAHarmedProgram) {
   EXPECT_TRUE(nlohmann::json::parse(sound.out).at("passed").get<bool>());
 
   const Harmed harms[] = {
-      {"a height lost its sign: the cutter dives", rewrite('Z', 15, [](double z) { return "-" + std::to_string(z); }), ""},
-      {"a digit: a tenth too deep", rewrite('Z', 15, [](double z) { return std::to_string(z - 0.1); }), "proof.gouge"},
-      {"a digit: two millimetres too deep, and so too fast", rewrite('Z', 15, [](double z) { return std::to_string(z - 2); }), "feed-limit"},
-      {"a place off by a metre", rewrite('X', 50, [](double x) { return std::to_string(x + 1000); }), ""},
-      {"half of the lines are gone", [](std::string t) { return t.erase(t.size() / 4, t.size() / 2); }, ""},
-      {"the end is gone", [](std::string t) { return t.substr(0, t.size() / 2); }, ""},
-      {"a letter O for a nought", change("0", "O", 0.5), "harmed.nc:"},
-      {"an F that says nought", rewrite('F', 0, [](double) { return std::string("0"); }), "harmed.nc:"},
-      {"an F a thousand times too fast", rewrite('F', 0, [](double f) { return std::to_string(f * 1000); }), "feed"},
-      {"the spindle never starts", change("M3", "M5", 0), ""},
+      {"a height lost its sign: the cutter dives", rewrite('Z', 15, [](double z) { return "-" + std::to_string(z); }), "", 3},
+      {"a digit: a tenth too deep", rewrite('Z', 15, [](double z) { return std::to_string(z - 0.1); }), "proof.gouge", 3},
+      {"a digit: two millimetres too deep, and so too fast", rewrite('Z', 15, [](double z) { return std::to_string(z - 2); }), "feed-limit", 6},
+      {"a place off by a metre", rewrite('X', 50, [](double x) { return std::to_string(x + 1000); }), "", 6},
+      {"half of the lines are gone", [](std::string t) { return t.erase(t.size() / 4, t.size() / 2); }, "", 3},
+      {"the end is gone", [](std::string t) { return t.substr(0, t.size() / 2); }, "", 5},
+      {"a letter O for a nought", change("0", "O", 0.5), "harmed.nc:", 5},
+      {"an F that says nought", rewrite('F', 0, [](double) { return std::string("0"); }), "harmed.nc:", 5},
+      {"an F a thousand times too fast", rewrite('F', 0, [](double f) { return std::to_string(f * 1000); }), "feed", 6},
+      {"the spindle never starts", change("M3", "M5", 0), "", 5},
   };
   for (const Harmed& one : harms) {
     const std::string harmed = one.harm(text);
     ASSERT_NE(harmed, text) << one.what;
     put(program, harmed);
     const Ended ended = pommel({"prove", program.string(), "--for", order});
-    EXPECT_EQ(ended.code, 3) << one.what << "\n" << ended.out.substr(0, 600) << ended.err;
+    EXPECT_EQ(ended.code, one.code) << one.what << "\n" << ended.out.substr(0, 600) << ended.err;
     EXPECT_NE((ended.out + ended.err).find(one.says), std::string::npos) << one.what << "\n" << ended.out.substr(0, 600) << ended.err;
   }
+}
+
+// The joints' programs that the folder holds, by their names or by what is said of them; and what each is not for.
+TEST_F(CommandLine, ProveTakesProgramsThatCutJoints) {
+  ASSERT_EQ(made().code, 0);
+  const std::string name = "programs/leg-piece-1-joints.nc", text = contents(folder).at(name);
+  const fs::path as_named = folder / name, other = *scratch / "mine.nc";
+  put(other, text);
+  const Ended sound = pommel({"prove", as_named.string(), "--for", order, "--json"});
+  EXPECT_EQ(sound.code, 0) << sound.out << sound.err;
+  const auto found = nlohmann::json::parse(sound.out);
+  EXPECT_TRUE(found.at("passed").get<bool>());
+  EXPECT_EQ(found.at("text_sha256").get<std::string>(), sha256(text));
+  ASSERT_GE(found.at("joints").size(), 2u);
+  for (const auto& joint : found.at("joints")) EXPECT_TRUE(joint.at("touched").get<bool>());
+
+  const auto said = [&](const std::vector<std::string>& more, int code, const std::string& words) {
+    std::vector<std::string> arguments{"prove", other.string(), "--for", order};
+    arguments.insert(arguments.end(), more.begin(), more.end());
+    const Ended ended = pommel(arguments);
+    EXPECT_EQ(ended.code, code) << words << "\n" << ended.out << ended.err;
+    EXPECT_NE((ended.out + ended.err).find(words), std::string::npos) << words << "\n" << ended.out << ended.err;
+  };
+  said({"--piece", "leg-piece-1"}, 0, "PASSED");
+  said({"--piece", "leg-front-left"}, 0, "PASSED");
+  said({"--piece", "leg-front-left", "--cutter", "ball-8"}, 3, "proof.wrong-cutter");
+  said({"--piece", "leg-front-right"}, 3, "proof.joint-side");
+  said({"--piece", "leg"}, 6, "proof.off-axis");
+  said({"--piece", "chair"}, 1, "cli.piece");
+  said({"--piece", "leg-piece-1", "--cutter", "no-such"}, 1, "cli.cutter");
+  put(other, "G21 G90 G93\nnot a program\n");
+  said({"--piece", "leg-piece-1"}, 5, "mine.nc:2");
+}
+
+// A header states what the check found, and a checksum that anybody's tools can find again.
+TEST_F(CommandLine, AProgramStatesItsCheck) {
+  ASSERT_EQ(made().code, 0);
+  for (const char* name : {"programs/leg-turning.nc", "programs/leg-piece-1-joints.nc"}) {
+    const std::string text = contents(folder).at(name);
+    std::string others, stated;
+    int lines = 0;
+    for (std::string_view line : split(text, '\n')) {
+      if (!line.starts_with("(note: check")) {
+        others += std::string(line) + "\n";
+        continue;
+      }
+      if (++lines > 4) stated += line.substr(16, 32);
+    }
+    others.pop_back();  // what follows the last line's end
+    EXPECT_EQ(lines, 6) << name;
+    EXPECT_EQ(stated, sha256(others)) << name;
+    EXPECT_EQ(text.find("(note: check 1"), std::string::npos) << name;
+  }
+  EXPECT_NE(contents(folder).at("programs/leg-turning.nc").find("(note: check: deepest cut into the design 0"), std::string::npos);
 }
 
 }  // namespace

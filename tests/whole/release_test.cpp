@@ -43,6 +43,19 @@ void one_digit_changed_and_no_folder_appears(const job::Job& job) {
   }
 }
 
+// What cuts the joints is held to the same.
+void nor_does_another_joints_program_leave(const job::Job& job) {
+  ASSERT_FALSE(job.joint_programs.empty());
+  ASSERT_FALSE(job.joint_programs.front().empty());
+  job::Job changed = job;
+  std::string& text = changed.joint_programs.front().front().text;
+  const std::size_t at = text.find_first_of("123456789", text.size() / 2);
+  text[at] = '0';
+  const auto files = files_of(changed, nullptr);
+  ASSERT_FALSE(files.ok());
+  EXPECT_EQ(files.reasons().front().id, "proof.other-text");
+}
+
 void a_proof_that_found_a_fault_releases_nothing(const job::Job& job) {
   job::Job changed = job;
   proof::Finding fault;
@@ -55,7 +68,7 @@ void a_proof_that_found_a_fault_releases_nothing(const job::Job& job) {
 
 // A disk that fails at any write leaves no folder and no half of one.
 void a_full_disk_leaves_nothing(const job::Job& job) {
-  for (int writes = 0; writes < 30; ++writes) {
+  for (int writes = 0; writes < 50; ++writes) {
     MemoryFiles disk;
     disk.fail_writes_after(writes);
     const auto written = write_folder(job, nullptr, disk, "out/job", false);
@@ -66,7 +79,7 @@ void a_full_disk_leaves_nothing(const job::Job& job) {
     EXPECT_EQ(written.reasons().front().id, "files.cannot-write") << writes;
     EXPECT_TRUE(disk.files().empty()) << writes;
   }
-  FAIL() << "thirty writes are not enough";
+  FAIL() << "fifty writes are not enough";
 }
 
 // What is ours is replaced; what somebody put beside it is not.
@@ -97,6 +110,7 @@ TEST(Release, NoProofNoProgram) {
   ASSERT_TRUE(made.ok()) << render(made.reasons());
   the_proved_text_leaves(*made);
   one_digit_changed_and_no_folder_appears(*made);
+  nor_does_another_joints_program_leave(*made);
   a_proof_that_found_a_fault_releases_nothing(*made);
   a_full_disk_leaves_nothing(*made);
   a_folder_with_other_files_is_not_replaced(*made);

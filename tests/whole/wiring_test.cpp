@@ -90,6 +90,7 @@ Results results_of(const job::Column& column) {
   out["rails"] = {static_cast<double>(set.rails.size())};
   out["hand"] = {static_cast<double>(column.hand_places)};
   out["time"] = {column.minutes_each};
+  out["jtime"] = {std::round(column.joint_minutes * 1e6) / 1e6};  // a sum over moves: its last bits know where the joints lie
   out["price"] = {static_cast<double>(column.quote.price.cents)};
   for (const stock::CuttingPlan& plan : column.cuts.plans) out["boards"].push_back(static_cast<double>(plan.cost.cents));
   const rules::PieceReport& report = column.reports.front();
@@ -100,10 +101,10 @@ Results results_of(const job::Column& column) {
   return out;
 }
 
-job::Loaded wired() {
+job::Loaded wired(const std::string& more = {}) {
   House house;
   house.put("catalog/designs/wired.yaml", kDesign);
-  house.put("catalog/orders/wired.yaml", kOrder);
+  house.put("catalog/orders/wired.yaml", kOrder + more);
   return house.load("catalog/orders/wired.yaml");
 }
 
@@ -146,6 +147,41 @@ TEST(Wiring, HoldsForEachPair) {
   fifty_millimetres_are_fifty(wires);
   equal_rails_make_one_piece_unequal_ones_two(wires);
   nothing_is_planned_again_for_nothing(wires);
+}
+
+// Who cuts the joints changes no piece and no turning: hand time goes, machine time comes. By hand, from the shop's rates: eight mortises at the
+// bench are 8 x 9 min at 68.00 an hour; milled, their tenons are 8 x 4 min and their corners 8 x 3 min.
+TEST(Wiring, TheOrderSaysWhoCutsTheJoints) {
+  job::TurningMemo memo;
+  job::Options options;
+  options.memo = &memo;
+  const auto column_of = [&](const job::Loaded& loaded) {
+    Sink sink;
+    const auto sheet = family::make_sheet(loaded.family, loaded.design, &*loaded.order, loaded.shop, {}, sink);
+    auto column = job::run_column(loaded, sheet, family::kOrder, options);
+    EXPECT_TRUE(column.ok()) << render(column.reasons());
+    return std::move(column).value();
+  };
+  const job::Column machine = column_of(wired()), same = column_of(wired("joints: machine\n")), bench = column_of(wired("joints: bench\n"));
+  EXPECT_EQ(memo.computed(), 1u);
+  EXPECT_EQ(machine.quote.price.cents, same.quote.price.cents);
+  EXPECT_EQ(machine.bench_joints, 0);
+  EXPECT_EQ(bench.bench_joints, 8);
+  EXPECT_EQ(bench.joint_minutes, 0);
+  EXPECT_GT(machine.joint_minutes, 0);
+  EXPECT_EQ(machine.minutes_each, bench.minutes_each);
+  const auto amount = [](const job::Column& column, const std::string& text) {
+    for (const quote::Line& line : column.quote.lines)
+      if (line.text == text) return line.amount.cents;
+    return std::int64_t{0};
+  };
+  EXPECT_EQ(amount(bench, "mortises"), 8160);
+  EXPECT_EQ(amount(machine, "mortises"), 0);
+  EXPECT_EQ(amount(machine, "tenons of milled mortises"), 3627);
+  EXPECT_EQ(amount(machine, "corners of milled mortises squared"), 2720);
+  EXPECT_EQ(amount(machine, "machine time, joints"), std::llround(machine.joint_minutes / 60 * 3200));
+  EXPECT_EQ(amount(machine, "assembly"), amount(bench, "assembly"));
+  EXPECT_EQ(machine.quote.cost.cents - bench.quote.cost.cents, 3627 + 2720 + amount(machine, "machine time, joints") - 8160);
 }
 
 // Unequal rails: the two legs of a diagonal are one piece.

@@ -1,0 +1,222 @@
+// The judge held to the exact boundary. Ball cutters are plunged into the turned piece at random places, the judge finds what it finds from the
+// motions, and OpenCASCADE measures the distance between the cutter's body and the solid (BRepExtrema): a ball with its cylinder is all that is
+// nearer than its radius to the axis above the ball's centre.
+//
+// What must agree. Where the cutter's body is p inside the solid, measured along the shortest way out of it, the deepest wood it takes lies at
+// most p below the skin; on skin that is smooth there just p, under an arris less: its two sides are nearer than the way along the middle
+// (cos 45 degrees of it under a square's arris). So the judge's depth lies between kUnderEdges p and p, within its own error.
+//
+// A few positions run with the other tests; POMMEL_HOLD_POSITIONS=2000 takes that many a design.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <cstdlib>
+#include <numbers>
+#include <random>
+
+#include <BRepBuilderAPI_MakeEdge.hxx>
+#include <BRepExtrema_DistShapeShape.hxx>
+
+#include "designs/designs.h"
+#include "job/job.h"
+#include "proof/grid.h"
+#include "proof/proof.h"
+#include "proof/reach.h"
+#include "solid/occt_shape.h"
+
+namespace pommel::proof {
+namespace {
+
+constexpr double kUnderEdges = 0.55;  // a corner of three planes: 0.577
+constexpr double kTurn = 2 * std::numbers::pi;
+constexpr std::size_t kAtOnce = 40;   // plunges of one program: a proof lists 50 patches
+
+struct Plunge {
+  double x = 0, a = 0, tip = 0;
+  double inside = 0;  ///< mm of the cutter's body in the solid, by the boundary
+};
+
+struct Piece {
+  shape::Part part;
+  shape::Blank blank;
+};
+
+std::vector<Piece> pieces_of(const std::string& design) {
+  const auto files = real_files();
+  const std::filesystem::path root = POMMEL_SOURCE_DIR;
+  const designs::House house{root / "catalog", root / "templates"};
+  Sink sink;
+  auto loaded = job::load(*files, house, house.catalog / "designs" / (design + ".yaml"), sink);
+  EXPECT_TRUE(loaded && !sink.has_errors()) << render(sink.all());
+  const auto sheet = family::make_sheet(loaded->family, loaded->design, nullptr, loaded->shop, {}, sink);
+  const auto column = job::run_to_stock(*loaded, sheet, family::kCatalogue, {});
+  EXPECT_TRUE(column.ok()) << render(column.reasons());
+  std::vector<Piece> out;
+  for (std::size_t i = 0; i < column->made.pieces.size(); ++i) {
+    Piece piece{column->made.pieces[i].part, column->blanks[i].plan.blank};
+    piece.part.mortises.clear(), piece.part.bores.clear(), piece.part.axial_bores.clear(), piece.part.end_cuts.clear();
+    out.push_back(std::move(piece));
+  }
+  return out;
+}
+
+shop::Cutter ball(double diameter) {
+  shop::Cutter cutter;
+  cutter.id = "ball";
+  cutter.diameter = cutter.shank_diameter = diameter;
+  cutter.flute_length = 150, cutter.shank_length = 160;
+  cutter.rpm = 12000;
+  return cutter;
+}
+
+// How deep the body of a ball cutter whose tip stands there is in the solid; negative: how far from it.
+double inside_by_boundary(const TopoDS_Shape& solid, const Plunge& p, double rho) {
+  const double c = std::cos(p.a), s = std::sin(p.a), low = p.tip + rho, high = p.tip + 150;
+  BRepBuilderAPI_MakeEdge axis(gp_Pnt(p.x, low * c, low * s), gp_Pnt(p.x, high * c, high * s));
+  const BRepExtrema_DistShapeShape gap(axis.Edge(), solid);
+  return rho - gap.Value();
+}
+
+struct Statistics {
+  int positions = 0, free = 0, smooth = 0;
+  double worst_over = 0, worst_missed = 0;  ///< mm: judge deeper than the boundary says; in the boundary and not seen by the judge
+  std::vector<double> off;                  ///< |judge - boundary| where both see it
+};
+
+class Hold {
+ public:
+  Hold(const Piece& piece, double diameter, unsigned seed) : piece_(piece), cutter_(ball(diameter)), engine_(seed) {
+    auto solid = solid::turned(piece.part);
+    EXPECT_TRUE(solid.ok()) << render(solid.reasons());
+    solid_ = solid::topology_of(*solid);
+    settings_.cusp = settings_.hand_work_from = 1e4;  // the blank stays uncut: what is left is not asked for
+    settings_.over_depth = Severity::note;
+  }
+
+  void run(int positions, Statistics& to) {
+    auto grid = make_grid(piece_.part, piece_.blank, settings_.row_step, settings_.columns);
+    ASSERT_TRUE(grid.ok());
+    const std::vector<float> body = body_of(*grid);
+    auto tool = tool_of(cutter_);
+    Reach reach(*grid, body, *tool, piece_.blank.x0, piece_.blank.x1);
+    for (int done = 0; done < positions; done += static_cast<int>(kAtOnce)) {
+      std::vector<Plunge> plunges = choose(*grid, reach, std::min(kAtOnce, static_cast<std::size_t>(positions - done)));
+      for (Plunge& p : plunges) p.inside = inside_by_boundary(solid_, p, cutter_.diameter / 2);
+      compare(plunges, to);
+      if (::testing::Test::HasFatalFailure()) return;
+    }
+  }
+
+ private:
+  double between(double low, double high) { return low + (high - low) * (static_cast<double>(engine_()) / 4294967296.0); }
+
+  std::vector<float> body_of(const Grid& grid) const {
+    std::vector<float> out(grid.rays());
+    for (std::size_t row = 0; row < grid.rows(); ++row)
+      for (std::size_t i = grid.begin[row]; i < grid.begin[row + 1]; ++i)
+        out[i] = grid.x[row] < 0 || grid.x[row] > piece_.part.length ? 0 : static_cast<float>(shape::radius_at(piece_.part, grid.x[row], grid.angle(row, i - grid.begin[row])));
+    return out;
+  }
+
+  // Each in a stretch of its own along the piece, so that what they cut does not run together; a third free of the skin.
+  std::vector<Plunge> choose(const Grid& grid, Reach& reach, std::size_t count) {
+    std::vector<Plunge> out;
+    const double stretch = piece_.part.length / static_cast<double>(kAtOnce);
+    for (std::size_t k = 0; k < count; ++k) {
+      const double wide = std::max(0.0, stretch - cutter_.diameter - 2);
+      const double x = stretch * (static_cast<double>(k) + 0.5) + between(-wide / 2, wide / 2);
+      const auto& places = reach.places();
+      const auto place = static_cast<std::size_t>(std::lower_bound(places.begin(), places.end(), x) - places.begin());
+      const auto column = static_cast<std::size_t>(engine_() % static_cast<unsigned>(grid.columns));
+      const double lower = k % 3 == 0 ? -between(0.05, 1) : between(0.05, 0.6);
+      out.push_back({places[std::min(place, places.size() - 1)], static_cast<double>(column) * grid.column_step(), reach.tip_height(std::min(place, places.size() - 1), column) - lower, 0});
+    }
+    return out;
+  }
+
+  motion::Path path_of(const std::vector<Plunge>& plunges) const {
+    const double clear = piece_.blank.size + 20;
+    motion::Path path;
+    path.cutter = "ball", path.rpm = 12000, path.start = {plunges.front().x, 0, clear, plunges.front().a};
+    for (const Plunge& p : plunges) {
+      path.moves.push_back({{p.x, 0, clear, p.a}, true, 0, 0});
+      path.moves.push_back({{p.x, 0, p.tip, p.a}, false, 1, 0});
+      path.moves.push_back({{p.x, 0, clear, p.a}, true, 0, 0});
+    }
+    return path;
+  }
+
+  void compare(const std::vector<Plunge>& plunges, Statistics& to) {
+    shop::Machine machine;
+    const auto proof = prove_path(path_of(plunges), piece_.part, piece_.blank, {0, 0, 0}, cutter_, machine, settings_, {});
+    ASSERT_TRUE(proof.ok()) << render(proof.reasons());
+    const double error = proof->hidden_gouge + 0.002;
+    for (const Plunge& p : plunges) {
+      double found = 0;
+      for (const Patch& patch : proof->gouges) {
+        const bool here = patch.x0 < p.x + cutter_.diameter && patch.x1 > p.x - cutter_.diameter && std::fabs(patch.worst.x - p.x) < cutter_.diameter / 2 + 0.5;
+        if (here) found = std::max(found, patch.worst.amount);
+      }
+      const std::string where = piece_.part.name + ", x " + std::to_string(p.x) + ", a " + std::to_string(p.a * 360 / kTurn) + " deg, tip " + std::to_string(p.tip);
+      ++to.positions;
+      to.free += p.inside <= 0 ? 1 : 0;
+      EXPECT_LE(found, std::max(0.0, p.inside) + 0.002) << where;
+      to.worst_over = std::max(to.worst_over, found - std::max(0.0, p.inside));
+      const double least = kUnderEdges * p.inside - error;
+      if (found == 0) to.worst_missed = std::max(to.worst_missed, p.inside);
+      // below the limit no patch is listed
+      if (least > settings_.gouge_limit) {
+        EXPECT_GE(found, least) << where;
+      }
+      if (found > 0) to.off.push_back(std::fabs(found - p.inside));
+    }
+  }
+
+  const Piece& piece_;
+  shop::Cutter cutter_;
+  Settings settings_;
+  TopoDS_Shape solid_;
+  std::mt19937 engine_;
+};
+
+class HeldToTheBoundary : public ::testing::TestWithParam<std::string> {};
+
+TEST_P(HeldToTheBoundary, GougesAreAsDeepAsTheCutterIsInTheSolid) {
+  const char* wanted = std::getenv("POMMEL_HOLD_POSITIONS");
+  const int positions = wanted ? std::atoi(wanted) : static_cast<int>(kAtOnce);
+  ASSERT_GT(positions, 0);
+  const std::vector<Piece> pieces = pieces_of(GetParam());
+  Statistics all;
+  for (std::size_t i = 0; i < pieces.size(); ++i) {
+    Hold hold(pieces[i], 6, 11 + static_cast<unsigned>(i));
+    hold.run(positions / static_cast<int>(pieces.size()), all);
+    if (HasFatalFailure()) return;
+  }
+  EXPECT_GT(all.free, 0);
+  ASSERT_GT(all.off.size(), static_cast<std::size_t>(all.positions) / 3);
+  std::sort(all.off.begin(), all.off.end());
+  const auto share = [&](double s) { return all.off[static_cast<std::size_t>(s * static_cast<double>(all.off.size() - 1))]; };
+  EXPECT_LT(share(0.5), 0.01);
+  std::printf("    %-18s %5d positions, %4d free; judge deeper than the boundary by at most %.4f mm; missed at most %.4f mm; apart by %.4f at the middle, %.4f at nine of ten\n",
+              GetParam().c_str(), all.positions, all.free, all.worst_over, all.worst_missed, share(0.5), share(0.9));
+}
+
+std::vector<std::string> designs_held() {
+  const auto files = real_files();
+  const std::filesystem::path root = POMMEL_SOURCE_DIR;
+  if (std::getenv("POMMEL_HOLD_POSITIONS")) return designs::design_names(*files, {root / "catalog", root / "templates"});
+  return {"farmhouse-vase", "spade-foot"};
+}
+
+std::string name_of(const ::testing::TestParamInfo<std::string>& design) {
+  std::string name = design.param;
+  std::replace(name.begin(), name.end(), '-', '_');
+  return name;
+}
+
+INSTANTIATE_TEST_SUITE_P(Catalog, HeldToTheBoundary, ::testing::ValuesIn(designs_held()), name_of);
+
+}  // namespace
+}  // namespace pommel::proof
