@@ -4,7 +4,7 @@
 #include <algorithm>
 
 #include "base/text.h"
-#include "proof/joints.h"
+#include "job/prove.h"
 
 namespace pommel::cli {
 namespace {
@@ -103,8 +103,7 @@ int prove(const Arguments& arguments, const Shared& shared) {
   const auto cutters = cutters_of(arguments, *text, *loaded);
   if (!cutters.ok()) return show(cutters.reasons(), shared);
   const shape::Blank& blank = column->blanks[subject->piece].plan.blank;
-  const auto proof = subject->joints ? proof::prove_joints(*text, subject->part, blank, *cutters, machine, {}, shared.stop)
-                                     : proof::prove(*text, subject->part, blank, {machine.blank_off_centre, machine.blank_bow, machine.blank_oversize}, *cutters, machine, {}, shared.stop);
+  const auto proof = job::prove_program(*text, subject->part, subject->joints, blank, *cutters, machine, shared.stop);
   end_progress(shared);
   if (!proof.ok()) {
     auto reasons = proof.reasons();

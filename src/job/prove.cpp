@@ -1,0 +1,13 @@
+#include "job/prove.h"
+
+#include "proof/joints.h"
+
+namespace pommel::job {
+
+Result<proof::Proof> prove_program(std::string_view text, const shape::Part& part, bool joints, const shape::Blank& blank,
+                                   const std::vector<shop::Cutter>& cutters, const shop::Machine& machine, std::stop_token stop) {
+  if (joints) return proof::prove_joints(text, part, blank, cutters, machine, {}, std::move(stop));
+  return proof::prove(text, part, blank, {machine.blank_off_centre, machine.blank_bow, machine.blank_oversize}, cutters, machine, {}, std::move(stop));
+}
+
+}  // namespace pommel::job
