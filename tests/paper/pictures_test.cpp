@@ -7,7 +7,9 @@
 
 #include "job/job.h"
 #include "paper/jobs.h"
+#include "paper/canvas.h"
 #include "paper/papers.h"
+#include "paper/pictures.h"
 
 namespace pommel::paper {
 namespace {
@@ -146,20 +148,20 @@ TEST(ContactSheet, OfNothingIsRefused) {
 // A map made by hand: one cell too deep, one left standing, the rest on the skin. The cells' colours stand where they should, and differ in more
 // than their hue, so that they are told apart without it.
 TEST(Pictures, TheUnrolledSurfaceShowsGougeAndLeftover) {
-  job::Job job = demo_job();
-  job::Program program;
-  program.proof.settings = {};
-  proof::Map& map = program.proof.map;
-  map.x0 = 0, map.x1 = 700, map.rows = 70, map.columns = 36;
-  map.deviation.assign(70 * 36, 0.0f);
-  map.deviation[20 * 36 + 9] = -0.06f;  // x 205, 95 degrees
-  map.deviation[50 * 36 + 27] = 0.5f;   // x 505, 275 degrees
-  program.proof.gouge = {0.06, 205, 95, 0, {}, {}};
-  job.programs.push_back(program);
-  const auto& set = job.order.made.set;
-  ASSERT_FALSE(set.turned_kinds.empty());
-  job.order.turnings.resize(1);
-  const QImage image = decoded(bytes_of(written(job), "pictures/leg-turning-surface.png"));
+  SurfaceSheet sheet;
+  sheet.title = "made by hand";
+  sheet.x1 = sheet.length = 700;
+  sheet.rows = 70, sheet.columns = 36;
+  sheet.gouge_limit = 0.02, sheet.cusp = 0.05, sheet.hand_work_from = 0.2;
+  sheet.deviation.assign(70 * 36, 0.0f);
+  sheet.deviation[20 * 36 + 9] = -0.06f;  // x 205, 95 degrees
+  sheet.deviation[50 * 36 + 27] = 0.5f;   // x 505, 275 degrees
+  sheet.spots = {{205, 95, "deepest, 0.06 mm"}};
+  const Painting painting;
+  ASSERT_TRUE(painting.ready().ok());
+  const auto png = surface_picture(sheet);
+  ASSERT_TRUE(png.ok());
+  const QImage image = decoded(*png);
   ASSERT_EQ(image.width(), 2000);
   const auto at = [&](double x, double degrees) { return image.pixelColor(static_cast<int>(110 + 1830 * x / 700), static_cast<int>(128 + 540 * (1 - degrees / 360))); };
   const QColor deep = at(205, 95), left = at(505, 275), skin = at(350, 200);

@@ -251,11 +251,11 @@ TEST_F(CommandLine, ProveCatchesAHarmedProgram) {
   EXPECT_TRUE(nlohmann::json::parse(sound.out).at("passed").get<bool>());
 
   const Harmed harms[] = {
-      {"a height lost its sign: the cutter dives", rewrite('Z', 15, [](double z) { return "-" + std::to_string(z); }), "", 3},
+      {"a height lost its sign: the cutter dives", rewrite('Z', 15, [](double z) { return "-" + std::to_string(z); }), "program.travel", 6},
       {"a digit: a tenth too deep", rewrite('Z', 15, [](double z) { return std::to_string(z - 0.1); }), "proof.gouge", 3},
       {"a digit: two millimetres too deep, and so too fast", rewrite('Z', 15, [](double z) { return std::to_string(z - 2); }), "feed-limit", 6},
       {"a place off by a metre", rewrite('X', 50, [](double x) { return std::to_string(x + 1000); }), "", 6},
-      {"half of the lines are gone", [](std::string t) { return t.erase(t.size() / 4, t.size() / 2); }, "", 3},
+      {"half of the lines are gone", [](std::string t) { return t.erase(t.size() / 4, t.size() / 2); }, "feed-limit", 6},
       {"the end is gone", [](std::string t) { return t.substr(0, t.size() / 2); }, "", 5},
       {"a letter O for a nought", change("0", "O", 0.5), "harmed.nc:", 5},
       {"an F that says nought", rewrite('F', 0, [](double) { return std::string("0"); }), "harmed.nc:", 5},
@@ -295,7 +295,7 @@ TEST_F(CommandLine, ProveTakesProgramsThatCutJoints) {
   };
   said({"--piece", "leg-piece-1"}, 0, "PASSED");
   said({"--piece", "leg-front-left"}, 0, "PASSED");
-  said({"--piece", "leg-front-left", "--cutter", "ball-8"}, 3, "proof.wrong-cutter");
+  said({"--piece", "leg-front-left", "--cutter", "ball-8"}, 6, "proof.wrong-cutter");
   said({"--piece", "leg-front-right"}, 3, "proof.joint-side");
   said({"--piece", "leg"}, 6, "proof.off-axis");
   said({"--piece", "chair"}, 1, "cli.piece");

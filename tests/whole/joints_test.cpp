@@ -31,7 +31,7 @@ sheet:
 outline:
   - square: {length: = head_length}
   - pommel: {length: 10 mm, cut: square, end: = square * 0.8}
-  - taper:  {share: 1, start: = square * 0.7, end: 28 mm}
+  - taper:  {share: 1, start: = square * 0.7, step: yes, end: 28 mm}
 )";
 
 job::Column column_of(const std::string& design, const std::string& machine, const std::string& more = {}) {
