@@ -112,7 +112,7 @@ TEST(Joints, MirroredPiecesGetMirroredMortises) {
 // Two cutters: a bore through each leg beside its mortises, by a pecking cutter; a machine without lines for a change gets a file a cutter, and
 // each is proved by itself.
 TEST(Joints, AFileACutterWhereTheMachineWantsIt) {
-  const std::string bored = std::string(kCentred) + "joints:\n  - bore: {name: pin, face: A, at: square, from_plus: = head_length - 12 mm, diameter: 6 mm, depth: 20 mm}\n";
+  const std::string bored = std::string(kCentred) + "joints:\n  - bore: {name: pin, face: A, at: = head_length - 8 mm, diameter: 6 mm, depth: 12 mm}\n";
   for (const char* machine : {"rotary-degrees", "rotary-inches"}) {
     const job::Column column = column_of(bored, machine);
     ASSERT_FALSE(column.joints.empty());
