@@ -153,7 +153,8 @@ class JointJudge {
     if (!made) return made.failure();
     Plane plane = std::move(made).value();
     Worst rapid, shaft, deep;
-    double meant_for = 0, narrowest = std::numeric_limits<double>::infinity(), level = 0, rise = 0;
+    double meant_for = 0;
+    std::vector<const Tool*> narrowest(here.size(), nullptr);  // of those whose axis has been over the joint
     bool stopped = false;
     for_moves(works, [&](const Work& work, const motion::Position& from, std::size_t i) {
       const motion::Move& move = work.path->moves[i];
@@ -165,17 +166,16 @@ class JointJudge {
         take(deep, depth, move.to.x, sideways_ * move.to.y, work, i);
         meant_for = work.tool.max_depth;
       }
-      if (work.tool.radius < narrowest) {
-        narrowest = work.tool.radius;
-        level = work.tool.disc;
-        rise = work.tool.height(work.tool.radius);
+      for (std::size_t k = 0; k < here.size(); ++k) {
+        bool over = here[k].from_outline(move.to.x, sideways_ * move.to.y) <= 0;
+        if (over && (narrowest[k] == nullptr || work.tool.radius < narrowest[k]->radius)) narrowest[k] = &work.tool;
       }
     });
     if (stopped) return fail("cancelled", "the check was stopped before its end");
     tell(proof, rapid, "proof.rapid", "a rapid goes through wood, ", "lift the cutter before it goes on");
     tell(proof, shaft, "proof.shank", "shank, collet nut or holder meets wood by ", "take a cutter with longer flutes or shank");
     tell(proof, deep, "proof.depth", "the cutter is meant for " + mm(meant_for) + " in one move and takes ", "cut in more layers");
-    hold(plane, here, narrowest, level, rise, direction, proof);
+    hold(plane, here, narrowest, direction, proof);
     return Done{};
   }
 
@@ -261,7 +261,7 @@ class JointJudge {
   }
 
   // The state of the wood against the jointed part.
-  void hold(const Plane& plane, const std::vector<Opening>& here, double radius, double level, double rise, double direction, Proof& proof) {
+  void hold(const Plane& plane, const std::vector<Opening>& here, const std::vector<const Tool*>& narrowest, double direction, Proof& proof) {
     double limit = settings_.gouge_limit;
     Worst outside;
     struct Of {
@@ -278,10 +278,11 @@ class JointJudge {
         if (from > limit) continue;
         in_any = true;
         if (from > -limit) continue;
-        // a bore through its seat's middle, or a mortise below its haunch, has not touched them: another program may have to cut them
-        if (p.height < p.skin - limit && p.floor >= o.bottom) of[k].touched = true;
+        if (p.height < explained_without(here, k, p) - limit) of[k].touched = true;
         if (p.height < p.floor - limit) note(of[k].deep, p.floor - p.height, p);
-        double allowed = limit + (from > -(radius - level) - limit ? rise : 0);
+        // without a cutter whose axis has been over the joint, all of it counts as within reach
+        double radius = narrowest[k] != nullptr ? narrowest[k]->radius : 0, level = narrowest[k] != nullptr ? narrowest[k]->disc : 0;
+        double allowed = limit + (radius > 0 && from > -(radius - level) - limit ? narrowest[k]->height(radius) : 0);
         bool reached = o.from_outline(p.x, p.t, radius) <= -limit;
         double want = std::isfinite(o.bottom) ? o.bottom : 0;  // through holes are judged down to the axis
         if (p.height <= want + allowed) continue;
@@ -299,6 +300,16 @@ class JointJudge {
       }
       proof.joints.push_back(std::move(check));
     }
+  }
+
+  // How low the other openings have the wood there. A bore through its seat's middle has not touched the seat, nor a mortise over the far end of
+  // a bolt's hole the hole: another program, or the bench, may have to cut them.
+  static double explained_without(const std::vector<Opening>& here, std::size_t k, const PlanePoint& p) {
+    double low = p.skin;
+    for (std::size_t other = 0; other < here.size(); ++other) {
+      if (other != k && here[other].from_outline(p.x, p.t) < 0) low = std::min(low, here[other].bottom);
+    }
+    return low;
   }
 
   static void note(Worst& worst, double amount, const PlanePoint& p) {

@@ -3,8 +3,10 @@
 // nearer than its radius to the axis above the ball's centre.
 //
 // What must agree. Where the cutter's body is p inside the solid, measured along the shortest way out of it, the deepest wood it takes lies at
-// most p below the skin; on skin that is smooth there just p, under an arris less: its two sides are nearer than the way along the middle
-// (cos 45 degrees of it under a square's arris). So the judge's depth lies between kUnderEdges p and p, within its own error.
+// most p below the skin: on skin that is smooth there just p, under an arris or a thin rim less, since other sides are nearer. So the judge
+// must never find more than p, and where it finds clearly less, the boundary is asked how deep the wood in the cutter's body lies below its
+// nearest side: points all over the place where they meet. The judge's rows stand up to a row step apart, so under a rim's steep sides it may
+// miss half of that.
 //
 // A few positions run with the other tests; POMMEL_HOLD_POSITIONS=2000 takes that many a design.
 #include <gtest/gtest.h>
@@ -14,6 +16,7 @@
 #include <cstdio>
 #include <cstdlib>
 #include <numbers>
+#include <optional>
 #include <random>
 
 #include <BRepBuilderAPI_MakeEdge.hxx>
@@ -29,13 +32,14 @@
 namespace pommel::proof {
 namespace {
 
-constexpr double kUnderEdges = 0.55;  // a corner of three planes: 0.577
+constexpr int kAsked = 1500;          // points in the cutter's body, where the judge finds less than the way out
 constexpr double kTurn = 2 * std::numbers::pi;
 constexpr std::size_t kAtOnce = 40;   // plunges of one program: a proof lists 50 patches
 
 struct Plunge {
   double x = 0, a = 0, tip = 0;
   double inside = 0;  ///< mm of the cutter's body in the solid, by the boundary
+  solid::Point met;   ///< of the solid, where the cutter's axis is nearest
 };
 
 struct Piece {
@@ -71,18 +75,20 @@ shop::Cutter ball(double diameter) {
   return cutter;
 }
 
-// How deep the body of a ball cutter whose tip stands there is in the solid; negative: how far from it.
-double inside_by_boundary(const TopoDS_Shape& solid, const Plunge& p, double rho) {
+// How deep the body of a ball cutter whose tip stands there is in the solid (negative: how far from it), and where they meet.
+void ask_boundary(const TopoDS_Shape& solid, double rho, Plunge& p) {
   const double c = std::cos(p.a), s = std::sin(p.a), low = p.tip + rho, high = p.tip + 150;
   BRepBuilderAPI_MakeEdge axis(gp_Pnt(p.x, low * c, low * s), gp_Pnt(p.x, high * c, high * s));
   const BRepExtrema_DistShapeShape gap(axis.Edge(), solid);
-  return rho - gap.Value();
+  const gp_Pnt met = gap.PointOnShape2(1);
+  p.inside = rho - gap.Value();
+  p.met = {met.X(), met.Y(), met.Z()};
 }
 
 struct Statistics {
-  int positions = 0, free = 0, smooth = 0;
-  double worst_over = 0, worst_missed = 0;  ///< mm: judge deeper than the boundary says; in the boundary and not seen by the judge
-  std::vector<double> off;                  ///< |judge - boundary| where both see it
+  int positions = 0, free = 0, rims = 0;
+  double worst_over = 0, worst_short = 0;  ///< mm: judge deeper than the boundary says; less deep
+  std::vector<double> off;                 ///< |judge - boundary| on smooth skin
 };
 
 class Hold {
@@ -91,6 +97,7 @@ class Hold {
     auto solid = solid::turned(piece.part);
     EXPECT_TRUE(solid.ok()) << render(solid.reasons());
     solid_ = solid::topology_of(*solid);
+    probe_.emplace(*solid);
     settings_.cusp = settings_.hand_work_from = 1e4;  // the blank stays uncut: what is left is not asked for
     settings_.over_depth = Severity::note;
   }
@@ -103,7 +110,7 @@ class Hold {
     Reach reach(*grid, body, *tool, piece_.blank.x0, piece_.blank.x1);
     for (int done = 0; done < positions; done += static_cast<int>(kAtOnce)) {
       std::vector<Plunge> plunges = choose(*grid, reach, std::min(kAtOnce, static_cast<std::size_t>(positions - done)));
-      for (Plunge& p : plunges) p.inside = inside_by_boundary(solid_, p, cutter_.diameter / 2);
+      for (Plunge& p : plunges) ask_boundary(solid_, cutter_.diameter / 2, p);
       compare(plunges, to);
       if (::testing::Test::HasFatalFailure()) return;
     }
@@ -131,7 +138,7 @@ class Hold {
       const auto place = static_cast<std::size_t>(std::lower_bound(places.begin(), places.end(), x) - places.begin());
       const auto column = static_cast<std::size_t>(engine_() % static_cast<unsigned>(grid.columns));
       const double lower = k % 3 == 0 ? -between(0.05, 1) : between(0.05, 0.6);
-      out.push_back({places[std::min(place, places.size() - 1)], static_cast<double>(column) * grid.column_step(), reach.tip_height(std::min(place, places.size() - 1), column) - lower, 0});
+      out.push_back({places[std::min(place, places.size() - 1)], static_cast<double>(column) * grid.column_step(), reach.tip_height(std::min(place, places.size() - 1), column) - lower, 0, {}});
     }
     return out;
   }
@@ -146,6 +153,20 @@ class Hold {
       path.moves.push_back({{p.x, 0, clear, p.a}, true, 0, 0});
     }
     return path;
+  }
+
+  // Of points of the cutter's body around where it meets the solid, the deepest below the solid's skin.
+  double deepest_by_boundary(const Plunge& p) {
+    const double rho = cutter_.diameter / 2, about = std::sqrt(2 * rho * p.inside) + p.inside;
+    double deepest = 0;
+    for (int i = 0; i < kAsked; ++i) {
+      const solid::Point q{p.met.x + between(-about, about), p.met.y + between(-about, about), p.met.z + between(-about, about)};
+      const double c = std::cos(p.a), s = std::sin(p.a), up = std::max(p.tip + rho, q.y * c + q.z * s);
+      if (std::hypot(q.x - p.x, q.y - up * c, q.z - up * s) > rho) continue;
+      const double deep = -probe_->distance(q);
+      if (deep <= p.inside + 1e-6) deepest = std::max(deepest, deep);  // more cannot be: the probe took a point for the other side of the skin
+    }
+    return deepest;
   }
 
   void compare(const std::vector<Plunge>& plunges, Statistics& to) {
@@ -164,13 +185,15 @@ class Hold {
       to.free += p.inside <= 0 ? 1 : 0;
       EXPECT_LE(found, std::max(0.0, p.inside) + 0.002) << where;
       to.worst_over = std::max(to.worst_over, found - std::max(0.0, p.inside));
-      const double least = kUnderEdges * p.inside - error;
-      if (found == 0) to.worst_missed = std::max(to.worst_missed, p.inside);
-      // below the limit no patch is listed
-      if (least > settings_.gouge_limit) {
-        EXPECT_GE(found, least) << where;
+      const double lists = settings_.gouge_limit;  // what is less is not listed
+      if (p.inside - std::max(found, lists) <= error) {
+        if (p.inside > lists) to.off.push_back(std::fabs(found - p.inside));
+        continue;
       }
-      if (found > 0) to.off.push_back(std::fabs(found - p.inside));
+      ++to.rims;
+      const double deep = deepest_by_boundary(p);
+      EXPECT_GE(std::max(found, lists), deep - error - settings_.row_step / 2) << where;
+      to.worst_short = std::max(to.worst_short, deep - std::max(found, lists));
     }
   }
 
@@ -178,6 +201,7 @@ class Hold {
   shop::Cutter cutter_;
   Settings settings_;
   TopoDS_Shape solid_;
+  std::optional<solid::Probe> probe_;
   std::mt19937 engine_;
 };
 
@@ -195,12 +219,12 @@ TEST_P(HeldToTheBoundary, GougesAreAsDeepAsTheCutterIsInTheSolid) {
     if (HasFatalFailure()) return;
   }
   EXPECT_GT(all.free, 0);
-  ASSERT_GT(all.off.size(), static_cast<std::size_t>(all.positions) / 3);
+  ASSERT_GT(all.off.size(), static_cast<std::size_t>(all.positions) / 4);
   std::sort(all.off.begin(), all.off.end());
   const auto share = [&](double s) { return all.off[static_cast<std::size_t>(s * static_cast<double>(all.off.size() - 1))]; };
   EXPECT_LT(share(0.5), 0.01);
-  std::printf("    %-18s %5d positions, %4d free; judge deeper than the boundary by at most %.4f mm; missed at most %.4f mm; apart by %.4f at the middle, %.4f at nine of ten\n",
-              GetParam().c_str(), all.positions, all.free, all.worst_over, all.worst_missed, share(0.5), share(0.9));
+  std::printf("    %-24s %5d positions, %4d free; judge deeper than the boundary by at most %.4f mm; on smooth skin apart by %.4f at the middle, %.4f at most; %d under rims, short by at most %.4f\n",
+              GetParam().c_str(), all.positions, all.free, all.worst_over, share(0.5), share(1), all.rims, all.worst_short);
 }
 
 std::vector<std::string> designs_held() {

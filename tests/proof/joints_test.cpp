@@ -149,6 +149,43 @@ TEST(Joints, ABoreIsHeldToItsDepthAndPlace) {
   }
 }
 
+// A bolt's hole that comes out in the floor of a mortise is another program's: the mortise's own has not touched it.
+TEST(Joints, AMortiseOverTheFarEndOfAHoleLeavesTheHoleAlone) {
+  Jointed j;
+  shape::Bore bolt;
+  bolt.id = "bolt";
+  bolt.phi = 3 * kPi / 2;  // enters opposite the mortise, at the place that is its middle there
+  bolt.x = 100, bolt.t = -3, bolt.diameter = 6, bolt.depth = 60;
+  j.part.bores = {bolt};
+  j.mill();
+  Proof proof = j.proved();
+  EXPECT_TRUE(proof.passed()) << report(proof);
+  for (const JointCheck& joint : proof.joints) EXPECT_EQ(joint.touched, joint.id == "long-rail") << joint.id;
+}
+
+// Each joint is held to the corners of the cutter that cut it, not to those of a narrower one that cut another in the same face.
+TEST(Joints, CornersAreThoseOfTheCutterThatCutTheJoint) {
+  Jointed j;
+  j.part.mortises[0].corner_radius = 0;
+  shape::Bore bore;
+  bore.id = "pin";
+  bore.phi = kPi / 2;
+  bore.x = 160, bore.diameter = 4, bore.depth = 6;
+  j.part.bores = {bore};
+  j.mill();
+  motion::Path wide = j.path;
+  wide.cutter = "wide";
+  shop::Cutter first = j.cutter, narrow = j.cutter;
+  first.id = "wide", narrow.id = "narrow", narrow.diameter = 4;
+  j.path = {"narrow", 12000, {160, 0, 50, kPi / 2}, {}, {}};
+  for (double z : {27.0, 24.0}) j.add(160, 0, z);
+  j.add(160, 0, 50, true);
+  auto proof = prove_joint_paths({wide, j.path}, j.part, blank_for(j.part, shape::Blank::Section::square, 60, 20), {first, narrow}, j.machine, {}, {});
+  ASSERT_TRUE(proof.ok()) << render(proof.reasons());
+  EXPECT_TRUE(proof->passed()) << report(*proof);
+  EXPECT_NEAR(proof->joints[0].corners, 9, 1e-6);
+}
+
 TEST(Joints, WhatMakesNoSenseIsAFailure) {
   Jointed j;
   j.mill();
