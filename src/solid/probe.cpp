@@ -17,6 +17,7 @@ namespace pommel::solid {
 namespace {
 
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
+constexpr double kSquare = 0.9999;    // cosine; of a nearest point within a face it is 1
 constexpr double kOnBoundary = 1e-9;  // nearer than this a side has no meaning, mm
 
 struct Found {
@@ -78,7 +79,8 @@ class FaceSearch {
     surface_.D1(u, v, at, du, dv);
     const gp_Vec normal = du.Crossed(dv) * outward_;
     const double along = normal.Dot(gp_Vec(at, p));
-    if (normal.Magnitude() < 1e-9 || std::abs(along) < 0.5 * normal.Magnitude() * at.Distance(p)) return 0;
+    // An answer on the face's border need not be square to it: beside a rim the face that bends away would tell the wrong side.
+    if (normal.Magnitude() < 1e-9 || std::abs(along) < kSquare * normal.Magnitude() * at.Distance(p)) return 0;
     return along > 0 ? 1 : -1;
   }
 

@@ -145,6 +145,22 @@ TEST(Probe, TheNearestPointIsOnTheBoundaryAndTheSidesAreRight) {
   std::printf("probe: built in %.1f ms, %.0f us a question\n", building.count(), asking.count() / (2 * kPoints));
 }
 
+// Points over the rim of a hollow were said to be in the wood: the nearest point is the rim, the kernel gave it as a place of the hollow, and
+// there the hollow's own normal leans away from them.
+TEST(Probe, OverARimTheSideIsNotToldByTheFaceThatBendsAway) {
+  const shape::Part part = part_of(Turning(20).cylinder(10).hollow(9, 24.3, 10).wall(23.4).bulge(20, 30, 30).cylinder(5));
+  const Result<Solid> solid = turned(part);
+  ASSERT_TRUE(solid.ok());
+  Probe probe(*solid);
+  std::mt19937 engine(5);
+  const auto between = [&](double a, double b) { return a + (b - a) * (static_cast<double>(engine()) / 4294967296.0); };
+  for (int i = 0; i < 500; ++i) {
+    const double x = 19 + between(-0.5, 0.5), theta = between(0, 2 * pi), r = 24.3 + between(-0.5, 0.5), skin = shape::radius_at(part, x, theta);
+    if (std::abs(r - skin) < 1e-4) continue;
+    EXPECT_EQ(probe.distance(at(x, r, theta)) > 0, r > skin) << x << " " << r << " " << theta;
+  }
+}
+
 TEST(Probe, SeesTheMortises) {
   const Result<Solid> solid = jointed(bench_leg_jointed());
   ASSERT_TRUE(solid.ok());
