@@ -1,0 +1,97 @@
+// Saving, the job folder, what an ended session left, and what is dropped on the window.
+#include <QCloseEvent>
+#include <QDragEnterEvent>
+#include <QDropEvent>
+#include <QFileDialog>
+#include <QMessageBox>
+#include <QMimeData>
+#include <QStatusBar>
+
+#include "ui/views/in_words.h"
+#include "ui/views/order_window.h"
+
+namespace pommel::ui {
+
+bool OrderWindow::save(const std::filesystem::path& path) {
+  if (const auto done = file_.save(entries(), path); !done.ok()) {
+    QMessageBox::warning(this, tr("Not saved"), lines_of(done.reasons()).join("\n\n"));
+    return false;
+  }
+  setWindowModified(false);
+  statusBar()->showMessage(tr("saved as %1").arg(text(path.generic_string())), 5000);
+  return true;
+}
+
+void OrderWindow::ask_where_to_save() {
+  const QString path = QFileDialog::getSaveFileName(this, tr("Save the order"), text(file_.path().generic_string()), tr("orders (*.yaml)"));
+  if (!path.isEmpty()) save(path.toStdString());
+}
+
+void OrderWindow::keep_copy() {
+  if (const auto kept = file_.keep(entries()); !kept.ok()) statusBar()->showMessage(tr("no copy of the unsaved changes could be kept: %1").arg(lines_of(kept.reasons()).join(u' ')), 8000);
+}
+
+bool OrderWindow::offer_left_behind() {
+  const bool there = file_.left_behind().has_value();
+  left_behind_->setVisible(there);
+  return there;
+}
+
+void OrderWindow::take_left_behind() {
+  left_behind_->hide();
+  const auto left = file_.left_behind();
+  if (!left) return;
+  std::vector<CellEdit> edits;
+  for (const auto& [name, was] : entries())
+    if (!left->contains(name)) edits.push_back({name, family::kOrder, std::nullopt});
+  for (const auto& [name, entry] : *left)
+    if (book_.sheet().parameter(name)) edits.push_back({name, family::kOrder, entry});
+  book_.edit(tr("changes of the last session"), edits);
+}
+
+void OrderWindow::ask_for_folder() {
+  if (maker_.busy()) return;
+  const QString proposed = text((file_.path().parent_path() / (file_.path().stem().string() + "-job")).generic_string());
+  const QString path = QFileDialog::getSaveFileName(this, tr("Make the job folder"), proposed, {}, nullptr, QFileDialog::DontConfirmOverwrite);
+  if (path.isEmpty()) return;
+  const bool there = std::filesystem::exists(path.toStdString());
+  if (there && QMessageBox::question(this, tr("Replace the job folder?"), tr("'%1' is there already. Shall the new job folder take its place?").arg(path)) != QMessageBox::Yes) return;
+  make_folder(path.toStdString(), there);
+}
+
+void OrderWindow::make_folder(const std::filesystem::path& into, bool replace) {
+  if (maker_.busy()) return;
+  stop_making_->show();
+  doing_->setText(tr("making the job folder …"));
+  maker_.make(book_.order_of(shown_column_), into, replace);
+}
+
+void OrderWindow::show_recent(const QStringList& paths) {
+  recent_->clear();
+  for (const QString& path : paths) connect(recent_->addAction(path), &QAction::triggered, this, [this, path] { emit reopen_wanted(path); });
+  recent_->setEnabled(!paths.isEmpty());
+}
+
+void OrderWindow::dragEnterEvent(QDragEnterEvent* event) {
+  const QList<QUrl> urls = event->mimeData()->urls();
+  if (urls.size() == 1 && urls.front().isLocalFile()) event->acceptProposedAction();
+}
+
+void OrderWindow::dropEvent(QDropEvent* event) {
+  const QString path = event->mimeData()->urls().front().toLocalFile();
+  event->acceptProposedAction();
+  // after the drop has ended: the window may close
+  QTimer::singleShot(0, this, [this, path] { emit reopen_wanted(path); });
+}
+
+void OrderWindow::closeEvent(QCloseEvent* event) {
+  if (isWindowModified()) {
+    const auto answer = QMessageBox::question(this, tr("Save the order?"), tr("The order has changes that are not saved."), QMessageBox::Save | QMessageBox::Discard | QMessageBox::Cancel);
+    if (answer == QMessageBox::Cancel || (answer == QMessageBox::Save && !save(file_.path()))) return event->ignore();
+  }
+  keep_soon_.stop();
+  if (!left_behind_->isVisible()) file_.forget();
+  event->accept();
+}
+
+}  // namespace pommel::ui

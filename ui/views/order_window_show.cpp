@@ -1,0 +1,172 @@
+// What the window shows of the answers, and what a click or a drag on the piece means.
+#include <QApplication>
+#include <QStatusBar>
+#include <algorithm>
+
+#include "ui/models/element_measures.h"
+#include "ui/views/in_words.h"
+#include "ui/views/order_window.h"
+#include "ui/views/tones.h"
+
+namespace pommel::ui {
+
+namespace {
+
+QString minutes_text(double minutes) { return QObject::tr("%1 min").arg(minutes, 0, 'f', 0); }
+
+}  // namespace
+
+
+void OrderWindow::show_column(std::size_t column) {
+  if (column == shown_column_) return;
+  shown_column_ = column;
+  shown_piece_ = 0;
+  if (!columns_[column].checked) ask();
+  else show_all();
+}
+
+void OrderWindow::show_all() {
+  const ColumnState &catalogue = columns_[family::kCatalogue], &order = columns_[shown_column_];
+  fill_pieces(order);
+  show_strips(catalogue, order);
+  standing_->show_frames(catalogue.made, order.made, shown_column_ == family::kOrder ? tr("this order") : text(book_.sheet().column_name(shown_column_)), order.stale, book_.shown().lengths);
+  show_program();
+  told_->setPlainText(told_text());
+  say();
+  follow_hairline();
+}
+
+void OrderWindow::fill_pieces(const ColumnState& order) {
+  const std::size_t count = order.made ? order.made->pieces.size() : 0;
+  pieces_->setVisible(count > 1);
+  QStringList names;
+  for (std::size_t i = 0; i < count; ++i) names << text(order.made->pieces[i].wanted.label);
+  QStringList now;
+  for (int i = 0; i < pieces_->count(); ++i) now << pieces_->itemText(i);
+  if (now != names) {
+    pieces_->clear();
+    pieces_->addItems(names);
+  }
+  if (shown_piece_ >= count) shown_piece_ = 0;
+  if (count > 0) pieces_->setCurrentIndex(static_cast<int>(shown_piece_));
+}
+
+void OrderWindow::show_strips(const ColumnState& catalogue, const ColumnState& order) {
+  content_.lengths = book_.shown().lengths;
+  content_.stale = order.stale;
+  content_.order = order.made ? shown_piece(*order.made, shown_piece_) : nullptr;
+  content_.catalogue = nullptr;
+  content_.blank.reset();
+  content_.program = nullptr;
+  if (content_.order && catalogue.made) {
+    const std::string& wanted = order.made->pieces[shown_piece_].wanted.id;
+    const auto& pieces = catalogue.made->pieces;
+    const auto same = std::find_if(pieces.begin(), pieces.end(), [&](const family::MadePiece& one) { return one.wanted.id == wanted; });
+    if (same != pieces.end()) content_.catalogue = shown_piece(*catalogue.made, static_cast<std::size_t>(same - pieces.begin()));
+  }
+  if (order.followed) content_.blank = order.followed->blanks[shown_piece_].plan.blank;
+  if (order.checked && order.followed)
+    for (std::size_t i = 0; i < order.checked->turnings.size() && !content_.program; ++i)
+      if (order.followed->piece_of_turning(i) == shown_piece_) content_.program = order.checked->turnings[i].program;
+  double from = 0, to = 1;
+  for (const auto& piece : {content_.catalogue, content_.order})
+    if (piece) to = std::max(to, piece->subject.leg.length);
+  if (content_.blank) from = std::min(from, content_.blank->x0), to = std::max(to, content_.blank->x1);
+  axis_->set_whole(from, to);
+  elevation_->updateGeometry();
+  for (QWidget* strip : std::initializer_list<QWidget*>{overview_, elevation_, radius_, blank_, check_}) strip->update();
+}
+
+ProgramView& OrderWindow::open_program() {
+  if (!program_) program_ = new ProgramView(*axis_, this);
+  show_program();
+  program_->show();
+  program_->raise();
+  return *program_;
+}
+
+void OrderWindow::show_program() {
+  if (!program_ || !content_.order) return;
+  const shop::Machine* machine = job::machine_of(book_.loaded());  // load() has reported an unknown one
+  program_->show_program(content_.program, *machine, text(content_.order->subject.heading), content_.lengths);
+}
+
+void OrderWindow::follow_hairline() { reading_->setText(elevation_->reading()); }
+
+std::optional<std::size_t> OrderWindow::element_at(double x) const {
+  if (!content_.order) return std::nullopt;
+  const auto& elements = content_.order->subject.leg.elements;
+  const auto mark = std::find_if(elements.begin(), elements.end(), [&](const shape::ElementMark& one) { return x >= one.x0 && x <= one.x1; });
+  return mark == elements.end() ? std::nullopt : std::optional(static_cast<std::size_t>(mark - elements.begin()));
+}
+
+// The measure behind an element: the first that its sizes are made of.
+void OrderWindow::pick(double x) {
+  const auto element = element_at(x);
+  if (!element) return;
+  const ColumnState& state = columns_[shown_column_];
+  for (const std::string& name : measures_of_element(book_.loaded(), state.made->pieces[shown_piece_].wanted.named, *element, book_.sheet()))
+    if (grid_->go_to(name, SheetModel::kCatalogueValue + static_cast<int>(shown_column_))) {
+      grid_->setFocus();
+      return;
+    }
+  statusBar()->showMessage(tr("'%1' has fixed sizes: no measure stands behind it").arg(text(content_.order->subject.leg.elements[*element].label)), 5000);
+}
+
+// A thickness drawn with the mouse becomes an entry of the measure behind it, in this size alone.
+void OrderWindow::draw_to(double x, double diameter) {
+  const auto element = element_at(x);
+  if (!element) return;
+  const shape::ElementMark& mark = content_.order->subject.leg.elements[*element];
+  const std::string& piece = columns_[shown_column_].made->pieces[shown_piece_].wanted.named;
+  const auto entry = entry_for_diameter(book_.loaded(), piece, *element, (x - mark.x0) / (mark.x1 - mark.x0), diameter, book_.sheet(), shown_column_, book_.shown().lengths);
+  if (!entry.ok()) return statusBar()->showMessage(lines_of(entry.reasons()).join(u' '), 8000);
+  book_.edit(tr("%1 drawn").arg(text(mark.label)), {{entry->measure, shown_column_, entry->entry}});
+  grid_->go_to(entry->measure, SheetModel::kCatalogueValue + static_cast<int>(shown_column_));
+  statusBar()->showMessage(tr("'%1' is %2 now; the thickness here is %3").arg(text(entry->measure), text(entry->entry), text(entry->formula)), 8000);
+}
+
+void OrderWindow::say() {
+  const QStringList problems = lines_of(columns_[shown_column_].reasons) + model_->problems(shown_column_);
+  const QString working = settled_ ? QString() : tr("working out what follows …");
+  foot_->setText(problems.isEmpty() ? settled_ ? tr("Type another size over one of this order's; an empty cell takes the catalogue's again.") : working
+                                    : QStringLiteral("✗ ") + problems.join(QStringLiteral("\n✗ ")));
+  QPalette palette = QApplication::palette();
+  if (!problems.isEmpty()) palette.setColor(QPalette::WindowText, tones().wrong);
+  foot_->setPalette(palette);
+}
+
+QString OrderWindow::told_text() const {
+  const auto state = columns_.find(shown_column_);
+  const QStringList changes = model_->changes(shown_column_);
+  QString out = tr("Cut check") + u'\n' + (state == columns_.end() ? QString() : check_text(state->second));
+  out += QStringLiteral("\n\n") + tr("Different from the catalogue") + u'\n';
+  return out + (changes.isEmpty() ? tr("  nothing") : QStringLiteral("  ") + changes.join(QStringLiteral("\n  ")));
+}
+
+QString OrderWindow::check_text(const ColumnState& state) const {
+  if (!state.checked) return state.reasons.empty() && book_.sheet().sound(shown_column_) ? tr("  …") : tr("  nothing to check");
+  QStringList lines;
+  for (const CheckedTurning& one : state.checked->turnings) {
+    const QString piece = text(one.piece);
+    if (!one.program) {
+      lines << tr("%1: no program. %2").arg(piece, lines_of(one.reasons).join(u' '));
+      continue;
+    }
+    const proof::Proof& proof = one.program->proof;
+    if (proof.passed()) {
+      lines << tr("%1: the program's own text was cut in simulation and is sound; deepest below the skin %2 mm, most left in reach %3 mm, %4 places for hand work, %5")
+                   .arg(piece)
+                   .arg(proof.gouge.amount, 0, 'f', 3)
+                   .arg(proof.leftover.amount, 0, 'f', 3)
+                   .arg(proof.hand_work.size())
+                   .arg(minutes_text(proof.minutes()));
+      continue;
+    }
+    for (const proof::Finding& finding : proof.findings)
+      if (finding.severity == Severity::error) lines << tr("✗ %1, line %2, %3: %4").arg(piece).arg(finding.line).arg(text(finding.stage), text(finding.message));
+  }
+  return QStringLiteral("  ") + lines.join(QStringLiteral("\n  "));
+}
+
+}  // namespace pommel::ui
