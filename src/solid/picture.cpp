@@ -10,6 +10,7 @@ namespace {
 
 constexpr int kFiner = 2;  // samples a pixel each way
 constexpr int kGreatestSize = 8192;
+constexpr double kGreatestScale = 1000;  // a pixel is a micrometre then
 constexpr double kGround[3] = {246, 244, 240};
 constexpr double kWood[3] = {206, 172, 128};  // a plain light wood, no species
 
@@ -108,10 +109,11 @@ std::vector<Seen> project(const Mesh& mesh, const Frame& f, const View& view) {
   }
   const double room = 1 - 2 * view.margin;
   const double w = kFiner * view.width, h = kFiner * view.height;
-  const double scale = std::min(room * w / std::max(hi[0] - lo[0], 1e-9), room * h / std::max(hi[1] - lo[1], 1e-9));
+  const double fits = std::min(room * w / std::max(hi[0] - lo[0], 1e-9), room * h / std::max(hi[1] - lo[1], 1e-9));
+  const double scale = view.scale > 0 ? kFiner * view.scale : fits;
   for (Seen& s : seen) {
-    s.u = w / 2 + scale * (s.u - (lo[0] + hi[0]) / 2);
-    s.v = h / 2 + scale * (s.v - (lo[1] + hi[1]) / 2);
+    s.u = w / 2 + kFiner * view.right + scale * (s.u - (lo[0] + hi[0]) / 2);
+    s.v = h / 2 - kFiner * view.higher + scale * (s.v - (lo[1] + hi[1]) / 2);
   }
   return seen;
 }
@@ -142,7 +144,8 @@ Result<Image> picture(const Mesh& mesh, const View& view) {
   Frame frame;
   const auto fits = [](int n) { return n >= 1 && n <= kGreatestSize; };
   if (!make_frame(view, frame) || !fits(view.width) || !fits(view.height) ||
-      !(view.margin >= 0 && view.margin <= 0.4)) {
+      !(view.margin >= 0 && view.margin <= 0.4) || !(view.scale >= 0 && view.scale <= kGreatestScale) ||
+      !(std::fabs(view.right) <= kGreatestSize) || !(std::fabs(view.higher) <= kGreatestSize)) {
     return fail("picture.view", "the piece cannot be pictured that way",
                 "look from a direction that is not the one called up, and ask for 1 to 8192 pixels each way");
   }

@@ -20,9 +20,11 @@ struct View {
   Point up{0, 0, 1};              ///< points up in the picture as far as it can; not along `from`
   int width = 800, height = 600;  ///< 1 to 8192 each
   double margin = 0.04;           ///< share of the picture left free on each side, 0 to 0.4
+  double scale = 0;               ///< pixels a mm; 0: as large as fits
+  double right = 0, higher = 0;   ///< pixels that the middle of the piece stands beside the middle of the picture
 };
 
-/// The mesh, as large as fits. Fails with "picture.view" when the view is impossible (no direction, size out of range);
+/// The mesh, as large as fits or at the view's scale. Fails with "picture.view" when the view is impossible (no direction, size or scale out of range);
 /// an empty mesh gives an empty ground. The same arguments give the same pixels.
 Result<Image> picture(const Mesh& mesh, const View& view);
 

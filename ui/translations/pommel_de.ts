@@ -484,7 +484,11 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
             <source>The order has changes that are not saved.</source>
             <translation>Der Auftrag hat Änderungen, die nicht gesichert sind.</translation>
         </message>
-    </context>
+        <message>
+        <source>The &amp;solid, to be turned</source>
+        <translation>Der &amp;Körper, zum Drehen</translation>
+    </message>
+</context>
     <context>
         <name>pommel::ui::Overview</name>
         <message>
@@ -1025,4 +1029,34 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
             <translation>was es ist</translation>
         </message>
     </context>
+<context>
+    <name>pommel::ui::SolidView</name>
+    <message>
+        <source>%1. Drag or use the arrows to turn it; the wheel, + and - bring it closer; Home sets it up again.</source>
+        <translation>%1. Ziehen oder die Pfeiltasten drehen es; das Rad, + und - holen es näher; Pos1 stellt es wieder auf.</translation>
+    </message>
+    <message>
+        <source>There is no solid: %1</source>
+        <translation>Es gibt keinen Körper: %1</translation>
+    </message>
+    <message>
+        <source>the solid: %1</source>
+        <translation>der Körper: %1</translation>
+    </message>
+    <message>
+        <source>The measures make no piece; what is seen was made from those before.</source>
+        <translation>Die Maße ergeben kein Stück; was zu sehen ist, wurde aus den vorigen gemacht.</translation>
+    </message>
+    <message>
+        <source>%1: the solid is being made; what is seen is the one before …</source>
+        <translation>%1: der Körper wird gemacht; was zu sehen ist, ist der vorige …</translation>
+    </message>
+</context>
+<context>
+    <name>pommel::ui::TurnedPicture</name>
+    <message>
+        <source>the solid, turned with the arrows</source>
+        <translation>der Körper, mit den Pfeiltasten zu drehen</translation>
+    </message>
+</context>
 </TS>

@@ -23,6 +23,7 @@
 #include "ui/views/measure_grid.h"
 #include "ui/views/piece_strips.h"
 #include "ui/views/program_view.h"
+#include "ui/views/solid_view.h"
 #include "ui/views/standing_view.h"
 
 namespace pommel::ui {
@@ -56,6 +57,8 @@ class OrderWindow : public QMainWindow {
   FolderMaker& folder_maker() { return maker_; }
   /// The program of the piece that is shown, in a window of its own.
   ProgramView& open_program();
+  /// The piece that is shown, as a solid in a window of its own.
+  SolidView& open_solid();
   /// Takes up what an ended session left, as one step that can be undone.
   bool offer_left_behind();
   void take_left_behind();
@@ -85,6 +88,7 @@ class OrderWindow : public QMainWindow {
   void show_all();
   void show_strips(const ColumnState& catalogue, const ColumnState& order);
   void show_program();
+  void show_solid();
   void fill_pieces(const ColumnState& order);
   void follow_hairline();
   void pick(double x);
@@ -111,6 +115,7 @@ class OrderWindow : public QMainWindow {
   BlankStrip* blank_;
   CheckStrip* check_;
   ProgramView* program_ = nullptr;
+  SolidView* solid_ = nullptr;
   MeasureGrid* grid_;
   QLineEdit* find_;
   QComboBox* pieces_;

@@ -115,6 +115,7 @@ void OrderWindow::build_menus() {
   dimensions->setCheckable(true);
   connect(dimensions, &QAction::toggled, elevation_, &Elevation::show_dimensions);
   action(show, tr("The &program, line by line"), QKeySequence(Qt::ALT | Qt::Key_5), [this] { open_program(); });
+  action(show, tr("The &solid, to be turned"), QKeySequence(Qt::ALT | Qt::Key_6), [this] { open_solid(); });
   action(show, tr("The &whole piece"), QKeySequence(Qt::CTRL | Qt::Key_0), [this] { axis_->show_all(); });
 
   auto* help = menuBar()->addMenu(tr("&Help"));

@@ -31,6 +31,7 @@ void OrderWindow::show_all() {
   show_strips(catalogue, order);
   standing_->show_frames(catalogue.made, order.made, shown_column_ == family::kOrder ? tr("this order") : text(book_.sheet().column_name(shown_column_)), order.stale, book_.shown().lengths);
   show_program();
+  show_solid();
   told_->setPlainText(told_text());
   say();
   follow_hairline();
@@ -89,6 +90,21 @@ void OrderWindow::show_program() {
   if (!program_ || !content_.order) return;
   const shop::Machine* machine = job::machine_of(book_.loaded());  // load() has reported an unknown one
   program_->show_program(content_.program, *machine, text(content_.order->subject.heading), content_.lengths);
+}
+
+SolidView& OrderWindow::open_solid() {
+  if (!solid_) solid_ = new SolidView(this);
+  solid_->show();
+  solid_->raise();
+  show_solid();
+  return *solid_;
+}
+
+// Only of what is sure: while the piece is the one from before the last change, the solid waits.
+void OrderWindow::show_solid() {
+  if (!solid_ || !solid_->isVisible()) return;
+  const bool sure = content_.order && !content_.stale;
+  solid_->show_part(sure ? std::optional(content_.order->subject.leg) : std::nullopt, content_.order ? text(content_.order->subject.heading) : QString(), content_.order ? content_.order->phi : 0);
 }
 
 void OrderWindow::follow_hairline() { reading_->setText(elevation_->reading()); }

@@ -1,0 +1,42 @@
+// The piece with its joints as a solid, turned before the eye, in a window of its own; made in the background, and given up when the
+// measures change again.
+#pragma once
+
+#include <QLabel>
+#include <QLayout>
+#include <QWidget>
+#include <optional>
+
+#include "ui/models/skin_maker.h"
+#include "ui/views/turned_picture.h"
+
+namespace pommel::ui {
+
+class SolidView : public QWidget {
+  Q_OBJECT
+
+ public:
+  /// A window of its own over `parent`.
+  explicit SolidView(QWidget* parent);
+
+  /// Nothing: the measures make no piece. The same part again is not made again. `about`: radians from face A, the side that is seen first.
+  void show_part(const std::optional<shape::Part>& part, const QString& name, double about);
+  bool busy() const { return busy_; }
+  TurnedPicture& picture() { return *picture_; }
+  QString told() const { return told_->text(); }
+
+ private:
+  void choose_picture(bool on_screen);
+
+  SkinMaker maker_;
+  std::optional<shape::Part> part_;  // that is shown or made
+  QString name_;
+  double about_ = 0;
+  std::shared_ptr<const job::Skin> skin_;
+  TurnedPicture* picture_ = nullptr;
+  QLayout* room_;
+  QLabel* told_;
+  bool busy_ = false;
+};
+
+}  // namespace pommel::ui
