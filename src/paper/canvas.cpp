@@ -1,5 +1,6 @@
 #include "paper/canvas.h"
 
+#include <cmath>
 #include <cstdio>
 
 #include <QBuffer>
@@ -103,11 +104,15 @@ void paint_leg(QPainter& painter, const LegView& view, const QTransform& to_pape
   for (std::size_t i = 0; i < view.shade.size(); ++i)
     fill(view.shade[i], mixed(tone::wood_edge, tone::wood_lit, static_cast<double>(i + 1) / static_cast<double>(view.shade.size())));
   for (const Line& flat : view.flats) fill(flat, tone::flat);
+  for (const Facet& facet : view.facets) fill(facet.outline, mixed(tone::wood_edge, tone::flat, std::fabs(std::cos(facet.slant))));
+  for (const Line& hollow : view.hollows) fill(hollow, mixed(tone::wood_edge, tone::ink, 0.06));
   painter.setBrush(Qt::NoBrush);
   painter.setPen(QPen(voiced(tone::ink, voice), line * 0.6, Qt::SolidLine, Qt::RoundCap, Qt::RoundJoin));
   for (const Line& ring : view.rings) painter.drawPolyline(polygon(ring, to_paper));
   for (const Line& curve : view.pommels) painter.drawPolyline(polygon(curve, to_paper));
   for (const Line& edge : view.arrises) painter.drawPolyline(polygon(edge, to_paper));
+  painter.setPen(QPen(voiced(tone::ink, voice), line * 0.3, Qt::SolidLine, Qt::RoundCap, Qt::RoundJoin));
+  for (const Line& bottom : view.turns) painter.drawPolyline(polygon(bottom, to_paper));
   painter.setPen(QPen(voiced(tone::ink, voice), line, Qt::SolidLine, Qt::RoundCap, Qt::RoundJoin));
   painter.drawPolygon(polygon(view.silhouette, to_paper));
   QPen dashed(voiced(tone::joint, voice), line * 0.8, Qt::CustomDashLine, Qt::FlatCap, Qt::MiterJoin);

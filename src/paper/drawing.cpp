@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <numbers>
 #include <tuple>
 
@@ -9,6 +10,7 @@
 #include "paper/flow.h"
 #include "paper/leg_view.h"
 #include "paper/side_line.h"
+#include "paper/treatment_words.h"
 #include "shape/crease.h"
 #include "shape/mortise.h"
 
@@ -46,19 +48,26 @@ double widest(const std::vector<Tag>& tags) {
   return width;
 }
 
+// What is seen of the piece from one side: worked out once, for all rows and faces.
+struct Seen {
+  std::vector<Vertex> contour;
+  LegView view;
+};
+
 // A stretch of a view on paper.
 class Row {
  public:
-  Row(Page& page, const Piece& piece, const Heading& heading, const View& view, double x0, double x1, double scale, double left, double axis, double half)
-      : page_(page), piece_(piece), heading_(heading), view_(view), x0_(x0), x1_(x1), scale_(scale), left_(left), axis_(axis), half_(half * scale) {}
+  Row(Page& page, const Piece& piece, const Heading& heading, const View& view, const Seen& seen, double x0, double x1, double scale, double left, double axis, double half)
+      : page_(page), piece_(piece), heading_(heading), view_(view), seen_(seen), x0_(x0), x1_(x1), scale_(scale), left_(left), axis_(axis), half_(half * scale) {}
 
   void paint() {
     const double over = 0.4;
     clip_ = {x(x0_) - over, axis_ - half_ - 2, x(x1_) + over, axis_ + half_ + 2};
-    add({contour(piece_.part, view_.phi)}, true, Pen::outline, Fill::light);
-    const LegView seen = leg_view(piece_.part, view_.phi);
+    add(seen_.contour, true, Pen::outline, Fill::light);
+    const LegView& seen = seen_.view;
     for (const auto* lines : {&seen.rings, &seen.pommels, &seen.arrises})
       for (const Line& line : *lines) add(vertices(line), false, Pen::edge);
+    for (const Line& bottom : seen.turns) add(vertices(bottom), false, Pen::hair);
     if (view_.faced) {
       joints();
     } else {
@@ -173,14 +182,15 @@ class Row {
   const Piece& piece_;
   const Heading& heading_;
   const View& view_;
+  const Seen& seen_;
   double x0_, x1_, scale_, left_, axis_, half_;
   Box clip_;
 };
 
-double half_of(const Part& part) {
+double half_of(const std::vector<const Seen*>& sides) {
   double half = 0;
-  for (const Vertex& v : contour(part, 0)) half = std::max(half, std::fabs(v.y));
-  for (const Vertex& v : contour(part, kQuarter)) half = std::max(half, std::fabs(v.y));
+  for (const Seen* seen : sides)
+    for (const Vertex& v : seen->contour) half = std::max(half, std::fabs(v.y));
   return half;
 }
 
@@ -211,7 +221,7 @@ std::vector<double> breaks(const View& view, int rows) {
 class Sheets {
  public:
   Sheets(const Piece& piece, const Heading& heading)
-      : piece_(piece), heading_(heading), blank_(sheet(heading.paper, true)), area_(drawing_area(blank_)), half_(half_of(piece.part)), flow_(blank_, area_) {}
+      : piece_(piece), heading_(heading), blank_(sheet(heading.paper, true)), area_(drawing_area(blank_)), half_(half_of({&seen(0), &seen(kQuarter)})), flow_(blank_, area_) {}
 
   std::vector<Page> take() {
     elevation();
@@ -225,6 +235,12 @@ class Sheets {
   }
 
  private:
+  const Seen& seen(double phi) {
+    const int side = static_cast<int>(std::lround(phi / kQuarter));
+    const auto known = seen_.find(side);
+    return known != seen_.end() ? known->second : seen_.emplace(side, Seen{contour(piece_.part, phi), leg_view(piece_.part, phi)}).first->second;
+  }
+
   void note_scale(const std::string& text) {
     scale_of_.resize(std::max(scale_of_.size(), pages_before_ + 1), "");
     std::string& here = scale_of_[pages_before_];
@@ -291,7 +307,7 @@ class Sheets {
 
   void add_row(const View& view, const Stretch& s, const Scale& scale, double middle, double top) {
     const double wide = (s.x1 - s.x0) * scale.factor;
-    Row(flow_.page(), piece_, heading_, view, s.x0, s.x1, scale.factor, middle - wide / 2, top + s.over + half_ * scale.factor, half_).paint();
+    Row(flow_.page(), piece_, heading_, view, seen(view.phi), s.x0, s.x1, scale.factor, middle - wide / 2, top + s.over + half_ * scale.factor, half_).paint();
   }
   double row_height(const Stretch& s, const Scale& scale) const { return s.over + s.under + 2 * half_ * scale.factor; }
 
@@ -426,8 +442,7 @@ class Sheets {
   std::string said_of(const SectionPlace& place) const {
     std::string out = "at " + heading_.figure(place.x);
     for (const double x : place.alike) out += " and " + heading_.figure(x);
-    const double across = 2 * shape::least_face_distance(piece_.part, place.x, shape::Side::after), round = 2 * piece_.part.outline.value(place.x, shape::Side::after);
-    return out + ": " + (across < round ? "□ " + heading_.figure(across) : "⌀ " + heading_.figure(round));
+    return out + ": " + section_words(piece_.part, place.x, heading_);
   }
 
   void lists() {
@@ -448,6 +463,10 @@ class Sheets {
     flow_.table({{"no.", 9}, {"element", 50}, {"kind", 30}, {"from", 24, Align::right}, {"to", 24, Align::right}, {"length", 24, Align::right}, {"at its head end", 24, Align::right},
                  {"crest or hollow", 24, Align::right}, {"at its foot end", 24, Align::right}, {"", rest}},
                 with_empty(rows));
+    if (const std::vector<std::string> treatments = treatment_lines(part, heading_); !treatments.empty()) {
+      flow_.heading("Treatments, in " + heading_.unit());
+      for (const std::string& line : treatments) flow_.paragraph(line, 2.9);
+    }
     flow_.heading("Which pieces");
     flow_.paragraph(piece_.reason, 2.9);
     for (const std::string& line : piece_.joints)
@@ -463,6 +482,7 @@ class Sheets {
   const Heading& heading_;
   Page blank_;
   Box area_;
+  std::map<int, Seen> seen_;  ///< by quarter turns
   double half_;
   Flow flow_;
   std::vector<std::string> scale_of_;

@@ -245,8 +245,12 @@ Dxf piece_dxf(const Piece& piece) {
     out.shapes.push_back({layer + "-OUTLINE", placed(contour(piece.part, phi)), true});
     out.shapes.push_back({layer + "-AXIS", placed({{0, 0}, {piece.part.length, 0}}), false});
     const LegView seen = leg_view(piece.part, phi);
-    for (const Line& ring : seen.rings)
-      if (ring.size() == 2) out.shapes.push_back({layer + "-EDGES", placed({{ring[0].x, ring[0].t}, {ring[1].x, ring[1].t}}), false});
+    for (const auto* lines : {&seen.rings, &seen.pommels, &seen.arrises, &seen.turns})
+      for (const Line& line : *lines) {
+        std::vector<Vertex> edge;
+        for (const Point& point : line) edge.push_back({point.x, point.t});
+        out.shapes.push_back({layer + "-EDGES", placed(std::move(edge)), false});
+      }
     const FaceJoints joints = joints_on(piece.part, phi);
     for (const auto& line : joints.outlines) out.shapes.push_back({layer + "-JOINTS", placed(line), true});
     for (const auto& [x, t, r] : joints.circles) out.shapes.push_back({layer + "-JOINTS", placed({{x, t}}), false, r});

@@ -35,7 +35,7 @@ Standing standing(const shape::Part& piece, double axis, double floor, double sc
   };
   Standing out{placed(contour(piece, 0)), {}};
   const LegView view = leg_view(piece, 0);
-  for (const auto* lines : {&view.rings, &view.pommels, &view.arrises})
+  for (const auto* lines : {&view.rings, &view.pommels, &view.arrises, &view.turns})
     for (const Line& line : *lines) {
       std::vector<Vertex> edge;
       for (const Point& point : line) edge.push_back({point.x, point.t, 0});

@@ -6,6 +6,8 @@
 #include <numbers>
 #include <optional>
 
+#include "paper/skin_lines.h"
+#include "paper/skin_section.h"
 #include "shape/crease.h"
 
 namespace pommel::paper {
@@ -15,9 +17,6 @@ using shape::Part;
 using shape::Side;
 
 constexpr double kQuarter = std::numbers::pi / 2;
-constexpr int kSteps = 48;            ///< between two knots: a 60 mm arc of 60 mm radius stays within 0.002 mm of its chords
-constexpr double kSamePlace = 1e-6;   ///< mm
-constexpr double kKink = 0.03;        ///< of the normals' difference: about 2 degrees
 constexpr double kLight[] = {0.86, 0.66, 0.42};  ///< of the half height: edges of the bands of light
 
 double turned(double phi, int quarters) { return std::remainder(phi + quarters * kQuarter, 4 * kQuarter); }
@@ -28,21 +27,11 @@ struct Station {
   Side side;
 };
 
-// Both sides of every knot, and eased steps between, closer at the ends, where an arc may stand upright.
+// Both sides of every knot, and what lies between.
 std::vector<Station> stations(const Part& part) {
   std::vector<Station> out;
-  const std::vector<double> knots = shape::knots(part);
-  for (std::size_t i = 0; i + 1 < knots.size(); ++i) {
-    std::vector<double> bounds = shape::crossings(part, knots[i], knots[i + 1]);
-    bounds.insert(bounds.begin(), knots[i]);
-    bounds.push_back(knots[i + 1]);
-    for (std::size_t k = 0; k + 1 < bounds.size(); ++k)
-      for (int step = 0; step <= kSteps; ++step) {
-        const double eased = (1 - std::cos(std::numbers::pi * step / kSteps)) / 2;
-        const double x = step == kSteps ? bounds[k + 1] : bounds[k] + (bounds[k + 1] - bounds[k]) * eased;
-        out.push_back({x, x >= knots[i + 1] ? Side::before : Side::after});
-      }
-  }
+  for (const std::vector<double>& span : spans_of(part))
+    for (const double x : span) out.push_back({x, x >= span.back() ? Side::before : Side::after});
   return out;
 }
 
@@ -50,7 +39,11 @@ struct Extent {
   double low, high;  // t of the silhouette
 };
 
-Extent extent(const Part& part, double phi, const Station& at) {
+Extent extent(const Part& part, double phi, const Station& at, bool traced) {
+  if (traced) {
+    const SkinSection section(part, at.x, at.side, phi);
+    return {section.low(), section.high()};
+  }
   return {-shape::radius_at(part, at.x, turned(phi, -1), at.side), shape::radius_at(part, at.x, turned(phi, 1), at.side)};
 }
 
@@ -90,6 +83,14 @@ void add_flats(const Part& part, double phi, const std::vector<Station>& at, Leg
   finish();
 }
 
+// False where a flute, reeds or a twist have taken the curve away.
+bool on_skin(const Part& part, std::size_t face, const shape::CurvePoint& point) {
+  if (!has_grooves(part)) return true;
+  constexpr double kOff = 0.02;  // mm: the curve's own tolerance
+  const double d = part.faces[face].d.value(point.x);
+  return shape::radius_at(part, point.x, part.faces[face].phi + std::atan2(point.t, d)) > std::hypot(d, point.t) - kOff;
+}
+
 // The curve of one side is the mirror image's other side, also where the neighbouring faces are not alike.
 void add_pommels(const Part& part, double phi, double sign, LegView& view) {
   const Part seen = sign > 0 ? part : shape::mirrored(part);
@@ -97,35 +98,17 @@ void add_pommels(const Part& part, double phi, double sign, LegView& view) {
     if (!same_direction(seen.faces[face].phi, sign * phi)) continue;
     for (const auto& curve : shape::pommel_curves(seen, face, 0.02)) {
       Line line;
-      for (const shape::CurvePoint& point : curve) line.push_back({point.x, sign * point.t});
-      view.pommels.push_back(std::move(line));
+      const auto finish = [&] {
+        if (line.size() > 1) view.pommels.push_back(line);
+        line.clear();
+      };
+      for (const shape::CurvePoint& point : curve) {
+        if (on_skin(seen, face, point)) line.push_back({point.x, sign * point.t});
+        else finish();
+      }
+      finish();
     }
   }
-}
-
-bool is_edge(const Part& part, double x) {
-  const shape::Piece& before = part.outline.pieces[part.outline.index_at(x, Side::before)];
-  const shape::Piece& after = part.outline.pieces[part.outline.index_at(x, Side::after)];
-  const bool flat_before = before.kind == shape::Piece::Kind::clear, flat_after = after.kind == shape::Piece::Kind::clear;
-  if (flat_before || flat_after) return flat_before != flat_after;
-  if (std::fabs(before.value(x) - after.value(x)) > kSamePlace) return true;
-  const shape::Normal a = before.normal(x), b = after.normal(x);
-  return std::hypot(a.nx - b.nx, a.nr - b.nr) > kKink;
-}
-
-// An edge is seen on the round, from the flat's end out to the silhouette of the thicker side.
-void add_ring(const Part& part, double phi, double x, LegView& view) {
-  const Extent before = extent(part, phi, {x, Side::before}), after = extent(part, phi, {x, Side::after});
-  const auto flat_before = flat_of(part, phi, {x, Side::before}), flat_after = flat_of(part, phi, {x, Side::after});
-  const double low = std::min(before.low, after.low), high = std::max(before.high, after.high);
-  // a wall is seen whole where one side has no flat: the thinner side hides nothing of it
-  if (!flat_before || !flat_after) {
-    view.rings.push_back({{x, low}, {x, high}});
-    return;
-  }
-  const double t0 = std::max(flat_before->t0, flat_after->t0), t1 = std::min(flat_before->t1, flat_after->t1);
-  if (low < t0 - kSamePlace) view.rings.push_back({{x, low}, {x, t0}});
-  if (high > t1 + kSamePlace) view.rings.push_back({{x, t1}, {x, high}});
 }
 
 Line box(double x0, double t0, double x1, double t1) { return {{x0, t0}, {x1, t0}, {x1, t1}, {x0, t1}}; }
@@ -149,31 +132,6 @@ void add_mortises(const Part& part, double phi, LegView& view) {
     } else if (same_direction(mortise.phi, turned(phi, -1))) {
       add_pocket(part, mortise, -1, view);
     }
-  }
-}
-
-// Both edges of each face that looks aslant towards the eye, where it is there.
-void add_arrises(const Part& part, double phi, const std::vector<Station>& at, LegView& view) {
-  for (const shape::Face& face : part.faces) {
-    const double aslant = std::remainder(face.phi - phi, 2 * std::numbers::pi);
-    if (std::fabs(aslant) < 1e-6 || std::fabs(aslant) > std::numbers::pi / 2 - 1e-6) continue;
-    Line low, high;
-    const auto finish = [&] {
-      for (Line* line : {&low, &high}) {
-        if (line->size() > 1) view.arrises.push_back(*line);
-        line->clear();
-      }
-    };
-    for (const Station& station : at) {
-      const auto flat = flat_of(part, face.phi, station);
-      if (!flat) {
-        finish();
-        continue;
-      }
-      for (const auto& [line, t] : {std::pair{&low, flat->t0}, std::pair{&high, flat->t1}})
-        line->push_back({station.x, flat->d * std::sin(aslant) + t * std::cos(aslant)});
-    }
-    finish();
   }
 }
 
@@ -220,16 +178,16 @@ LegView leg_view(const Part& part, double phi) {
   LegView view;
   const std::vector<Station> at = stations(part);
   std::vector<Extent> extents;
-  for (const Station& station : at) extents.push_back(extent(part, phi, station));
+  const bool traced = needs_tracing(part, phi);
+  for (const Station& station : at) extents.push_back(extent(part, phi, station, traced));
   view.silhouette = closed(at, extents, 1);
   for (double light : kLight) view.shade.push_back(closed(at, extents, light));
   add_flats(part, phi, at, view);
   add_pommels(part, phi, 1, view);
   add_pommels(part, phi, -1, view);
   const std::vector<double> knots = shape::knots(part);
-  for (std::size_t i = 1; i + 1 < knots.size(); ++i)
-    if (is_edge(part, knots[i])) add_ring(part, phi, knots[i], view);
-  add_arrises(part, phi, at, view);
+  for (std::size_t i = 1; i + 1 < knots.size(); ++i) add_across(part, phi, knots[i], view);
+  if (traced) add_traced(part, phi, view);
   add_mortises(part, phi, view);
   for (const shape::EndCut& cut : part.end_cuts) view.cuts.push_back(cut_line(part, cut, phi));
   for (const shape::Bore& bore : part.bores) add_bore(part, bore, phi, view);

@@ -17,14 +17,23 @@ struct Point {
 };
 using Line = std::vector<Point>;
 
+/// A face seen at a slant, radians from square.
+struct Facet {
+  Line outline;  ///< closed
+  double slant = 0;
+};
+
 /// What is seen of the leg. Areas are closed without repeating their first point.
 struct LegView {
   Line silhouette;              ///< closed: along t < 0 from head to foot, back along t > 0
   std::vector<Line> shade;      ///< closed, each inside the one before: bands of light on the round; the flats cover them
   std::vector<Line> flats;      ///< closed: what is left of the face seen
   std::vector<Line> pommels;    ///< open: where the round meets that face
-  std::vector<Line> arrises;    ///< open: edges of faces that are seen at a slant, as an octagon's
-  std::vector<Line> rings;      ///< open: edges across the piece, at walls and at kinks of the outline
+  std::vector<Facet> facets;    ///< what is seen of faces that look aslant, as an octagon's
+  std::vector<Line> hollows;    ///< closed: what is seen of flutes, and of a twist's hollows
+  std::vector<Line> arrises;    ///< open: edges between facets, flutes, reeds and the round, where they are seen, and where a reed or a twist turns away
+  std::vector<Line> turns;      ///< open: bottoms of a twist's hollows, where they are seen
+  std::vector<Line> rings;      ///< open: edges across the piece, at walls and at kinks
   std::vector<Line> mortises;   ///< closed: mouths on the face seen, and pockets let in from its two neighbours
   std::vector<Line> cuts;       ///< open: where an end is sawn after turning
   std::vector<Line> bores;      ///< closed: mouths and far ends on the faces seen and behind it, and holes from its two neighbours and the ends

@@ -7,8 +7,10 @@
 #include "base/number.h"
 #include "paper/drawing.h"
 #include "paper/side_line.h"
+#include "paper/treatment_words.h"
 #include "shape/crease.h"
 #include "shape/mortise.h"
+#include "shape/ring.h"
 
 namespace pommel::paper {
 namespace {
@@ -205,6 +207,10 @@ std::string looks_like(const Part& part, double x, bool with_joints) {
     say(flat.t0);
     say(flat.t1);
   }
+  const shape::Ring ring = shape::ring_at(part, x, Side::after);
+  if (ring.treated()) {
+    for (const double value : {ring.least(), ring.greatest(), static_cast<double>(ring.grooves.size()), static_cast<double>(ring.reeds.size())}) say(value);
+  }
   for (const Cut& cut : with_joints ? cuts_at(part, x) : std::vector<Cut>()) {
     out += "cut ";
     for (const double value : {cut.phi * 100, cut.t0, cut.t1, cut.bottom}) say(value);
@@ -247,7 +253,6 @@ void add_section(Page& page, const Piece& piece, const Heading& heading, double 
 }
 
 std::vector<SectionPlace> section_places(const Part& part) {
-  constexpr double kLongEnough = 10;  // mm of a stretch whose faces deserve a section
   std::vector<SectionPlace> out;
   std::vector<std::string> seen, shapes;
   for (const double x : joint_places(part)) {
@@ -262,10 +267,7 @@ std::vector<SectionPlace> section_places(const Part& part) {
     shapes.push_back(looks_like(part, x, false));
   }
   std::vector<double> others = {thinnest_place(part)};
-  for (const shape::Face& face : part.faces)
-    for (const shape::Piece& piece : face.d.pieces)
-      if (piece.kind != shape::Piece::Kind::clear && piece.x1 - piece.x0 > kLongEnough)
-        for (const double x : {piece.x0 + kLongEnough / 4, (piece.x0 + piece.x1) / 2, piece.x1 - kLongEnough / 4}) others.push_back(x);
+  for (const double x : treatment_places(part)) others.push_back(x);
   for (const double x : others) {
     const std::string look = looks_like(part, x, false);
     if ((look.empty() && x != others.front()) || std::find(shapes.begin(), shapes.end(), look) != shapes.end()) continue;

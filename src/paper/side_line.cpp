@@ -7,6 +7,8 @@
 #include <numbers>
 
 #include "paper/arc.h"
+#include "paper/skin_lines.h"
+#include "paper/skin_section.h"
 #include "shape/crease.h"
 
 namespace pommel::paper {
@@ -112,16 +114,6 @@ void push(std::vector<Vertex>& line, const Vertex& vertex) {
   else line.push_back(vertex);
 }
 
-std::vector<Vertex> treated_section(const Part& part, double x) {
-  constexpr int kChords = 720;
-  std::vector<Vertex> out;
-  for (int i = 0; i < kChords; ++i) {
-    const double theta = 2 * std::numbers::pi * i / kChords, r = shape::radius_at(part, x, theta);
-    out.push_back({r * std::cos(theta), r * std::sin(theta), 0});
-  }
-  return out;
-}
-
 }  // namespace
 
 std::vector<Vertex> side_line(const Part& part, double theta) {
@@ -139,38 +131,60 @@ std::vector<Vertex> side_line(const Part& part, double theta) {
   return out;
 }
 
+namespace {
+
+// The shadow's edge from head to foot on the side of `sign`, where it is no single line of the field.
+std::vector<Vertex> traced_side(const Part& part, double phi, int sign) {
+  std::vector<Vertex> out;
+  for (const std::vector<double>& span : spans_of(part)) {
+    constexpr std::size_t kPiece = 12;  // places of a span that one arc may be tried over
+    for (std::size_t i = 0; i + 1 < span.size(); i += kPiece) {
+      const double x0 = span[i], x1 = span[std::min(i + kPiece, span.size() - 1)];
+      if (x1 - x0 < kSame) continue;
+      const Curve curve = [&](double x) {
+        const SkinSection section(part, x, x >= span.back() ? Side::before : Side::after, phi);
+        return sign < 0 ? section.low() : section.high();
+      };
+      std::vector<Vertex> stretch;
+      add_fit(curve, x0, x1, 8, stretch);
+      stretch.push_back({x1, curve(x1), 0});
+      for (const Vertex& vertex : stretch) push(out, vertex);
+    }
+  }
+  return out;
+}
+
+}  // namespace
+
 std::vector<Vertex> contour(const Part& part, double phi) {
-  std::vector<Vertex> out = side_line(part, phi - kQuarter);
-  for (Vertex& vertex : out) vertex = {vertex.x, -vertex.y, -vertex.bulge};
-  const std::vector<Vertex> back = side_line(part, phi + kQuarter);
+  const bool traced = needs_tracing(part, phi);
+  std::vector<Vertex> out = traced ? traced_side(part, phi, -1) : side_line(part, phi - kQuarter);
+  if (!traced)
+    for (Vertex& vertex : out) vertex = {vertex.x, -vertex.y, -vertex.bulge};
+  const std::vector<Vertex> back = traced ? traced_side(part, phi, 1) : side_line(part, phi + kQuarter);
   for (std::size_t i = back.size(); i-- > 0;) out.push_back({back[i].x, back[i].y, i > 0 ? -back[i - 1].bulge : 0});
   return out;
 }
 
 std::vector<Vertex> section_line(const Part& part, double x) {
-  if (!part.flutes.empty() || !part.reedings.empty() || !part.twists.empty()) return treated_section(part, x);
-  std::vector<shape::Flat> flats = shape::flats_at(part, x, Side::after);
-  const double r = part.outline.value(x, Side::after);
-  if (flats.empty()) return {{r, 0, 1}, {-r, 0, 1}};
-  std::sort(flats.begin(), flats.end(), [](const auto& a, const auto& b) { return a.phi < b.phi; });
-  const auto corner = [](const shape::Flat& flat, double t) {
-    return Vertex{flat.d * std::cos(flat.phi) - t * std::sin(flat.phi), flat.d * std::sin(flat.phi) + t * std::cos(flat.phi), 0};
+  const shape::Ring ring = shape::ring_at(part, x, Side::after);
+  const auto at = [&](double theta) {
+    const double r = ring.radius(theta);
+    const shape::SinCos turn = shape::sin_cos(theta);
+    return Vertex{r * turn.cos, r * turn.sin, 0};
   };
   std::vector<Vertex> out;
-  for (std::size_t i = 0; i < flats.size(); ++i) {
-    const shape::Flat &flat = flats[i], &next = flats[(i + 1) % flats.size()];
-    push(out, corner(flat, flat.t0));
-    Vertex end = corner(flat, flat.t1);
-    const Vertex begin = corner(next, next.t0);
-    if (!flat.corner1) {
-      double turn = std::atan2(begin.y, begin.x) - std::atan2(end.y, end.x);
-      if (turn < 0) turn += 2 * std::numbers::pi;
-      end.bulge = std::tan(turn / 4);
+  for (const shape::RingArc& arc : ring.arcs()) {
+    const bool twist = arc.maker == shape::Maker::round && ring.rounds.front().swing != 0;
+    const double turn = arc.theta1 - arc.theta0, most = twist ? kQuarter / 45 : 2 * kQuarter;  // other makers are circles and lines
+    const int steps = arc.maker == shape::Maker::face ? 1 : std::max(1, static_cast<int>(std::ceil(turn / most - 1e-9)));
+    for (int i = 0; i < steps; ++i) {
+      const double a = arc.theta0 + turn * i / steps, b = arc.theta0 + turn * (i + 1) / steps;
+      Vertex corner = at(a);
+      if (arc.maker != shape::Maker::face) corner.bulge = bulge_through(corner, at((a + b) / 2), at(b));
+      out.push_back(corner);
     }
-    push(out, end);
   }
-  // the last corner may be the first
-  if (out.size() > 1 && out.back().bulge == 0 && std::hypot(out.back().x - out.front().x, out.back().y - out.front().y) < kSame) out.pop_back();
   return out;
 }
 

@@ -15,11 +15,11 @@ inline constexpr double kArcFit = 0.01;
 /// faces as they are, other curves as arcs within kArcFit; a wall is a straight way. REQUIRES: shape::problems(part) is empty.
 std::vector<Vertex> side_line(const shape::Part& part, double theta);
 
-/// The closed contour (x, t) of the piece seen square to the face that looks along `phi`: along t < 0 from head to foot and back.
+/// The closed contour (x, t) of the piece seen along `phi`, treatments and all: along t < 0 from head to foot and back.
 std::vector<Vertex> contour(const shape::Part& part, double phi);
 
-/// A section square to the axis as a closed path (y, z), seen from the foot; faces are lines, the round is arcs. Treated sections are
-/// chords of half a degree. REQUIRES: 0 < x < length.
+/// A section square to the axis as a closed path (y, z), seen from the foot, with all treatments; faces are lines, the round, flutes and
+/// reeds arcs; a twist's are laid through three points each two degrees. REQUIRES: 0 < x < length.
 std::vector<Vertex> section_line(const shape::Part& part, double x);
 
 }  // namespace pommel::paper
