@@ -3,6 +3,7 @@
 #include <optional>
 #include <vector>
 
+#include "family/family.h"
 #include "yaml/entries.h"
 #include "yaml/patch.h"
 
@@ -42,6 +43,67 @@ Result<std::string> saved_order(std::string_view text, const std::string& file, 
     if (!*step) return now;
     now = std::move(**step);
   }
+}
+
+namespace {
+
+// The keys of an order's head as a maker writes them, one below another.
+constexpr std::string_view kHead[] = {"order", "number", "date", "client", "units", "paper", "scale_bar_measures", "design", "machine", "cutter", "cutters", "passes", "stepover", "cusp", "climb", "joints"};
+
+// The entry of the head below which this one belongs: the nearest above it that is there.
+std::string below_which(const yaml::Node& root, std::string_view key) {
+  std::string out;
+  for (const std::string_view one : kHead) {
+    if (one == key) break;
+    if (root.find(one)) out = one;
+  }
+  return out;
+}
+
+Result<std::string> with_one(const std::string& text, const std::string& file, const std::string& key, const std::optional<std::string>& value) {
+  Sink sink;
+  const auto root = yaml::read(text, file, sink);
+  if (!root || sink.has_errors()) return Failure(sink.all());
+  const auto there = root->find(key);
+  if (!value) return there ? yaml::without_key(text, file, key) : Result<std::string>(text);
+  if (there && there->is_scalar()) return there->text() == *value ? Result<std::string>(text) : yaml::patched(text, *there, *value);
+  return yaml::with_line(text, file, below_which(*root, key), key, yaml::scalar_for(*value, key == "number"));
+}
+
+// One cutter that does all is `cutter`, several are `cutters`, one line of them.
+Result<std::string> with_cutters(std::string text, const std::string& file, const HeadCutters& cutters) {
+  Sink sink;
+  const family::Order now = family::read_order(text, file, "order", sink);
+  if (HeadCutters{now.cutter, now.rough, now.fine} == cutters) return text;
+  const auto root = yaml::read(text, file, sink);
+  if (!root) return Failure(sink.all());
+  for (const char* key : {"cutter", "cutters"}) {
+    if (!root->find(key)) continue;
+    auto without = yaml::without_key(text, file, key);
+    if (!without.ok()) return without;
+    text = std::move(without).value();
+  }
+  const auto left = yaml::read(text, file, sink);
+  if (!left) return Failure(sink.all());
+  const std::string below = below_which(*left, "cutter");
+  if (cutters.rough.empty() && cutters.fine.empty()) return yaml::with_line(text, file, below, "cutter", yaml::scalar_for(cutters.finish));
+  std::string map = "{";
+  if (!cutters.rough.empty()) map += "rough: " + yaml::scalar_for(cutters.rough) + ", ";
+  map += "finish: " + yaml::scalar_for(cutters.finish);
+  if (!cutters.fine.empty()) map += ", fine: " + yaml::scalar_for(cutters.fine);
+  return yaml::with_line(text, file, below, "cutters", map + "}");
+}
+
+}  // namespace
+
+Result<std::string> with_head(std::string_view text, const std::string& file, const HeadEntries& entries, const std::optional<HeadCutters>& cutters) {
+  std::string now(text);
+  for (const auto& [key, value] : entries) {
+    auto step = with_one(now, file, key, value);
+    if (!step.ok()) return step;
+    now = std::move(step).value();
+  }
+  return cutters ? with_cutters(std::move(now), file, *cutters) : Result<std::string>(std::move(now));
 }
 
 std::string new_order_text(const NewOrder& order) {

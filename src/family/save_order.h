@@ -2,8 +2,11 @@
 #pragma once
 
 #include <map>
+#include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
+#include <vector>
 
 #include "base/quantity.h"
 #include "base/result.h"
@@ -14,6 +17,19 @@ namespace pommel::family {
 /// out with their line; comments, order and all else stay as they are. Fails with yaml's reasons: a file that cannot be changed line by line
 /// (a sheet in flow style) is left to an editor.
 Result<std::string> saved_order(std::string_view text, const std::string& file, const std::map<std::string, std::string>& entries);
+
+/// Entries of an order's head by their keys ("client", "machine", "climb" ...); nothing: the line is taken out.
+using HeadEntries = std::vector<std::pair<std::string, std::optional<std::string>>>;
+
+/// The cutters of an order: the one that finishes, and those that rough and cut finely, empty where it has none of its own.
+struct HeadCutters {
+  std::string finish, rough, fine;
+  bool operator==(const HeadCutters&) const = default;
+};
+
+/// The order's text with these in its head, changed in place or added where such a line belongs; comments, order and all else stay. The result has not
+/// been read as an order. Fails with yaml's reasons.
+Result<std::string> with_head(std::string_view text, const std::string& file, const HeadEntries& entries, const std::optional<HeadCutters>& cutters = std::nullopt);
 
 struct NewOrder {
   std::string name, number, client, date;  ///< date: 2026-03-02, or empty

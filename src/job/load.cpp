@@ -105,6 +105,26 @@ std::vector<Diagnostic> with_lines(const std::map<std::string, std::string>& tex
   return found;
 }
 
+void read_shop(const FileSystem& files, const designs::House& house, Loaded& loaded, const designs::Seen& seen, Sink& sink) {
+  loaded.shop = shop::read_shop(files, house.catalog / "shop", sink, seen);
+  if (const fs::path path = house.catalog / "shop" / "terms.yaml"; files.exists(path)) {
+    const auto terms = files.read(path, kMaxFile);
+    if (terms.ok()) {
+      if (seen) seen(path, *terms);
+      loaded.terms = shop::read_terms(*terms, path.generic_string(), sink);
+    } else {
+      sink.add(terms.reasons());
+    }
+  }
+}
+
+void must_be_in_shop(const shop::Shop& shop, const family::Order& order, Sink& sink) {
+  must_know(shop.machines, order.machine, order.machine_place, "machine", sink);
+  must_know(shop.cutters, order.cutter, order.cutter_place, "cutter", sink);
+  must_know(shop.cutters, order.rough, order.rough_place, "cutter", sink);
+  must_know(shop.cutters, order.fine, order.fine_place, "cutter", sink);
+}
+
 namespace {
 
 // An order written for an older version of the design's family; false where it is too new.
@@ -142,21 +162,9 @@ std::optional<Loaded> load_all(const FileSystem& files, const designs::House& ho
     sink.add(std::move(out));
     return std::nullopt;
   }
-  loaded.shop = shop::read_shop(files, house.catalog / "shop", sink, seen);
-  if (const fs::path path = house.catalog / "shop" / "terms.yaml"; files.exists(path)) {
-    const auto terms = files.read(path, kMaxFile);
-    if (terms.ok()) {
-      seen(path, *terms);
-      loaded.terms = shop::read_terms(*terms, path.generic_string(), sink);
-    } else {
-      sink.add(terms.reasons());
-    }
-  }
+  read_shop(files, house, loaded, seen, sink);
   if (loaded.order) {
-    must_know(loaded.shop.machines, loaded.order->machine, loaded.order->machine_place, "machine", sink);
-    must_know(loaded.shop.cutters, loaded.order->cutter, loaded.order->cutter_place, "cutter", sink);
-    must_know(loaded.shop.cutters, loaded.order->rough, loaded.order->rough_place, "cutter", sink);
-    must_know(loaded.shop.cutters, loaded.order->fine, loaded.order->fine_place, "cutter", sink);
+    must_be_in_shop(loaded.shop, *loaded.order, sink);
     if (design.empty()) return std::nullopt;
   }
   std::optional<designs::Entry> entry;

@@ -51,6 +51,11 @@ std::optional<Loaded> load(const FileSystem& files, const designs::House& house,
 /// an order, even where its own first word is misspelt.
 std::string kind_of_file(std::string_view text);
 
+/// The shop with its terms into `loaded`; `seen` as designs::Seen. Problems go to `sink`.
+void read_shop(const FileSystem& files, const designs::House& house, Loaded& loaded, const designs::Seen& seen, Sink& sink);
+/// "job.unknown-machine" and "job.unknown-cutter" for names of the order that the shop does not have, with the nearest.
+void must_be_in_shop(const shop::Shop& shop, const family::Order& order, Sink& sink);
+
 /// The machine and cutter that a job uses: the order's, or for a design the first of the shop. nullptr when unknown; an unknown
 /// name of an order has been reported by load().
 const shop::Machine* machine_of(const Loaded& loaded);

@@ -1,5 +1,8 @@
 #include "yaml/entries.h"
 
+#include <optional>
+#include <vector>
+
 #include "base/text.h"
 #include "yaml/patch.h"
 
@@ -58,7 +61,163 @@ Result<std::string> held(std::string_view before, std::string text, const std::s
 
 Failure cannot(const std::string& id, const Node& at_node, const std::string& what) { return Failure(at(at_node, id, what, "change it in an editor")); }
 
+// Everything that the document says, but for one entry of its own map.
+std::string said_but(const Node& root, std::string_view but) {
+  std::string out;
+  for (std::size_t i = 0; i < root.size(); ++i)
+    if (root.key(i).text() != but) out += root.key(i).text() + "\x1e" + said(root.value(i), {}, {});
+  return out;
+}
+
+struct LineRange {
+  std::size_t from = 0, to = 0;  // one past
+};
+
+// The lines of an entry of the document's own map: its own and those indented below it; what stands between entries belongs to nobody.
+std::optional<LineRange> lines_of_entry(const Lines& file, const Node& root, std::string_view key) {
+  for (std::size_t i = 0; i < root.size(); ++i) {
+    if (root.key(i).text() != key) continue;
+    if (!begins_its_line(file, root.key(i)) || root.key(i).place().column != 1) return std::nullopt;
+    LineRange out{line_index(root.key(i)), line_index(root.key(i)) + 1};
+    const std::size_t end = i + 1 < root.size() ? line_index(root.key(i + 1)) : file.lines.size();
+    for (std::size_t line = out.to; line < end; ++line)
+      if (file.lines[line].starts_with(' ') || file.lines[line].starts_with('-')) out.to = line + 1;
+    return out;
+  }
+  return std::nullopt;
+}
+
+Result<std::string> held_but(const Node& before, std::string made, const std::string& file, std::string_view key, const Failure& cannot) {
+  Sink sink;
+  const auto after = read(made, file, sink);
+  if (!after || sink.has_errors() || !after->is_map() || said_but(before, key) != said_but(*after, key)) return cannot;
+  return made;
+}
+
 }  // namespace
+
+Result<std::string> with_line(std::string_view text, const std::string& file, std::string_view below, std::string_view key, std::string_view written) {
+  Sink sink;
+  const auto root = read(text, file, sink);
+  if (!root || sink.has_errors()) return Failure(sink.all());
+  const Failure refused = cannot("yaml.cannot-add", *root, "'" + std::string(key) + "' cannot be added as a line");
+  if (!root->is_map() || root->find(key)) return refused;
+  Lines lines(text);
+  const auto above = lines_of_entry(lines, *root, below);
+  const std::size_t at = above ? above->to : lines.lines.size();
+  lines.lines.insert(lines.lines.begin() + static_cast<std::ptrdiff_t>(at), std::string(key) + ": " + std::string(written));
+  if (!above) lines.ends_with_break = true;
+  auto made = held_but(*root, lines.text(), file, key, refused);
+  if (!made.ok() || !read(*made, file, sink)->find(key)) return refused;
+  return made;
+}
+
+Result<std::string> without_key(std::string_view text, const std::string& file, std::string_view key) {
+  Sink sink;
+  const auto root = read(text, file, sink);
+  if (!root || sink.has_errors()) return Failure(sink.all());
+  const Failure refused = cannot("yaml.cannot-remove", *root, "'" + std::string(key) + "' cannot be taken out by its lines");
+  if (!root->is_map()) return refused;
+  Lines lines(text);
+  const auto entry = lines_of_entry(lines, *root, key);
+  if (!entry) return refused;
+  lines.lines.erase(lines.lines.begin() + static_cast<std::ptrdiff_t>(entry->from), lines.lines.begin() + static_cast<std::ptrdiff_t>(entry->to));
+  return held_but(*root, lines.text(), file, key, refused);
+}
+
+namespace {
+
+// A list in block style with the lines of each of its items.
+struct ItemLines {
+  Lines file;
+  std::vector<LineRange> items;
+  std::vector<std::string> says;  // beside it
+};
+
+std::optional<ItemLines> items_of(std::string_view text, const Node& root, std::string_view key) {
+  const auto list = root.is_map() ? root.find(key) : std::nullopt;
+  if (!list || !list->is_list() || list->size() == 0) return std::nullopt;
+  ItemLines out{Lines(text), {}, {}};
+  const auto whole = lines_of_entry(out.file, root, key);
+  if (!whole) return std::nullopt;
+  std::string indent;
+  for (std::size_t i = 0; i < list->size(); ++i) {
+    const std::size_t line = line_index(list->item(i));
+    indent = i == 0 ? indent_of(out.file.lines[line]) : indent;
+    // each begins its own line, with the dash of the first
+    if (line <= whole->from || !out.file.lines[line].starts_with(indent + "-") || (i > 0 && line < out.items.back().from + 1)) return std::nullopt;
+    LineRange range{line, line + 1};
+    const std::size_t end = i + 1 < list->size() ? line_index(list->item(i + 1)) : whole->to;
+    for (std::size_t below = range.to; below < end; ++below) {
+      const std::string deep = indent_of(out.file.lines[below]);
+      if (deep.size() > indent.size() && deep.size() < out.file.lines[below].size() && out.file.lines[below][deep.size()] != '#') range.to = below + 1;
+    }
+    out.items.push_back(range);
+    out.says.push_back(said(list->item(i), {}, {}));
+  }
+  return out;
+}
+
+// The text as made, when the list says that and everything else what it said.
+Result<std::string> with_list(const Node& before, const ItemLines& made, const std::string& file, std::string_view key, const std::vector<std::string>& says, const Failure& refused) {
+  auto text = held_but(before, made.file.text(), file, key, refused);
+  if (!text.ok()) return text;
+  Sink sink;
+  const auto list = read(*text, file, sink)->find(key);
+  if (!list || !list->is_list() || list->size() != says.size()) return refused;
+  for (std::size_t i = 0; i < says.size(); ++i)
+    if (!says[i].empty() && said(list->item(i), {}, {}) != says[i]) return refused;
+  return text;
+}
+
+template <class Change>
+Result<std::string> changed_list(std::string_view text, const std::string& file, std::string_view key, const char* id, Change change) {
+  Sink sink;
+  const auto root = read(text, file, sink);
+  if (!root || sink.has_errors()) return Failure(sink.all());
+  const Failure refused = cannot(id, *root, "the list '" + std::string(key) + "' cannot be changed line by line");
+  auto items = items_of(text, *root, key);
+  if (!items || !change(*items)) return refused;
+  return with_list(*root, *items, file, key, items->says, refused);
+}
+
+auto line_at(Lines& file, std::size_t line) { return file.lines.begin() + static_cast<std::ptrdiff_t>(line); }
+
+}  // namespace
+
+Result<std::string> with_item(std::string_view text, const std::string& file, std::string_view key, std::size_t index, std::string_view written) {
+  return changed_list(text, file, key, "yaml.cannot-add", [&](ItemLines& list) {
+    if (index > list.items.size()) return false;
+    const std::string indent = indent_of(list.file.lines[list.items.front().from]);
+    const std::size_t line = index < list.items.size() ? list.items[index].from : list.items.back().to;
+    list.file.lines.insert(line_at(list.file, line), indent + "- " + std::string(written));
+    list.says.insert(list.says.begin() + static_cast<std::ptrdiff_t>(index), std::string());  // whatever the line says
+    return true;
+  });
+}
+
+Result<std::string> without_item(std::string_view text, const std::string& file, std::string_view key, std::size_t index) {
+  return changed_list(text, file, key, "yaml.cannot-remove", [&](ItemLines& list) {
+    if (index >= list.items.size() || list.items.size() == 1) return false;
+    list.file.lines.erase(line_at(list.file, list.items[index].from), line_at(list.file, list.items[index].to));
+    list.says.erase(list.says.begin() + static_cast<std::ptrdiff_t>(index));
+    return true;
+  });
+}
+
+Result<std::string> with_items_swapped(std::string_view text, const std::string& file, std::string_view key, std::size_t index) {
+  return changed_list(text, file, key, "yaml.cannot-remove", [&](ItemLines& list) {
+    if (index + 1 >= list.items.size()) return false;
+    const LineRange one = list.items[index], other = list.items[index + 1];
+    const std::vector<std::string> first(line_at(list.file, one.from), line_at(list.file, one.to)), second(line_at(list.file, other.from), line_at(list.file, other.to));
+    list.file.lines.erase(line_at(list.file, other.from), line_at(list.file, other.to));
+    list.file.lines.insert(line_at(list.file, other.from), first.begin(), first.end());
+    list.file.lines.erase(line_at(list.file, one.from), line_at(list.file, one.to));
+    list.file.lines.insert(line_at(list.file, one.from), second.begin(), second.end());
+    std::swap(list.says[index], list.says[index + 1]);
+    return true;
+  });
+}
 
 Result<std::string> with_entry(std::string_view text, const std::string& file, std::string_view map_key, std::string_view key, std::string_view value) {
   Sink sink;

@@ -18,4 +18,20 @@ Result<std::string> with_entry(std::string_view text, const std::string& file, s
 /// no such entry, flow style, or a value that runs over lines.
 Result<std::string> without_entry(std::string_view text, const std::string& file, std::string_view map_key, std::string_view key);
 
+/// The text with `key: written` as a line of the document's own map, below the entry `below`, or at the text's end where there is no such entry. `written` is YAML for one line (scalar_for makes a scalar so). Fails with the reader's reasons and "yaml.cannot-add".
+Result<std::string> with_line(std::string_view text, const std::string& file, std::string_view below, std::string_view key, std::string_view written);
+
+/// The text without that entry of the document's own map: its line with its comment, and the lines that are indented below it. Fails with
+/// "yaml.cannot-remove": no such entry, or one that shares its lines with others.
+Result<std::string> without_key(std::string_view text, const std::string& file, std::string_view key);
+
+/// The text with `- written` as the item at `index` of the list at `key` of the document, 0 to its size; the list must be in block style and not empty.
+/// `written` is YAML for one line. Fails as above with "yaml.cannot-add".
+Result<std::string> with_item(std::string_view text, const std::string& file, std::string_view key, std::size_t index, std::string_view written);
+/// The text without the item at `index` of such a list: its line with its comment, and those indented below it. The last one stays. Fails with
+/// "yaml.cannot-remove".
+Result<std::string> without_item(std::string_view text, const std::string& file, std::string_view key, std::size_t index);
+/// The text with the item at `index` before or behind its neighbour. REQUIRES: both are there. Fails with "yaml.cannot-remove".
+Result<std::string> with_items_swapped(std::string_view text, const std::string& file, std::string_view key, std::size_t index);
+
 }  // namespace pommel::yaml

@@ -47,5 +47,16 @@ TEST(SaveOrder, ANewOrderReadsBack) {
   EXPECT_TRUE(order.entries.empty());
 }
 
+TEST(SaveOrder, TheHeadIsChangedInPlace) {
+  const std::string before = "order: Table   # for the kitchen\nnumber: \"26-041\"\nunits: in\ndesign: vase\nmachine: router\ncutter: ball-8\nclimb: finishing\n\nsheet:\n  {}\n";
+  const auto after = with_head(before, "o.yaml", {{"client", "A. Client"}, {"units", "mm"}, {"climb", std::nullopt}, {"cusp", "0.05 mm"}}, HeadCutters{"ball-6", "ball-12", ""});
+  ASSERT_TRUE(after.ok()) << render(after.reasons());
+  EXPECT_EQ(*after, "order: Table   # for the kitchen\nnumber: \"26-041\"\nclient: A. Client\nunits: mm\ndesign: vase\nmachine: router\ncutters: {rough: ball-12, finish: ball-6}\ncusp: 0.05 mm\n\nsheet:\n  {}\n");
+  const auto back = with_head(*after, "o.yaml", {{"client", std::nullopt}, {"units", "in"}, {"cusp", std::nullopt}, {"climb", "finishing"}}, HeadCutters{"ball-8", "", ""});
+  ASSERT_TRUE(back.ok()) << render(back.reasons());
+  EXPECT_EQ(*back, before);
+  EXPECT_EQ(*with_head(before, "o.yaml", {}, HeadCutters{"ball-8", "", ""}), before);
+}
+
 }  // namespace
 }  // namespace pommel::family

@@ -56,6 +56,7 @@ class Opened : public ::testing::Test {
   bool type(const std::string& name, const char* text, int column = SheetModel::kOrderValue) { return model().setData(at(name, column), QString::fromUtf8(text), Qt::EditRole); }
 
   QTemporaryDir folder_;
+  std::unique_ptr<FileSystem> files_ = real_files();
   std::unique_ptr<Desk> desk_;
 };
 

@@ -25,10 +25,10 @@ QString read(const std::filesystem::path& path) {
   return QString::fromUtf8(file.readAll());
 }
 
-// Texts inside tr("...") and QT_TRANSLATE_NOOP("...", "..."), with C++ escapes undone.
+// Texts inside tr("..."), QT_TRANSLATE_NOOP("...", "...") and translate("...", "..."), with C++ escapes undone.
 std::set<QString> texts_of_sources() {
   std::set<QString> out;
-  static const QRegularExpression call(QStringLiteral(R"re((?:\btr\(|QT_TRANSLATE_NOOP\("words", )"((?:[^"\\]|\\.)*)")re"));
+  static const QRegularExpression call(QStringLiteral(R"re((?:\btr\(|QT_TRANSLATE_NOOP\("\w+", |translate\("\w+", )"((?:[^"\\]|\\.)*)")re"));
   for (const auto& entry : std::filesystem::recursive_directory_iterator(kUi)) {
     if (entry.path().extension() != ".cpp") continue;
     const QString source = read(entry.path());

@@ -280,7 +280,7 @@ TEST_F(Window, AFileChangedByOthersIsNotWrittenOver) {
   const std::string text = *files->read(order());
   ASSERT_TRUE(files->write(order(), text + "# a note by another hand\n").ok());
   OrderFile file(*files, order(), text, inside("unsaved"));
-  const auto saved = file.save({}, order());
+  const auto saved = file.save(text, order());
   ASSERT_FALSE(saved.ok());
   EXPECT_EQ(saved.reasons().front().id, "ui.changed-on-disk");
 }

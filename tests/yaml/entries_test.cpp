@@ -56,5 +56,33 @@ TEST(Entries, AddedThenTakenOutIsTheFileAsItWas) {
   }
 }
 
+TEST(Entries, LinesOfTheDocumentItself) {
+  const std::string before = "# an order\norder: a   # which\nlist:\n  - {x: 1}\n  # of old\n  - {x: 2}\n\n# what is wanted\nsheet:\n  h: 1\n";
+  EXPECT_EQ(text_or_id(with_line(before, "f.yaml", "order", "client", "B")), "# an order\norder: a   # which\nclient: B\nlist:\n  - {x: 1}\n  # of old\n  - {x: 2}\n\n# what is wanted\nsheet:\n  h: 1\n");
+  EXPECT_EQ(text_or_id(with_line(before, "f.yaml", "none", "client", "{a: 1}")), before + "client: {a: 1}\n");
+  EXPECT_EQ(text_or_id(with_line(before, "f.yaml", "order", "sheet", "B")), "yaml.cannot-add");  // it is there already
+  EXPECT_EQ(text_or_id(with_line(before, "f.yaml", "order", "client", "[")), "yaml.cannot-add");
+  EXPECT_EQ(text_or_id(with_line(before, "f.yaml", "order", "client", "B\ndate: C")), "yaml.cannot-add");
+  EXPECT_EQ(text_or_id(without_key(before, "f.yaml", "list")), "# an order\norder: a   # which\n\n# what is wanted\nsheet:\n  h: 1\n");
+  EXPECT_EQ(text_or_id(without_key(before, "f.yaml", "client")), "yaml.cannot-remove");
+  EXPECT_EQ(text_or_id(without_key("{order: a, client: b}\n", "f.yaml", "client")), "yaml.cannot-remove");
+  EXPECT_EQ(text_or_id(with_item(before, "f.yaml", "list", 2, "{x: 3}")), "# an order\norder: a   # which\nlist:\n  - {x: 1}\n  # of old\n  - {x: 2}\n  - {x: 3}\n\n# what is wanted\nsheet:\n  h: 1\n");
+  EXPECT_EQ(text_or_id(with_item(before, "f.yaml", "sheet", 0, "{x: 3}")), "yaml.cannot-add");
+  EXPECT_EQ(text_or_id(with_item("list: [1, 2]\n", "f.yaml", "list", 0, "3")), "yaml.cannot-add");
+}
+
+TEST(Entries, ItemsOfAList) {
+  const std::string before = "outline:\n  - bead: {length: 1}   # small\n  # the long one\n  - vase:\n      length: 2\n  - cove: {length: 3}\nb: 2\n";
+  EXPECT_EQ(text_or_id(with_item(before, "f.yaml", "outline", 1, "vee: {length: 9}")),
+            "outline:\n  - bead: {length: 1}   # small\n  # the long one\n  - vee: {length: 9}\n  - vase:\n      length: 2\n  - cove: {length: 3}\nb: 2\n");
+  EXPECT_EQ(text_or_id(without_item(before, "f.yaml", "outline", 1)), "outline:\n  - bead: {length: 1}   # small\n  # the long one\n  - cove: {length: 3}\nb: 2\n");
+  EXPECT_EQ(text_or_id(with_items_swapped(before, "f.yaml", "outline", 1)), "outline:\n  - bead: {length: 1}   # small\n  # the long one\n  - cove: {length: 3}\n  - vase:\n      length: 2\nb: 2\n");
+  EXPECT_EQ(text_or_id(with_items_swapped(*with_items_swapped(before, "f.yaml", "outline", 0), "f.yaml", "outline", 0)), before);
+  EXPECT_EQ(text_or_id(with_item(before, "f.yaml", "outline", 4, "x: 1")), "yaml.cannot-add");
+  EXPECT_EQ(text_or_id(with_item(before, "f.yaml", "outline", 0, "x: 1\nc: 3")), "yaml.cannot-add");
+  EXPECT_EQ(text_or_id(without_item("outline:\n  - a\n", "f.yaml", "outline", 0)), "yaml.cannot-remove");
+  EXPECT_EQ(text_or_id(without_item("outline: [a, b]\n", "f.yaml", "outline", 0)), "yaml.cannot-remove");
+}
+
 }  // namespace
 }  // namespace pommel::yaml

@@ -4,7 +4,7 @@
 
 namespace pommel::ui {
 
-Follower::Follower(const job::Loaded& loaded, QObject* parent) : QObject(parent), loaded_(loaded), worker_([this](std::stop_token quit) { work(std::move(quit)); }) {}
+Follower::Follower(QObject* parent) : QObject(parent), worker_([this](std::stop_token quit) { work(std::move(quit)); }) {}
 
 Follower::~Follower() {
   give_up();
@@ -12,10 +12,11 @@ Follower::~Follower() {
   worker_.join();
 }
 
-void Follower::follow(const sheet::Sheet& sheet, std::vector<std::size_t> columns, std::optional<std::size_t> check) {
+void Follower::follow(Basis order, Basis catalogued, std::vector<std::size_t> columns, std::optional<std::size_t> check) {
   auto request = std::make_unique<Request>();
   request->number = ++newest_;
-  request->sheet = sheet;
+  request->order = std::move(order);
+  request->catalogued = std::move(catalogued);
   request->columns = std::move(columns);
   request->check = check;
   const std::lock_guard lock(guard_);
@@ -61,7 +62,7 @@ void Follower::answer(const Request& request) {
     options.memo = &memo_;
     auto said = std::make_shared<Followed>();
     said->column = column;
-    auto made = job::run_column(loaded_, request.sheet, column, options);
+    auto made = job::run_column(*request.of(column).loaded, request.of(column).sheet, column, options);
     if (request.stop.stop_requested()) return;
     if (made.ok()) said->result = std::make_shared<const job::Column>(std::move(made).value());
     else said->reasons = made.reasons();
@@ -79,7 +80,8 @@ void Follower::answer(const Request& request) {
 std::shared_ptr<const Sketched> Follower::sketch(const Request& request, std::size_t column) const {
   auto said = std::make_shared<Sketched>();
   said->column = column;
-  auto made = family::make(loaded_.family, loaded_.design, request.sheet, column, loaded_.shop, request.sheet.settings().lengths);
+  const Basis& basis = request.of(column);
+  auto made = family::make(basis.loaded->family, basis.loaded->design, basis.sheet, column, basis.loaded->shop, basis.sheet.settings().lengths);
   if (made.ok()) said->made = std::make_shared<const family::Made>(std::move(made).value());
   else said->reasons = made.reasons();
   return said;
@@ -96,7 +98,7 @@ std::shared_ptr<const Checked> Follower::check(const Request& request, const job
     } else {
       program::Header header;
       header.program = one.piece;
-      header.piece = loaded_.design.name + ", " + one.piece + ", turned";
+      header.piece = request.order.loaded->design.name + ", " + one.piece + ", turned";
       header.cutter = column.requests[i].cutter.id;
       auto made = job::write_and_prove(column.requests[i], *column.turnings[i], header, request.stop.get_token());
       if (made.ok()) known_checks_[key] = one.program = std::make_shared<const job::Program>(std::move(made).value());

@@ -16,6 +16,7 @@
 
 #include "job/column.h"
 #include "job/load.h"
+#include "ui/models/order_book.h"
 
 namespace pommel::ui {
 
@@ -49,13 +50,12 @@ class Follower : public QObject {
   Q_OBJECT
 
  public:
-  /// REQUIRES: `loaded` outlives the follower and does not change.
-  explicit Follower(const job::Loaded& loaded, QObject* parent = nullptr);
+  explicit Follower(QObject* parent = nullptr);
   ~Follower() override;
 
-  /// Begins again with a copy of the sheet. Answers come in the window's thread: sketched() and followed() for each column, then
-  /// checked() for `check`, then rested().
-  void follow(const sheet::Sheet& sheet, std::vector<std::size_t> columns, std::optional<std::size_t> check);
+  /// Begins again with copies: the catalogue's column is worked out from `catalogued`, the others from `order`. Answers come in the window's thread:
+  /// sketched() and followed() for each column, then checked() for `check`, then rested().
+  void follow(Basis order, Basis catalogued, std::vector<std::size_t> columns, std::optional<std::size_t> check);
   /// Gives up what is going on; no answer comes any more.
   void give_up();
 
@@ -68,10 +68,11 @@ class Follower : public QObject {
  private:
   struct Request {
     std::uint64_t number = 0;
-    sheet::Sheet sheet{"catalogue"};
+    Basis order, catalogued;
     std::vector<std::size_t> columns;
     std::optional<std::size_t> check;
     std::stop_source stop;
+    const Basis& of(std::size_t column) const { return column == family::kCatalogue ? catalogued : order; }
   };
   void work(std::stop_token quit);
   void answer(const Request& request);
@@ -80,7 +81,6 @@ class Follower : public QObject {
   template <class Tell>
   void tell(const Request& request, Tell tell);
 
-  const job::Loaded& loaded_;
   job::TurningMemo memo_;                                                    // the worker's
   std::map<std::string, std::shared_ptr<const job::Program>> known_checks_;  // the worker's
   std::uint64_t newest_ = 0;                                                 // the window's

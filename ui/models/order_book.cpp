@@ -2,8 +2,10 @@
 
 #include <QUndoCommand>
 #include <algorithm>
+#include <utility>
 
 #include "family/family.h"
+#include "family/save_order.h"
 
 namespace pommel::ui {
 namespace {
@@ -45,9 +47,19 @@ class SizesStep : public QUndoCommand {
   Sizes before_, after_;
 };
 
-OrderBook::OrderBook(job::Loaded loaded, sheet::Sheet sheet, QObject* parent)
-    : QObject(parent), loaded_(std::move(loaded)), plain_(sheet), sheet_(std::move(sheet)), sizes_(sizes_of(sheet_)), shown_(sheet_.settings()) {
+/// What a set of texts stands for.
+struct OrderBook::Ground {
+  std::shared_ptr<const job::Loaded> loaded, catalogued;
+  sheet::Sheet plain{"catalogue"}, catalogued_sheet{"catalogue"};
+};
+
+OrderBook::OrderBook(job::Loaded loaded, sheet::Sheet sheet, job::Sources sources, QObject* parent)
+    : QObject(parent), files_(real_files()), sources_(std::move(sources)), loaded_(std::make_shared<const job::Loaded>(std::move(loaded))), catalogued_(loaded_),
+      plain_(sheet), catalogued_sheet_(sheet), sheet_(std::move(sheet)), sizes_(sizes_of(sheet_)), shown_(sheet_.settings()) {
+  sizes_.order = sources_.order;
+  sizes_.design = sources_.design;
   for (const auto& [name, text] : sizes_.columns.front().own) (void)plain_.clear_entry(name, family::kOrder);  // known names: they cannot fail
+  catalogued_sheet_ = plain_;
 }
 
 void OrderBook::show_lengths(const LengthFormat& lengths) {
@@ -88,7 +100,7 @@ void OrderBook::set_outcomes(std::size_t column, const std::vector<std::pair<std
 }
 
 job::Loaded OrderBook::order_of(std::size_t column) const {
-  job::Loaded out = loaded_;
+  job::Loaded out = *loaded_;
   out.order->entries.clear();
   for (const auto& [name, text] : sizes_.columns[column - family::kOrder].own) {
     const auto cell = sheet_.cell(name, column);
@@ -97,7 +109,127 @@ job::Loaded OrderBook::order_of(std::size_t column) const {
   return out;
 }
 
+// --- texts
+
+// The order's columns stand on its design as it is now, the catalogue's on the design as it is catalogued.
+Result<OrderBook::Ground> OrderBook::ground_of(const Sizes& sizes) const {
+  const auto read = [&](const std::string& design, sheet::Sheet& sheet) -> Result<std::shared_ptr<const job::Loaded>> {
+    job::Sources sources = sources_;
+    sources.order = sizes.order, sources.design = design;
+    Sink sink;
+    auto loaded = job::reloaded(*files_, *loaded_, sources, sink);
+    if (!loaded || sink.has_errors()) return Failure(sink.all());
+    loaded->order->entries.clear();
+    sheet = family::make_sheet(loaded->family, loaded->design, &*loaded->order, loaded->shop, {}, sink);
+    if (sink.has_errors()) return Failure(job::with_lines(loaded->texts, sink.all()));
+    return std::make_shared<const job::Loaded>(std::move(*loaded));
+  };
+  Ground out;
+  const auto now = read(sizes.design, out.plain);
+  if (!now.ok()) return now.failure();
+  out.loaded = *now;
+  const auto catalogued = read(sources_.design, out.catalogued_sheet);
+  if (!catalogued.ok()) return catalogued.failure();
+  out.catalogued = *catalogued;
+  return out;
+}
+
+void OrderBook::stand_on(Ground ground) {
+  loaded_ = std::move(ground.loaded);
+  catalogued_ = std::move(ground.catalogued);
+  plain_ = std::move(ground.plain);
+  catalogued_sheet_ = std::move(ground.catalogued_sheet);
+  sheet_ = plain_;  // no outcomes are carried over from the ground before
+}
+
+Result<Done> OrderBook::step_to(const QString& what, Sizes after) {
+  if (after == sizes_) return Done{};
+  if (const auto ground = ground_of(after); !ground.ok()) return ground.failure();
+  undo_.push(new SizesStep(*this, what, sizes_, std::move(after)));
+  return Done{};
+}
+
+Result<Done> OrderBook::write_order(const QString& what, const std::string& text) {
+  Sizes after = sizes_;
+  after.order = text;
+  return step_to(what, std::move(after));
+}
+
+Result<Done> OrderBook::write_design(const QString& what, const std::string& text) {
+  Sizes after = sizes_;
+  after.design = text;
+  return step_to(what, std::move(after));
+}
+
+Result<Done> OrderBook::try_design(const std::string& text, std::size_t column) const {
+  Sizes trial = sizes_;
+  trial.design = text;
+  auto ground = ground_of(trial);
+  if (!ground.ok()) return ground.failure();
+  sheet::Sheet sheet = std::move(ground->plain);
+  for (const auto& [name, entry] : sizes_.columns[column - family::kOrder].own) (void)sheet.set_entry(name, family::kOrder, {entry, {}, {}});
+  const job::Loaded& loaded = *ground->loaded;
+  const auto made = family::make(loaded.family, loaded.design, sheet, family::kOrder, loaded.shop, shown_.lengths);
+  return made.ok() ? Result<Done>(Done{}) : Result<Done>(made.failure());
+}
+
+Result<std::string> OrderBook::order_text() const { return family::saved_order(sizes_.order, sources_.order_file.generic_string(), sizes_.columns.front().own); }
+
+Result<Done> OrderBook::take_over(const QString& what, const std::string& order, const std::string& design) {
+  Sink sink;
+  const family::Order read = family::read_order(order, sources_.order_file.generic_string(), loaded_->order->id, sink);
+  if (sink.has_errors()) return Failure(sink.all());
+  Sizes after = sizes_;
+  after.order = order;
+  if (!design.empty()) after.design = design;
+  after.columns.front().own.clear();
+  for (const auto& [name, entry] : read.entries)
+    if (sheet_.parameter(name)) after.columns.front().own[name] = entry.text;
+  return step_to(what, std::move(after));
+}
+
+// Steps before this one speak of the design as it was; what was saved is not taken back by undo, so they are forgotten.
+Result<Done> OrderBook::design_saved(const std::filesystem::path& file, const std::string& id, const std::string& text) {
+  auto order = family::with_head(sizes_.order, sources_.order_file.generic_string(), {{"design", id}});
+  if (!order.ok()) return order.failure();
+  const job::Sources before = sources_;
+  const Sizes sizes_before = sizes_;
+  sources_.design_file = file, sources_.design = sources_.design_read = text;
+  sizes_.design = text, sizes_.order = std::move(order).value();
+  if (const auto done = read_shop_again(); !done.ok()) {
+    sources_ = before, sizes_ = sizes_before;
+    return done;
+  }
+  undo_.clear();
+  return Done{};
+}
+
+Result<Done> OrderBook::read_shop_again() {
+  auto again = job::with_shop_again(*files_, *loaded_);
+  if (!again.ok()) return again.failure();
+  const auto before = std::exchange(loaded_, std::make_shared<const job::Loaded>(std::move(again).value()));
+  auto ground = ground_of(sizes_);
+  if (!ground.ok()) {
+    loaded_ = before;
+    return ground.failure();
+  }
+  stand_on(std::move(ground).value());
+  rebuild(sizes_);
+  emit rewritten();
+  return Done{};
+}
+
+// --- steps
+
 void OrderBook::become(const Sizes& sizes) {
+  if (sizes.order != sizes_.order || sizes.design != sizes_.design) {
+    auto ground = ground_of(sizes);
+    if (!ground.ok()) return;  // it could be read when the step was made, and nothing else of it has changed: the disk is gone
+    stand_on(std::move(ground).value());
+    rebuild(sizes);
+    emit rewritten();
+    return;
+  }
   if (!same_columns(sizes_, sizes)) {
     rebuild(sizes);
     emit reshaped();

@@ -1,8 +1,9 @@
 // The order that the window works on: its sheet with any number of sizes side by side, undone and redone without end.
 //
 // Column 0 is the catalogue's and is only read here; column 1 is this order's; further columns are sizes that are tried beside it.
-// What the user decides is a value (Sizes): which columns there are, and the entries of their own. Each edit is one step from one such
-// value to the next, so undoing is going back to the value before, whatever the step was.
+// What the user decides is a value (Sizes): which columns there are, the entries of their own, and the texts of the order (what stands on its
+// papers, machine, cutters) and of its design (the outline). Each edit is one step from one such value to the next, so undoing is going back to the
+// value before, whatever the step was.
 //
 // Thread rule: the window's thread.
 #pragma once
@@ -10,12 +11,14 @@
 #include <QObject>
 #include <QUndoStack>
 #include <map>
+#include <memory>
 #include <optional>
 #include <string>
 #include <utility>
 #include <vector>
 
-#include "job/load.h"
+#include "base/files.h"
+#include "job/sources.h"
 #include "sheet/sheet.h"
 
 namespace pommel::ui {
@@ -29,8 +32,16 @@ struct Sizes {
     bool operator==(const Column&) const = default;
   };
   std::vector<Column> columns;
+  std::string order;   ///< the order's text; what its `sheet:` says is of no meaning, see columns
+  std::string design;  ///< the design's text
 
   bool operator==(const Sizes&) const = default;
+};
+
+/// What columns are worked out from.
+struct Basis {
+  std::shared_ptr<const job::Loaded> loaded;
+  sheet::Sheet sheet{"catalogue"};
 };
 
 /// One cell's new entry; nothing: it takes the catalogue's again.
@@ -44,10 +55,15 @@ class OrderBook : public QObject {
   Q_OBJECT
 
  public:
-  /// REQUIRES: `loaded` has an order; `sheet` is its settled sheet.
-  OrderBook(job::Loaded loaded, sheet::Sheet sheet, QObject* parent = nullptr);
+  /// REQUIRES: `loaded` has an order; `sheet` is its settled sheet; `sources` are its texts (without them only measures can be changed).
+  OrderBook(job::Loaded loaded, sheet::Sheet sheet, job::Sources sources = {}, QObject* parent = nullptr);
 
-  const job::Loaded& loaded() const { return loaded_; }
+  const job::Loaded& loaded() const { return *loaded_; }
+  const job::Sources& sources() const { return sources_; }
+  /// Of the order's columns, and of the catalogue's, which keeps the design as it is catalogued.
+  Basis basis() const { return {loaded_, sheet_}; }
+  Basis catalogued() const { return {catalogued_, catalogued_sheet_}; }
+  bool design_changed() const { return sizes_.design != sources_.design; }
   const sheet::Sheet& sheet() const { return sheet_; }
   const Sizes& sizes() const { return sizes_; }
   QUndoStack& undo() { return undo_; }
@@ -64,6 +80,21 @@ class OrderBook : public QObject {
   /// REQUIRES: a column after the order's.
   void drop_size(std::size_t column);
 
+  /// Another text of the order (its sheet aside), or of its design, as one step. Nothing is changed where the text has errors or does not go with the
+  /// measures: fails with all reasons.
+  Result<Done> write_order(const QString& what, const std::string& text);
+  Result<Done> write_design(const QString& what, const std::string& text);
+  /// Whether the order's column could be made with that text of its design: else all reasons.
+  Result<Done> try_design(const std::string& text, std::size_t column) const;
+  /// The order's text as it is to be saved.
+  Result<std::string> order_text() const;
+  /// The design was saved under this file and name: the order stands on it from now on, and nothing of it is unsaved.
+  Result<Done> design_saved(const std::filesystem::path& file, const std::string& id, const std::string& text);
+  /// The shop's files have changed.
+  Result<Done> read_shop_again();
+  /// All that an ended session had decided, as one step.
+  Result<Done> take_over(const QString& what, const std::string& order, const std::string& design);
+
   void set_outcomes(std::size_t column, const std::vector<std::pair<std::string, sheet::Value>>& values);
 
   /// The order with the entries of one column in place of its own: what a job folder is made of.
@@ -74,16 +105,25 @@ class OrderBook : public QObject {
   void edited(const std::vector<std::size_t>& columns);
   /// There are other columns than before; all outcomes but those of kept columns are gone.
   void reshaped();
+  /// The order's text, its design or the shop is another: so is everything that follows, and all outcomes are gone.
+  void rewritten();
   void outcomes_changed(std::size_t column);
   void shown_changed();
 
  private:
   friend class SizesStep;
+  struct Ground;
+  Result<Ground> ground_of(const Sizes& sizes) const;
+  Result<Done> step_to(const QString& what, Sizes after);
   void become(const Sizes& sizes);
+  void stand_on(Ground ground);
   void rebuild(const Sizes& sizes);
 
-  job::Loaded loaded_;
+  std::unique_ptr<FileSystem> files_;
+  job::Sources sources_;  ///< as they are on the disk
+  std::shared_ptr<const job::Loaded> loaded_, catalogued_;
   sheet::Sheet plain_;  ///< with the catalogue's entries alone
+  sheet::Sheet catalogued_sheet_;
   sheet::Sheet sheet_;
   Sizes sizes_;
   sheet::Settings shown_;

@@ -28,11 +28,13 @@ SheetModel::SheetModel(OrderBook& book, QObject* parent) : QAbstractTableModel(p
   connect(&book, &OrderBook::edited, this, &SheetModel::changed_all);
   connect(&book, &OrderBook::outcomes_changed, this, &SheetModel::changed_all);
   connect(&book, &OrderBook::shown_changed, this, &SheetModel::changed_all);
-  connect(&book, &OrderBook::reshaped, this, [this] {
+  const auto lay_out_again = [this] {
     beginResetModel();
     lay_out();
     endResetModel();
-  });
+  };
+  connect(&book, &OrderBook::reshaped, this, lay_out_again);
+  connect(&book, &OrderBook::rewritten, this, lay_out_again);
 }
 
 void SheetModel::lay_out() {

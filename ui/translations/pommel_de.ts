@@ -488,6 +488,46 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
         <source>The &amp;solid, to be turned</source>
         <translation>Der &amp;Körper, zum Drehen</translation>
     </message>
+    <message>
+        <source>the design is in the catalog, and the order stands on it; save the order, too</source>
+        <translation>der Entwurf ist im Katalog, und der Auftrag steht auf ihm; nun auch den Auftrag sichern</translation>
+    </message>
+    <message>
+        <source>Save the design first?</source>
+        <translation>Zuerst den Entwurf sichern?</translation>
+    </message>
+    <message>
+        <source>The outline was changed. It belongs to the design, so the design is saved first: as a new one, or as the next revision.</source>
+        <translation>Der Umriss wurde geändert. Er gehört zum Entwurf; darum wird dieser zuerst gesichert: als neuer oder als nächste Fassung.</translation>
+    </message>
+    <message>
+        <source>Not taken</source>
+        <translation>Nicht übernommen</translation>
+    </message>
+    <message>
+        <source>Save as a new &amp;design or revision …</source>
+        <translation>Als neuen &amp;Entwurf oder Fassung sichern …</translation>
+    </message>
+    <message>
+        <source>The order &amp;itself: client, machine, cutters …</source>
+        <translation>Der Auftrag &amp;selbst: Kunde, Maschine, Fräser …</translation>
+    </message>
+    <message>
+        <source>Put the hairline on an element of the piece: point at it, or use the arrows.</source>
+        <translation>Die Haarlinie auf ein Element des Stücks stellen: darauf zeigen, oder die Pfeiltasten.</translation>
+    </message>
+    <message>
+        <source>This piece is one section of a divided turning; its outline is changed in the design's file.</source>
+        <translation>Dieses Stück ist ein Abschnitt einer geteilten Drechselei; sein Umriss wird in der Datei des Entwurfs geändert.</translation>
+    </message>
+    <message>
+        <source>The &amp;elements, to add, move and take out</source>
+        <translation>Die &amp;Elemente, zum Zufügen, Schieben und Herausnehmen</translation>
+    </message>
+    <message>
+        <source>The &amp;wood under the cutter</source>
+        <translation>Das &amp;Holz unter dem Fräser</translation>
+    </message>
 </context>
     <context>
         <name>pommel::ui::Overview</name>
@@ -1057,6 +1097,380 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
     <message>
         <source>the solid, turned with the arrows</source>
         <translation>der Körper, mit den Pfeiltasten zu drehen</translation>
+    </message>
+</context>
+<context>
+    <name>pommel::ui::DesignSaver</name>
+    <message>
+        <source>Save the design</source>
+        <translation>Den Entwurf sichern</translation>
+    </message>
+    <message>
+        <source>as a new design of the catalog</source>
+        <translation>als neuer Entwurf des Katalogs</translation>
+    </message>
+    <message>
+        <source>as revision %1 of '%2'; the one before is kept</source>
+        <translation>als Fassung %1 von „%2“; die vorige bleibt erhalten</translation>
+    </message>
+    <message>
+        <source>with the measures of this size as its own</source>
+        <translation>mit den Maßen dieser Größe als seinen eigenen</translation>
+    </message>
+    <message>
+        <source>%1, another</source>
+        <translation>%1, ein anderer</translation>
+    </message>
+    <message>
+        <source>name</source>
+        <translation>Name</translation>
+    </message>
+    <message>
+        <source>file</source>
+        <translation>Datei</translation>
+    </message>
+    <message>
+        <source>date</source>
+        <translation>Datum</translation>
+    </message>
+    <message>
+        <source>what is different</source>
+        <translation>was anders ist</translation>
+    </message>
+    <message>
+        <source>why</source>
+        <translation>warum</translation>
+    </message>
+</context>
+<context>
+    <name>pommel::ui::OrderEditor</name>
+    <message>
+        <source>The order itself</source>
+        <translation>Der Auftrag selbst</translation>
+    </message>
+    <message>
+        <source>Take it into the order</source>
+        <translation>In den Auftrag übernehmen</translation>
+    </message>
+    <message>
+        <source>On the papers</source>
+        <translation>Auf den Papieren</translation>
+    </message>
+    <message>
+        <source>what is ordered</source>
+        <translation>was bestellt ist</translation>
+    </message>
+    <message>
+        <source>number</source>
+        <translation>Nummer</translation>
+    </message>
+    <message>
+        <source>client</source>
+        <translation>Kunde</translation>
+    </message>
+    <message>
+        <source>date</source>
+        <translation>Datum</translation>
+    </message>
+    <message>
+        <source>lengths are written in</source>
+        <translation>Längen stehen in</translation>
+    </message>
+    <message>
+        <source>millimetres</source>
+        <translation>Millimetern</translation>
+    </message>
+    <message>
+        <source>inches</source>
+        <translation>Zoll</translation>
+    </message>
+    <message>
+        <source>paper</source>
+        <translation>Papier</translation>
+    </message>
+    <message>
+        <source>as the unit goes</source>
+        <translation>wie die Einheit es will</translation>
+    </message>
+    <message>
+        <source>letter</source>
+        <translation>Letter</translation>
+    </message>
+    <message>
+        <source>none of its own</source>
+        <translation>kein eigener</translation>
+    </message>
+    <message>
+        <source>Machine and cutters</source>
+        <translation>Maschine und Fräser</translation>
+    </message>
+    <message>
+        <source>machine</source>
+        <translation>Maschine</translation>
+    </message>
+    <message>
+        <source>roughing</source>
+        <translation>Schruppen</translation>
+    </message>
+    <message>
+        <source>finishing</source>
+        <translation>Schlichten</translation>
+    </message>
+    <message>
+        <source>where the finishing one left wood</source>
+        <translation>wo der Schlichtfräser Holz stehen ließ</translation>
+    </message>
+    <message>
+        <source>How it is cut</source>
+        <translation>Wie gefräst wird</translation>
+    </message>
+    <message>
+        <source>passes</source>
+        <translation>Gänge</translation>
+    </message>
+    <message>
+        <source>whichever way is faster</source>
+        <translation>wie es schneller geht</translation>
+    </message>
+    <message>
+        <source>along the piece</source>
+        <translation>längs des Stücks</translation>
+    </message>
+    <message>
+        <source>round and round</source>
+        <translation>rundum</translation>
+    </message>
+    <message>
+        <source>ridge that may be left</source>
+        <translation>Grat, der bleiben darf</translation>
+    </message>
+    <message>
+        <source>as the house does; or give the way between lines</source>
+        <translation>wie im Haus üblich; oder den Abstand der Bahnen angeben</translation>
+    </message>
+    <message>
+        <source>or the way between lines</source>
+        <translation>oder der Abstand der Bahnen</translation>
+    </message>
+    <message>
+        <source>follows from the ridge</source>
+        <translation>folgt aus dem Grat</translation>
+    </message>
+    <message>
+        <source>teeth run with the cutter's way</source>
+        <translation>Schneiden laufen mit dem Weg des Fräsers</translation>
+    </message>
+    <message>
+        <source>nowhere</source>
+        <translation>nirgends</translation>
+    </message>
+    <message>
+        <source>in the last passes</source>
+        <translation>in den letzten Gängen</translation>
+    </message>
+    <message>
+        <source>everywhere</source>
+        <translation>überall</translation>
+    </message>
+    <message>
+        <source>joints are cut by</source>
+        <translation>Verbindungen schneidet</translation>
+    </message>
+    <message>
+        <source>the machine, as far as it can</source>
+        <translation>die Maschine, so weit sie kann</translation>
+    </message>
+    <message>
+        <source>the bench</source>
+        <translation>die Bank</translation>
+    </message>
+    <message>
+        <source>the order itself</source>
+        <translation>der Auftrag selbst</translation>
+    </message>
+</context>
+<context>
+    <name>palette</name>
+    <message>
+        <source>fillet</source>
+        <translation>Plättchen</translation>
+    </message>
+    <message>
+        <source>bead</source>
+        <translation>Rundstab</translation>
+    </message>
+    <message>
+        <source>torus</source>
+        <translation>Wulst</translation>
+    </message>
+    <message>
+        <source>cove</source>
+        <translation>Hohlkehle</translation>
+    </message>
+    <message>
+        <source>vee</source>
+        <translation>V-Nut</translation>
+    </message>
+    <message>
+        <source>ovolo</source>
+        <translation>Viertelstab</translation>
+    </message>
+    <message>
+        <source>scotia</source>
+        <translation>Einziehung</translation>
+    </message>
+    <message>
+        <source>cyma recta</source>
+        <translation>Karnies</translation>
+    </message>
+    <message>
+        <source>cyma reversa</source>
+        <translation>umgekehrtes Karnies</translation>
+    </message>
+    <message>
+        <source>cylinder</source>
+        <translation>Zylinder</translation>
+    </message>
+    <message>
+        <source>taper</source>
+        <translation>Verjüngung</translation>
+    </message>
+    <message>
+        <source>entasis</source>
+        <translation>Entasis</translation>
+    </message>
+    <message>
+        <source>vase</source>
+        <translation>Vase</translation>
+    </message>
+    <message>
+        <source>ball</source>
+        <translation>Kugel</translation>
+    </message>
+    <message>
+        <source>square block</source>
+        <translation>Vierkantblock</translation>
+    </message>
+    <message>
+        <source>%1 added</source>
+        <translation>%1 dazu</translation>
+    </message>
+    <message>
+        <source>element taken out</source>
+        <translation>Element herausgenommen</translation>
+    </message>
+    <message>
+        <source>element moved</source>
+        <translation>Element verschoben</translation>
+    </message>
+    <message>
+        <source>%1 of an element</source>
+        <translation>%1 eines Elements</translation>
+    </message>
+</context>
+<context>
+    <name>pommel::ui::OutlinePalette</name>
+    <message>
+        <source>elements that can be added</source>
+        <translation>Elemente, die dazukommen können</translation>
+    </message>
+    <message>
+        <source>Put it before, towards the head</source>
+        <translation>Davor setzen, zum Kopf hin</translation>
+    </message>
+    <message>
+        <source>Put it behind, towards the foot</source>
+        <translation>Dahinter setzen, zum Fuß hin</translation>
+    </message>
+    <message>
+        <source>Move the element towards the head</source>
+        <translation>Das Element zum Kopf hin schieben</translation>
+    </message>
+    <message>
+        <source>Move the element towards the foot</source>
+        <translation>Das Element zum Fuß hin schieben</translation>
+    </message>
+    <message>
+        <source>Take the element out</source>
+        <translation>Das Element herausnehmen</translation>
+    </message>
+    <message>
+        <source>sizes of the element, as written</source>
+        <translation>Größen des Elements, wie sie dastehen</translation>
+    </message>
+    <message>
+        <source>size</source>
+        <translation>Größe</translation>
+    </message>
+    <message>
+        <source>as written</source>
+        <translation>wie es dasteht</translation>
+    </message>
+    <message>
+        <source>At the hairline: %1. It belongs to the design; save it there when it is good.</source>
+        <translation>Unter der Haarlinie: %1. Es gehört zum Entwurf; dort sichern, wenn es gut ist.</translation>
+    </message>
+</context>
+<context>
+    <name>pommel::ui::CutStrip</name>
+    <message>
+        <source>the wood under the cutter</source>
+        <translation>das Holz unter dem Fräser</translation>
+    </message>
+    <message>
+        <source>the wood under the cutter: …</source>
+        <translation>das Holz unter dem Fräser: …</translation>
+    </message>
+</context>
+<context>
+    <name>pommel::ui::CutView</name>
+    <message>
+        <source>how far the cut has gone</source>
+        <translation>wie weit gefräst ist</translation>
+    </message>
+    <message>
+        <source>how fast the cut is shown</source>
+        <translation>wie schnell das Fräsen gezeigt wird</translation>
+    </message>
+    <message>
+        <source>as it cuts</source>
+        <translation>wie es fräst</translation>
+    </message>
+    <message>
+        <source>half a minute a second</source>
+        <translation>eine halbe Minute in der Sekunde</translation>
+    </message>
+    <message>
+        <source>two minutes a second</source>
+        <translation>zwei Minuten in der Sekunde</translation>
+    </message>
+    <message>
+        <source>ten minutes a second</source>
+        <translation>zehn Minuten in der Sekunde</translation>
+    </message>
+    <message>
+        <source>Backwards</source>
+        <translation>Rückwärts</translation>
+    </message>
+    <message>
+        <source>Stand still</source>
+        <translation>Stillstehen</translation>
+    </message>
+    <message>
+        <source>Let it cut</source>
+        <translation>Fräsen lassen</translation>
+    </message>
+    <message>
+        <source>cutting the blank …</source>
+        <translation>der Rohling wird gefräst …</translation>
+    </message>
+    <message>
+        <source>no checked program yet</source>
+        <translation>noch kein geprüftes Programm</translation>
+    </message>
+    <message>
+        <source>%1 of %2 min, line %3</source>
+        <translation>%1 von %2 min, Zeile %3</translation>
     </message>
 </context>
 </TS>

@@ -42,7 +42,9 @@ Result<Done> Desk::open(const std::filesystem::path& order) {
   if (sink.has_errors()) return Failure(job::with_lines(loaded->texts, sink.all()));
   const auto text = files_->read(order);
   if (!text.ok()) return text.failure();
-  auto window = std::make_unique<OrderWindow>(std::move(*loaded), std::move(sheet), OrderFile(*files_, order, *text, unsaved_));
+  auto sources = job::sources_of(*files_, *loaded, order);
+  if (!sources.ok()) return sources.failure();
+  auto window = std::make_unique<OrderWindow>(std::move(*loaded), std::move(sheet), std::move(sources).value(), OrderFile(*files_, order, *text, unsaved_));
   if (window_) QSettings().setValue(kGeometry, window_->saveGeometry());
   window->restoreGeometry(QSettings().value(kGeometry).toByteArray());
   wire(*window);

@@ -16,8 +16,8 @@ constexpr int kKeepAfter = 800;  ///< milliseconds after the last change until a
 
 }  // namespace
 
-OrderWindow::OrderWindow(job::Loaded loaded, sheet::Sheet sheet, OrderFile file, QWidget* parent)
-    : QMainWindow(parent), book_(std::move(loaded), std::move(sheet)), file_(std::move(file)), model_(new SheetModel(book_, this)), follower_(book_.loaded()), axis_(new LengthAxis(this)) {
+OrderWindow::OrderWindow(job::Loaded loaded, sheet::Sheet sheet, job::Sources sources, OrderFile file, QWidget* parent)
+    : QMainWindow(parent), book_(std::move(loaded), std::move(sheet), std::move(sources)), file_(std::move(file)), model_(new SheetModel(book_, this)), axis_(new LengthAxis(this)) {
   build();
   build_menus();
   connect(&book_, &OrderBook::edited, this, [this](const std::vector<std::size_t>& columns) {
@@ -28,9 +28,10 @@ OrderWindow::OrderWindow(job::Loaded loaded, sheet::Sheet sheet, OrderFile file,
     ask();
   });
   connect(&book_, &OrderBook::reshaped, this, &OrderWindow::reshape);
+  connect(&book_, &OrderBook::rewritten, this, &OrderWindow::rewritten);
   connect(&book_, &OrderBook::shown_changed, this, &OrderWindow::show_all);
   connect(&book_.undo(), &QUndoStack::indexChanged, this, [this] {
-    setWindowModified(!file_.saved(entries()));
+    setWindowModified(!file_.saved(draft()));
     keep_soon_.start();
   });
   connect(&follower_, &Follower::sketched, this, [this](const std::shared_ptr<const Sketched>& answer) { take(*answer); });
@@ -65,7 +66,7 @@ OrderWindow::~OrderWindow() {
 }
 
 void OrderWindow::build() {
-  setWindowTitle(tr("%1, order %2[*] — Pommel").arg(text(book_.loaded().order->name), text(book_.loaded().order->number)));
+  name_window();
   overview_ = new Overview(*axis_, content_);
   elevation_ = new Elevation(*axis_, content_);
   radius_ = new RadiusStrip(*axis_, content_);
@@ -74,6 +75,14 @@ void OrderWindow::build() {
   for (AxisStrip* on_demand : std::initializer_list<AxisStrip*>{radius_, blank_, check_}) on_demand->hide();
   for (AxisStrip* strip : std::initializer_list<AxisStrip*>{elevation_, radius_, blank_, check_}) connect(strip, &AxisStrip::picked, this, &OrderWindow::pick);
   connect(elevation_, &Elevation::drawn_to, this, &OrderWindow::draw_to);
+  cut_ = new CutView(*axis_);
+  cut_->hide();
+  connect(&cut_->strip(), &AxisStrip::picked, this, &OrderWindow::pick);
+  connect(cut_, &CutView::line_shown, this, [this](int line) {
+    if (program_ && program_->isVisible() && line > 0) program_->go_to_line(line);
+  });
+  palette_ = new OutlinePalette(book_);
+  palette_->hide();
   grid_ = new MeasureGrid(*model_);
   find_ = new QLineEdit;
   find_->setPlaceholderText(tr("find a measure by its name or what it is"));
@@ -132,9 +141,11 @@ void OrderWindow::build() {
   down->setSpacing(1);
   down->addWidget(overview_, 2);
   down->addWidget(elevation_, 4);
+  down->addWidget(palette_);
   down->addWidget(radius_, 2);
   down->addWidget(blank_, 2);
   down->addWidget(check_, 2);
+  down->addWidget(cut_, 2);
 
   auto* measures = new QWidget;
   auto* left = new QVBoxLayout(measures);
@@ -180,12 +191,21 @@ void OrderWindow::build() {
   resize(1280, 860);
 }
 
+void OrderWindow::name_window() { setWindowTitle(tr("%1, order %2[*] — Pommel").arg(text(book_.loaded().order->name), text(book_.loaded().order->number))); }
+
 // --- asking and taking answers
 
+// Pieces stay to be seen as those of yesterday, all else is worked out again.
+void OrderWindow::rewritten() {
+  name_window();
+  for (auto& [column, state] : columns_) state.measures_changed();
+  reshape();
+}
+
 void OrderWindow::reshape() {
-  std::map<std::size_t, ColumnState> kept;
-  kept[family::kCatalogue] = columns_[family::kCatalogue];
-  columns_ = std::move(kept);
+  std::erase_if(columns_, [this](const auto& one) { return one.first >= book_.sheet().column_count(); });
+  for (auto& [column, state] : columns_)
+    if (column != family::kCatalogue) state.measures_changed();
   unanswered_.clear();
   for (std::size_t column = 0; column < book_.sheet().column_count(); ++column)
     if (column != family::kCatalogue || !columns_[column].followed) unanswered_.insert(column);
@@ -211,7 +231,7 @@ void OrderWindow::ask() {
     emit followed_up();
     return;
   }
-  follower_.follow(book_.sheet(), std::move(columns), check ? std::optional(shown_column_) : std::nullopt);
+  follower_.follow(book_.basis(), book_.catalogued(), std::move(columns), check ? std::optional(shown_column_) : std::nullopt);
   show_all();
 }
 

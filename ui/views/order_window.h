@@ -20,7 +20,9 @@
 #include "ui/models/column_state.h"
 #include "ui/models/folder_maker.h"
 #include "ui/models/order_file.h"
+#include "ui/views/cut_view.h"
 #include "ui/views/measure_grid.h"
+#include "ui/views/outline_palette.h"
 #include "ui/views/piece_strips.h"
 #include "ui/views/program_view.h"
 #include "ui/views/solid_view.h"
@@ -33,7 +35,7 @@ class OrderWindow : public QMainWindow {
 
  public:
   /// REQUIRES: `loaded` has an order; `sheet` is its sheet, without errors; `file` is of the file that it was read from.
-  OrderWindow(job::Loaded loaded, sheet::Sheet sheet, OrderFile file, QWidget* parent = nullptr);
+  OrderWindow(job::Loaded loaded, sheet::Sheet sheet, job::Sources sources, OrderFile file, QWidget* parent = nullptr);
   ~OrderWindow() override;
 
   OrderBook& book() { return book_; }
@@ -47,6 +49,8 @@ class OrderWindow : public QMainWindow {
   QString told() const { return told_->toPlainText(); }
   QString at_foot() const { return foot_->text(); }
   QWidget& steps() { return *steps_; }
+  OutlinePalette& palette() { return *palette_; }
+  CutView& cut() { return *cut_; }
 
   const std::filesystem::path& file_path() const { return file_.path(); }
   void show_recent(const QStringList& paths);
@@ -89,6 +93,7 @@ class OrderWindow : public QMainWindow {
   void show_strips(const ColumnState& catalogue, const ColumnState& order);
   void show_program();
   void show_solid();
+  void show_palette();
   void fill_pieces(const ColumnState& order);
   void follow_hairline();
   void pick(double x);
@@ -98,9 +103,14 @@ class OrderWindow : public QMainWindow {
   QString told_text() const;
   QString check_text(const ColumnState& state) const;
   void ask_for_folder();
+  bool ask_for_design();
+  bool ask_for_design_first();
+  void edit_order();
   void ask_where_to_save();
   void keep_copy();
-  std::map<std::string, std::string> entries() const { return book_.sizes().columns.front().own; }
+  void rewritten();
+  void name_window();
+  Draft draft() const;
 
   OrderBook book_;
   OrderFile file_;
@@ -114,6 +124,8 @@ class OrderWindow : public QMainWindow {
   RadiusStrip* radius_;
   BlankStrip* blank_;
   CheckStrip* check_;
+  OutlinePalette* palette_;
+  CutView* cut_;
   ProgramView* program_ = nullptr;
   SolidView* solid_ = nullptr;
   MeasureGrid* grid_;

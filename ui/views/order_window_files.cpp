@@ -7,13 +7,19 @@
 #include <QMimeData>
 #include <QStatusBar>
 
+#include "ui/views/design_saver.h"
 #include "ui/views/in_words.h"
+#include "ui/views/order_editor.h"
 #include "ui/views/order_window.h"
 
 namespace pommel::ui {
 
+// An order cannot hold an outline: one that was changed goes to the design first.
 bool OrderWindow::save(const std::filesystem::path& path) {
-  if (const auto done = file_.save(entries(), path); !done.ok()) {
+  if (book_.design_changed() && !ask_for_design_first()) return false;
+  const auto order = book_.order_text();
+  const auto done = order.ok() ? file_.save(*order, path) : Result<Done>(order.failure());
+  if (!done.ok()) {
     QMessageBox::warning(this, tr("Not saved"), lines_of(done.reasons()).join("\n\n"));
     return false;
   }
@@ -22,13 +28,35 @@ bool OrderWindow::save(const std::filesystem::path& path) {
   return true;
 }
 
+// A text that cannot be written down is told where it is saved; nothing is kept of it.
+Draft OrderWindow::draft() const {
+  const auto order = book_.order_text();
+  return {order.ok() ? *order : book_.sizes().order, book_.design_changed() ? book_.sizes().design : std::string()};
+}
+
+bool OrderWindow::ask_for_design() {
+  DesignSaver saver(book_, file_.files(), shown_column_, this);
+  if (saver.exec() != QDialog::Accepted) return false;
+  setWindowModified(!file_.saved(draft()));
+  keep_soon_.start();
+  statusBar()->showMessage(tr("the design is in the catalog, and the order stands on it; save the order, too"), 8000);
+  return true;
+}
+
+bool OrderWindow::ask_for_design_first() {
+  const auto answer = QMessageBox::question(this, tr("Save the design first?"), tr("The outline was changed. It belongs to the design, so the design is saved first: as a new one, or as the next revision."), QMessageBox::Ok | QMessageBox::Cancel);
+  return answer == QMessageBox::Ok && ask_for_design();
+}
+
+void OrderWindow::edit_order() { OrderEditor(book_, this).exec(); }
+
 void OrderWindow::ask_where_to_save() {
   const QString path = QFileDialog::getSaveFileName(this, tr("Save the order"), text(file_.path().generic_string()), tr("orders (*.yaml)"));
   if (!path.isEmpty()) save(path.toStdString());
 }
 
 void OrderWindow::keep_copy() {
-  if (const auto kept = file_.keep(entries()); !kept.ok()) statusBar()->showMessage(tr("no copy of the unsaved changes could be kept: %1").arg(lines_of(kept.reasons()).join(u' ')), 8000);
+  if (const auto kept = file_.keep(draft()); !kept.ok()) statusBar()->showMessage(tr("no copy of the unsaved changes could be kept: %1").arg(lines_of(kept.reasons()).join(u' ')), 8000);
 }
 
 bool OrderWindow::offer_left_behind() {
@@ -41,12 +69,8 @@ void OrderWindow::take_left_behind() {
   left_behind_->hide();
   const auto left = file_.left_behind();
   if (!left) return;
-  std::vector<CellEdit> edits;
-  for (const auto& [name, was] : entries())
-    if (!left->contains(name)) edits.push_back({name, family::kOrder, std::nullopt});
-  for (const auto& [name, entry] : *left)
-    if (book_.sheet().parameter(name)) edits.push_back({name, family::kOrder, entry});
-  book_.edit(tr("changes of the last session"), edits);
+  if (const auto done = book_.take_over(tr("changes of the last session"), left->order, left->design); !done.ok())
+    QMessageBox::warning(this, tr("Not taken"), lines_of(done.reasons()).join("\n\n"));
 }
 
 void OrderWindow::ask_for_folder() {

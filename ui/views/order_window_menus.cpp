@@ -62,7 +62,9 @@ void OrderWindow::build_menus() {
   recent_->setEnabled(false);
   action(order, tr("&Save"), QKeySequence::Save, [this] { save(file_.path()); });
   action(order, tr("Save &under another name …"), QKeySequence::SaveAs, [this] { ask_where_to_save(); });
+  action(order, tr("Save as a new &design or revision …"), QKeySequence(Qt::CTRL | Qt::Key_D), [this] { ask_for_design(); });
   order->addSeparator();
+  action(order, tr("The order &itself: client, machine, cutters …"), QKeySequence(Qt::CTRL | Qt::Key_I), [this] { edit_order(); });
   action(order, tr("Make the &job folder …"), QKeySequence(Qt::CTRL | Qt::Key_J), [this] { ask_for_folder(); });
   order->addSeparator();
   action(order, tr("&Close"), QKeySequence::Close, [this] { close(); });
@@ -111,9 +113,16 @@ void OrderWindow::build_menus() {
   strip(tr("&Radius over the length"), QKeySequence(Qt::ALT | Qt::Key_1), radius_);
   strip(tr("&Blank and waste"), QKeySequence(Qt::ALT | Qt::Key_2), blank_);
   strip(tr("&Cut check, unrolled"), QKeySequence(Qt::ALT | Qt::Key_3), check_);
+  strip(tr("The &wood under the cutter"), QKeySequence(Qt::ALT | Qt::Key_8), cut_);
   QAction* dimensions = action(show, tr("&Lengths of the elements"), QKeySequence(Qt::ALT | Qt::Key_4), {});
   dimensions->setCheckable(true);
   connect(dimensions, &QAction::toggled, elevation_, &Elevation::show_dimensions);
+  QAction* palette = action(show, tr("The &elements, to add, move and take out"), QKeySequence(Qt::ALT | Qt::Key_7), {});
+  palette->setCheckable(true);
+  connect(palette, &QAction::toggled, this, [this](bool on) {
+    palette_->setVisible(on);
+    show_palette();
+  });
   action(show, tr("The &program, line by line"), QKeySequence(Qt::ALT | Qt::Key_5), [this] { open_program(); });
   action(show, tr("The &solid, to be turned"), QKeySequence(Qt::ALT | Qt::Key_6), [this] { open_solid(); });
   action(show, tr("The &whole piece"), QKeySequence(Qt::CTRL | Qt::Key_0), [this] { axis_->show_all(); });

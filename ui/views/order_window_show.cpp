@@ -59,6 +59,7 @@ void OrderWindow::show_strips(const ColumnState& catalogue, const ColumnState& o
   content_.catalogue = nullptr;
   content_.blank.reset();
   content_.program = nullptr;
+  std::optional<job::TurningRequest> request;
   if (content_.order && catalogue.made) {
     const std::string& wanted = order.made->pieces[shown_piece_].wanted.id;
     const auto& pieces = catalogue.made->pieces;
@@ -68,7 +69,11 @@ void OrderWindow::show_strips(const ColumnState& catalogue, const ColumnState& o
   if (order.followed) content_.blank = order.followed->blanks[shown_piece_].plan.blank;
   if (order.checked && order.followed)
     for (std::size_t i = 0; i < order.checked->turnings.size() && !content_.program; ++i)
-      if (order.followed->piece_of_turning(i) == shown_piece_) content_.program = order.checked->turnings[i].program;
+      if (order.followed->piece_of_turning(i) == shown_piece_) {
+        content_.program = order.checked->turnings[i].program;
+        request = order.followed->requests[i];
+      }
+  cut_->show_cut(content_.program, request, content_.order ? content_.order->phi : 0);
   double from = 0, to = 1;
   for (const auto& piece : {content_.catalogue, content_.order})
     if (piece) to = std::max(to, piece->subject.leg.length);
@@ -79,7 +84,10 @@ void OrderWindow::show_strips(const ColumnState& catalogue, const ColumnState& o
 }
 
 ProgramView& OrderWindow::open_program() {
-  if (!program_) program_ = new ProgramView(*axis_, this);
+  if (!program_) {
+    program_ = new ProgramView(*axis_, this);
+    connect(program_, &ProgramView::line_chosen, cut_, &CutView::go_to_line);
+  }
   show_program();
   program_->show();
   program_->raise();
@@ -107,7 +115,22 @@ void OrderWindow::show_solid() {
   solid_->show_part(sure ? std::optional(content_.order->subject.leg) : std::nullopt, content_.order ? text(content_.order->subject.heading) : QString(), content_.order ? content_.order->phi : 0);
 }
 
-void OrderWindow::follow_hairline() { reading_->setText(elevation_->reading()); }
+void OrderWindow::follow_hairline() {
+  reading_->setText(elevation_->reading());
+  show_palette();
+}
+
+void OrderWindow::show_palette() {
+  if (!palette_->isVisible()) return;
+  const auto mark = axis_->hair() ? element_at(*axis_->hair()) : std::nullopt;
+  if (!mark || !columns_[shown_column_].made || shown_column_ == family::kCatalogue)
+    return palette_->show_element(std::nullopt, 0, {}, tr("Put the hairline on an element of the piece: point at it, or use the arrows."));
+  const std::string& piece = columns_[shown_column_].made->pieces[shown_piece_].wanted.named;
+  const auto& elements = content_.order->subject.leg.elements;
+  const auto index = outline_index(book_, piece, elements.size(), *mark, shown_column_);
+  if (!index) return palette_->show_element(std::nullopt, 0, {}, tr("This piece is one section of a divided turning; its outline is changed in the design's file."));
+  palette_->show_element(ElementAt{shown_column_, piece, *index}, elements[*mark].d_end, text(elements[*mark].label), {});
+}
 
 std::optional<std::size_t> OrderWindow::element_at(double x) const {
   if (!content_.order) return std::nullopt;

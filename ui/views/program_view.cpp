@@ -134,6 +134,7 @@ void ProgramView::tell_line() {
                      .arg(place->degrees - 360 * std::floor(place->degrees / 360), 0, 'f', 1)
                      .arg(place->rapid ? tr("at rapid") : tr("cutting"), text(places_.passes[place->pass].name)));
   if (axis_.hair() != place->x) axis_.set_hair(place->x);
+  emit line_chosen(line());
 }
 
 }  // namespace pommel::ui

@@ -48,6 +48,10 @@ class ProgramView : public QWidget {
   QString told() const { return told_->text(); }
   QTableWidget& passes() { return *passes_; }
 
+ signals:
+  /// Gone to by the hand.
+  void line_chosen(int line);
+
  private:
   void tell_line();
   void fill_passes();

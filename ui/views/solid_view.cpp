@@ -18,19 +18,15 @@ SolidView::SolidView(QWidget* parent) : QWidget(parent, Qt::Window) {
   told_->setMargin(6);
   down->addWidget(told_);
   choose_picture(ScreenPicture::may_work());
-  connect(&maker_, &SkinMaker::made, this, [this](const std::shared_ptr<const job::Skin>& skin) {
-    busy_ = false;
-    skin_ = skin;
-    picture_->show_skin(skin_);
-    told_->setText(tr("%1. Drag or use the arrows to turn it; the wheel, + and - bring it closer; Home sets it up again.").arg(name_));
-  });
-  connect(&maker_, &SkinMaker::failed, this, [this](const std::vector<Diagnostic>& reasons) {
-    busy_ = false;
-    skin_.reset();
-    picture_->show_skin(nullptr);
-    told_->setText(tr("There is no solid: %1").arg(lines_of(reasons).join(u' ')));
-  });
   resize(sizeHint());
+}
+
+void SolidView::take(const Result<std::shared_ptr<const job::Skin>>& skin) {
+  busy_ = false;
+  skin_ = skin.ok() ? *skin : nullptr;
+  picture_->show_skin(skin_);
+  told_->setText(skin.ok() ? tr("%1. Drag or use the arrows to turn it; the wheel, + and - bring it closer; Home sets it up again.").arg(name_)
+                           : tr("There is no solid: %1").arg(lines_of(skin.reasons()).join(u' ')));
 }
 
 void SolidView::choose_picture(bool on_screen) {
@@ -53,13 +49,15 @@ void SolidView::show_part(const std::optional<shape::Part>& part, const QString&
   part_ = part;
   name_ = name;
   if (!part) {
-    maker_.give_up();
+    worker_.give_up();
     busy_ = false;
     return told_->setText(tr("The measures make no piece; what is seen was made from those before."));
   }
   busy_ = true;
   told_->setText(tr("%1: the solid is being made; what is seen is the one before …").arg(name));
-  maker_.make(*part);
+  worker_.ask([this, wanted = *part](std::stop_token stop) {
+    return [this, skin = job::skin_of(wanted, stop)] { take(skin); };
+  });
 }
 
 }  // namespace pommel::ui

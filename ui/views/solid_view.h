@@ -7,7 +7,7 @@
 #include <QWidget>
 #include <optional>
 
-#include "ui/models/skin_maker.h"
+#include "ui/models/newest_work.h"
 #include "ui/views/turned_picture.h"
 
 namespace pommel::ui {
@@ -27,8 +27,8 @@ class SolidView : public QWidget {
 
  private:
   void choose_picture(bool on_screen);
+  void take(const Result<std::shared_ptr<const job::Skin>>& skin);
 
-  SkinMaker maker_;
   std::optional<shape::Part> part_;  // that is shown or made
   QString name_;
   double about_ = 0;
@@ -37,6 +37,7 @@ class SolidView : public QWidget {
   QLayout* room_;
   QLabel* told_;
   bool busy_ = false;
+  NewestWork worker_{*this};  // last: it goes first
 };
 
 }  // namespace pommel::ui

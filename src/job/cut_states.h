@@ -1,0 +1,14 @@
+// The wood while a checked program cuts it, for looking at.
+#pragma once
+
+#include "job/turning.h"
+#include "proof/cut_states.h"
+
+namespace pommel::job {
+
+/// Failures as proof::cut_states().
+inline Result<proof::CutStates> cut_states(const Program& program, const TurningRequest& request, int count, std::stop_token stop) {
+  return proof::cut_states(program.text, request.turned, request.blank, request.cutters(), request.machine, count, stop);
+}
+
+}  // namespace pommel::job

@@ -1,0 +1,14 @@
+// The shop's files, for forms that fill them in.
+#pragma once
+
+#include "shop/save_shop.h"
+
+namespace pommel::job {
+
+using ShopKeys = shop::KeyPath;
+using shop::save_file;
+using shop::sound_file;
+using shop::value_at;
+using shop::with_values;
+
+}  // namespace pommel::job

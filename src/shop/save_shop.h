@@ -1,0 +1,31 @@
+// Values of the shop's files by their keys, read as written and written back with everything else left as it is.
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "base/files.h"
+#include "base/result.h"
+
+namespace pommel::shop {
+
+/// Keys from the file's top down; of a list the index: {"machines", "rotary-degrees", "travel", "x", "0"}.
+using KeyPath = std::vector<std::string>;
+
+/// The scalar there as its text; nothing where there is none.
+std::optional<std::string> value_at(std::string_view text, const std::string& file, const KeyPath& path);
+
+/// The text with other values. Fails with "shop.no-entry" where there is no such scalar, and with yaml's reasons.
+Result<std::string> with_values(std::string_view text, const std::string& file, const std::vector<std::pair<KeyPath, std::string>>& values);
+
+/// Whether the text would do as that file of a shop, by its name: machines.yaml or rates.yaml. Fails with all its problems.
+Result<Done> sound_file(std::string_view text, const std::filesystem::path& file);
+
+/// Writes the file where it is still `before`. Fails with "shop.changed-on-disk", sound_file's reasons and the disk's; then nothing is written.
+Result<Done> save_file(FileSystem& files, const std::filesystem::path& file, const std::string& before, const std::string& text);
+
+}  // namespace pommel::shop

@@ -1,0 +1,58 @@
+// Designs written back: as new ones, and as next revisions.
+#include "designs/save_design.h"
+
+#include <gtest/gtest.h>
+
+namespace pommel::designs {
+namespace {
+
+const char* const kDesign =
+    "# a vase of ours\ndesign: farmhouse vase\nfamily: leg\nid: vase\nrevision: 1\nrevisions:\n  - {revision: 1, date: 2026-01-12, what: first, why: spring}\n"
+    "proven:            # made so\n  height: [1 mm, 2 mm]\nsheet:\n  height: 740 mm   # a table's\n  own: {is: length, value: 3 mm}\n";
+const RevisionNote kNote{"2026-04-01", "lower", "for low chairs"};
+
+TEST(SaveDesign, MeasuresGoIntoItsSheet) {
+  const auto text = with_measures(kDesign, "d.yaml", {{"height", "700 mm"}, {"own", "= height / 9"}});
+  ASSERT_TRUE(text.ok()) << render(text.reasons());
+  EXPECT_NE(text->find("  height: 700 mm   # a table's\n  own: {is: length, value: = height / 9}\n"), std::string::npos) << *text;
+}
+
+TEST(SaveDesign, ANextRevisionSaysWhatIsDifferentAndWhatIsProvenNoMore) {
+  const auto same = as_next_revision(kDesign, "d.yaml", kNote, false), other = as_next_revision(kDesign, "d.yaml", kNote, true);
+  ASSERT_TRUE(same.ok() && other.ok());
+  EXPECT_NE(same->find("revision: 2\nrevisions:\n  - {revision: 1, date: 2026-01-12, what: first, why: spring}\n  - {revision: 2, date: 2026-04-01, what: lower, why: for low chairs}\nproven:"), std::string::npos) << *same;
+  EXPECT_EQ(other->find("proven"), std::string::npos);
+  Sink sink;
+  const Card card = read_card(*same, "d.yaml", "vase", sink);
+  EXPECT_FALSE(sink.has_errors()) << render(sink.all());
+  EXPECT_EQ(card.revision, 2);
+  EXPECT_EQ(card.revisions.size(), 2u);
+}
+
+TEST(SaveDesign, ANewOneBeginsAtItsFirstRevision) {
+  const auto text = as_new_design(kDesign, "d.yaml", "low-vase", "low vase", kNote);
+  ASSERT_TRUE(text.ok()) << render(text.reasons());
+  EXPECT_TRUE(text->starts_with("# a vase of ours\ndesign: low vase\nfamily: leg\nid: low-vase\nrevision: 1\nrevisions: [{revision: 1, date: 2026-04-01, what: lower, why: for low chairs}]\nsheet:")) << *text;
+  EXPECT_EQ(id_for("Low vase, of oak!"), "low-vase-of-oak");
+  EXPECT_EQ(id_for("…"), "");
+}
+
+TEST(SaveDesign, TheFileBeforeIsKeptAndNoOtherIsWrittenOver) {
+  MemoryFiles files;
+  const House house{"catalog", "templates"};
+  for (const char* folder : {"catalog/designs", "templates"}) ASSERT_TRUE(files.make_folder(folder).ok());
+  ASSERT_TRUE(files.write("templates/leg.yaml", "family: leg\nstands_in: table\n").ok());
+  ASSERT_TRUE(files.write("catalog/designs/vase.yaml", kDesign).ok());
+  // the family lacks its measures: such a design is refused, and nothing is written
+  const auto refused = save_revision(files, house, "catalog/designs/vase.yaml", kDesign, *as_next_revision(kDesign, "d.yaml", kNote, false));
+  ASSERT_FALSE(refused.ok());
+  EXPECT_FALSE(files.exists("catalog/designs/earlier/vase.1.yaml"));
+  EXPECT_EQ(*files.read("catalog/designs/vase.yaml"), kDesign);
+  const auto stale = save_revision(files, house, "catalog/designs/vase.yaml", "design: other\n", kDesign);
+  EXPECT_EQ(stale.reasons().front().id, "designs.changed-on-disk");
+  EXPECT_EQ(save_new_design(files, house, "vase", kDesign).reasons().front().id, "files.exists");
+  EXPECT_EQ(save_new_design(files, house, "../vase", kDesign).reasons().front().id, "designs.id");
+}
+
+}  // namespace
+}  // namespace pommel::designs

@@ -1,0 +1,52 @@
+#include "ui/models/newest_work.h"
+
+#include <QCoreApplication>
+#include <QEvent>
+#include <QMetaObject>
+
+namespace pommel::ui {
+
+NewestWork::NewestWork(QObject& home) : home_(home), worker_([this](std::stop_token quit) { run(std::move(quit)); }) {}
+
+NewestWork::~NewestWork() {
+  give_up();
+  worker_.request_stop();
+  worker_.join();
+  QCoreApplication::removePostedEvents(&home_, QEvent::MetaCall);  // answers on their way speak of this
+}
+
+void NewestWork::ask(Work work) {
+  auto request = std::make_unique<Request>();
+  request->number = ++newest_;
+  request->work = std::move(work);
+  const std::lock_guard lock(guard_);
+  running_.request_stop();
+  waiting_ = std::move(request);
+  news_.notify_one();
+}
+
+void NewestWork::give_up() {
+  ++newest_;
+  const std::lock_guard lock(guard_);
+  running_.request_stop();
+  waiting_.reset();
+}
+
+void NewestWork::run(std::stop_token quit) {
+  for (;;) {
+    std::unique_ptr<Request> request;
+    {
+      std::unique_lock lock(guard_);
+      if (!news_.wait(lock, quit, [this] { return waiting_ != nullptr; })) return;
+      request = std::move(waiting_);
+      running_ = request->stop;
+    }
+    auto answer = request->work(request->stop.get_token());
+    if (request->stop.stop_requested()) continue;
+    QMetaObject::invokeMethod(&home_, [this, number = request->number, answer = std::move(answer)] {
+      if (number == newest_) answer();
+    });
+  }
+}
+
+}  // namespace pommel::ui

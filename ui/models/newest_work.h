@@ -1,0 +1,45 @@
+// One worker for one view: what was asked last is worked out off the window's thread; what was asked before is told to stop, and what it still
+// answers is thrown away. Nothing waits for the worker but the destructor.
+#pragma once
+
+#include <QObject>
+#include <condition_variable>
+#include <functional>
+#include <memory>
+#include <mutex>
+#include <stop_token>
+#include <thread>
+
+namespace pommel::ui {
+
+class NewestWork {
+ public:
+  using Answer = std::function<void()>;                ///< called in the thread of `home`
+  using Work = std::function<Answer(std::stop_token)>; ///< called in the worker
+
+  /// REQUIRES: `home` outlives this.
+  explicit NewestWork(QObject& home);
+  ~NewestWork();
+
+  void ask(Work work);
+  /// No answer comes any more.
+  void give_up();
+
+ private:
+  struct Request {
+    std::uint64_t number = 0;
+    Work work;
+    std::stop_source stop;
+  };
+  void run(std::stop_token quit);
+
+  QObject& home_;
+  std::uint64_t newest_ = 0;  // the window's
+  std::mutex guard_;
+  std::condition_variable_any news_;
+  std::unique_ptr<Request> waiting_;  // guarded
+  std::stop_source running_;          // guarded
+  std::jthread worker_;
+};
+
+}  // namespace pommel::ui
