@@ -44,7 +44,7 @@ void add_solid(CLI::App& app, Shared& shared, Run& run) {
   CLI::App* verb = app.add_subcommand("solid", "write the piece as a solid: STEP or STL");
   verb->add_option("FILE", arguments->file, "an order or a design")->required();
   verb->add_option("--into", arguments->into, "the file to write: X.step or X.stl")->required();
-  verb->add_option("--piece", arguments->piece, "'turned' (no joints), or a piece with its joints: leg-front-left ...")->capture_default_str();
+  verb->add_option("--piece", arguments->piece, "'turned' (no joints), a piece with its joints: leg-front-left ..., or 'assembled': all of them in their places")->capture_default_str();
   verb->add_option("--with", arguments->with, "another size: name=value")->allow_extra_args(false);
   verb->add_option("--deflection", arguments->deflection, "STL: farthest a triangle may lie from the surface, mm")->check(CLI::Range(0.005, 5.0))->capture_default_str();
   verb->add_flag("--json", shared.json, "print what was written as JSON");

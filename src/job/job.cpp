@@ -5,6 +5,7 @@
 
 #include "base/number.h"
 #include "base/text.h"
+#include "job/assembly.h"
 #include "job/stage.h"
 #include "shop/read.h"
 #include "solid/mesh.h"
@@ -94,38 +95,45 @@ Result<Done> add_solid(Job& job, const solid::Solid& solid, const std::string& f
   return Done{};
 }
 
-// The part's turning alone, to tell whether one turned solid serves two parts.
-shape::Part turning_of(shape::Part part) {
-  part.name.clear();
-  part.elements.clear();
-  part.mortises.clear();
-  part.bores.clear();
-  part.axial_bores.clear();
-  part.end_cuts.clear();
-  return part;
+// The whole as it stands, for a look: coarser triangles than of its pieces.
+constexpr double kWholeDeflection = 0.3, kWholeTurn = 0.5;  // mm, radians
+
+Result<std::string> assembled_stl(const std::vector<solid::NamedSolid>& pieces, const std::string& title, double deflection, std::stop_token stop) {
+  solid::Mesh all;
+  for (const solid::NamedSolid& piece : pieces) {
+    const auto mesh = solid::mesh(piece.solid, deflection, kWholeTurn, stop);
+    if (!mesh.ok()) return mesh.failure();
+    solid::append(*mesh, all);
+  }
+  return solid::write_stl(all, title);
+}
+
+Result<Done> add_assembly(Job& job, const std::vector<solid::Solid>& kinds, std::stop_token stop) {
+  const auto pieces = assembled(job.order, kinds, stop);
+  if (!pieces.ok()) return pieces.failure();
+  auto step = solid::write_step(*pieces, stamp_of(job, "assembled.step"));
+  if (!step.ok()) return step.failure();
+  auto stl = assembled_stl(*pieces, job.loaded.design.name + ", assembled", kWholeDeflection, stop);
+  if (!stl.ok()) return stl.failure();
+  job.solids.push_back({"solids/assembled.step", std::move(step).value()});
+  job.solids.push_back({"solids/assembled.stl", std::move(stl).value()});
+  return Done{};
 }
 
 Result<Done> make_solids(Job& job, const Options& options) {
   const frame::Set& set = job.order.made.set;
-  std::vector<solid::Solid> turnings;  // of each piece: what is jointed is cut from it, not built again
-  for (const family::MadePiece& piece : job.order.made.pieces) {
-    const auto turned = solid::turned(piece.part, options.stop);
-    if (!turned.ok()) return turned.failure();
-    if (const auto done = add_solid(job, *turned, piece.wanted.id + "-turned", piece.wanted.label + ", turned", options.stop); !done.ok()) return done;
-    turnings.push_back(*turned);
+  const auto turnings = turned_solids(job.order, options.stop);
+  if (!turnings.ok()) return turnings.failure();
+  for (std::size_t i = 0; i < turnings->size(); ++i) {
+    const frame::WantedPiece& wanted = job.order.made.pieces[i].wanted;
+    if (const auto done = add_solid(job, (*turnings)[i], wanted.id + "-turned", wanted.label + ", turned", options.stop); !done.ok()) return done;
   }
-  for (std::size_t kind = 0; kind < set.jointed_kinds.size(); ++kind) {
-    const auto member = std::find_if(set.members.begin(), set.members.end(), [&](const frame::Member& m) {
-      return m.id == set.jointed_kinds[kind].members.front();
-    });
-    if (!has_joints(member->part)) continue;  // a spare: it is the turned piece
-    const bool same = turning_of(member->part) == turning_of(job.order.made.pieces[member->piece].part);
-    const auto made = same ? solid::jointed(turnings[member->piece], member->part, options.stop) : solid::jointed(member->part, options.stop);
-    if (!made.ok()) return made.failure();
-    const std::string file = piece_name(job.order, kind);
-    if (const auto done = add_solid(job, *made, file, set.jointed_kinds[kind].label, options.stop); !done.ok()) return done;
-  }
-  return Done{};
+  const auto kinds = kind_solids(job.order, *turnings, options.stop);
+  if (!kinds.ok()) return kinds.failure();
+  for (std::size_t kind = 0; kind < kinds->size(); ++kind)
+    if (has_joints(first_of_kind(set, kind).part))  // else it is the turned piece
+      if (const auto done = add_solid(job, (*kinds)[kind], piece_name(job.order, kind), set.jointed_kinds[kind].label, options.stop); !done.ok()) return done;
+  return add_assembly(job, *kinds, options.stop);
 }
 
 // The programs' check and the solids ask nothing of each other: the solids are built by a second thread meanwhile. They write
@@ -211,9 +219,25 @@ Result<Job> run(Loaded loaded, const std::vector<std::pair<std::string, sheet::E
   return job;
 }
 
+namespace {
+
+Result<std::string> assembled_bytes(const Loaded& loaded, const Column& column, const std::string& file_name, bool stl, double deflection, std::stop_token stop) {
+  const auto turnings = turned_solids(column, stop);
+  if (!turnings.ok()) return turnings.failure();
+  const auto kinds = kind_solids(column, *turnings, stop);
+  if (!kinds.ok()) return kinds.failure();
+  const auto pieces = assembled(column, *kinds, stop);
+  if (!pieces.ok()) return pieces.failure();
+  if (stl) return assembled_stl(*pieces, loaded.design.name + ", assembled", deflection, stop);
+  return solid::write_step(*pieces, {file_name, "1970-01-01T00:00:00", "", "", "pommel"});
+}
+
+}  // namespace
+
 Result<std::string> solid_bytes(const Loaded& loaded, const Column& column, const std::string& piece, const std::string& file_name, bool stl,
                                 double deflection, std::stop_token stop) {
   const frame::Set& set = column.made.set;
+  if (piece == "assembled") return assembled_bytes(loaded, column, file_name, stl, deflection, stop);
   // "turned" where there is one piece, else "head-post-turned"
   const auto turned = std::find_if(column.made.pieces.begin(), column.made.pieces.end(), [&](const family::MadePiece& one) {
     return piece == (column.made.pieces.size() == 1 ? "turned" : one.wanted.id + "-turned");
@@ -224,6 +248,7 @@ Result<std::string> solid_bytes(const Loaded& loaded, const Column& column, cons
     std::vector<std::string> known;
     for (const family::MadePiece& one : column.made.pieces) known.push_back(column.made.pieces.size() == 1 ? "turned" : one.wanted.id + "-turned");
     for (const frame::Member& m : set.members) known.push_back(m.id);
+    known.push_back("assembled");
     const std::string near = nearest_name(piece, known);
     return fail("job.unknown-piece", "there is no piece '" + piece + "'", near.empty() ? "known: " + listed(known) : "did you mean '" + near + "'?");
   }
@@ -256,8 +281,7 @@ std::string program_name(const Job& job, std::size_t i) {
 
 std::string piece_name(const Column& column, std::size_t kind) {
   const frame::Set& set = column.made.set;
-  const auto member = std::find_if(set.members.begin(), set.members.end(), [&](const frame::Member& m) { return m.id == set.jointed_kinds[kind].members.front(); });
-  return column.made.pieces[member->piece].wanted.id + "-piece-" + std::to_string(kind + 1);
+  return column.made.pieces[first_of_kind(set, kind).piece].wanted.id + "-piece-" + std::to_string(kind + 1);
 }
 
 std::string joint_program_name(const Job& job, std::size_t i, std::size_t file) {

@@ -175,18 +175,8 @@ Rectangle past_open_ends(Rectangle r, const Part& part, const Extent& e) {
 // A rectangle in (x, t) with rounded corners, pushed from `floor` outwards past everything.
 TopoDS_Shape pocket(double phi, const Rectangle& q, double floor, double far) {
   const gp_Dir n = across(phi), t = across(phi + std::numbers::pi / 2);
-  const auto [x0, x1, t0, t1, radius] = q;
-  const double r = std::min({radius, (x1 - x0) / 2, (t1 - t0) / 2});
-  Contour edge(gp_Pnt(n.XYZ() * floor), gp_Dir(1, 0, 0), t, x0 + r, t0);
-  edge.line_to(x1 - r, t0);
-  if (r > 0) edge.arc_to(x1, t0 + r, x1 - r, t0 + r, r, true);
-  edge.line_to(x1, t1 - r);
-  if (r > 0) edge.arc_to(x1 - r, t1, x1 - r, t1 - r, r, true);
-  edge.line_to(x0 + r, t1);
-  if (r > 0) edge.arc_to(x0, t1 - r, x0 + r, t1 - r, r, true);
-  edge.line_to(x0, t0 + r);
-  if (r > 0) edge.arc_to(x0 + r, t0, x0 + r, t0 + r, r, true);
-  return BRepPrimAPI_MakePrism(edge.closed(), gp_Vec(n) * (far - floor)).Shape();
+  const TopoDS_Face face = rounded_rectangle(gp_Pnt(n.XYZ() * floor), gp_Dir(1, 0, 0), t, q.x0, q.x1, q.t0, q.t1, q.radius);
+  return BRepPrimAPI_MakePrism(face, gp_Vec(n) * (far - floor)).Shape();
 }
 
 template <class Operation>
@@ -276,11 +266,26 @@ Result<TopTools_ListOfShape> mortise_tools(const Part& part, const Mortise& m, c
   return tools;
 }
 
+Result<TopoDS_Shape> the_one_solid(const TopoDS_Shape& shape, const std::string& name) {
+  TopTools_IndexedMapOfShape solids;
+  TopExp::MapShapes(shape, TopAbs_SOLID, solids);
+  if (solids.Extent() == 1) return TopoDS_Shape(solids(1));
+  return fail("solid.pieces",
+              "'" + name + "' would come out as " + std::to_string(solids.Extent()) + " pieces instead of one",
+              "look for a mortise or a cut that goes right through");
+}
+
 Result<TopoDS_Shape> common(const TopoDS_Shape& object, const TopoDS_Shape& tool, const std::stop_token& stop) {
   TopTools_ListOfShape objects, tools;
   objects.Append(object);
   tools.Append(tool);
   return operated<BRepAlgoAPI_Common>(objects, tools, stop);
+}
+
+Result<TopoDS_Shape> fused(const TopoDS_Shape& object, const TopTools_ListOfShape& others, const std::stop_token& stop) {
+  TopTools_ListOfShape objects;
+  objects.Append(object);
+  return operated<BRepAlgoAPI_Fuse>(objects, others, stop);
 }
 
 Result<TopoDS_Shape> cut(const TopoDS_Shape& object, const TopTools_ListOfShape& tools, const std::stop_token& stop) {

@@ -27,8 +27,12 @@ const shape::Face* face_towards(const shape::Part& part, double phi);
 Result<TopTools_ListOfShape> mortise_tools(const shape::Part& part, const shape::Mortise& mortise,
                                            const Extent& extent);
 
-/// objects ∩ tools and objects − tools, with the kernel's errors as failures.
+/// The single solid in a shape; fails with "solid.pieces" for more or none.
+Result<TopoDS_Shape> the_one_solid(const TopoDS_Shape& shape, const std::string& name);
+
+/// object ∩ tool, object ∪ others and object − tools, with the kernel's errors as failures.
 Result<TopoDS_Shape> common(const TopoDS_Shape& object, const TopoDS_Shape& tool, const std::stop_token& stop);
+Result<TopoDS_Shape> fused(const TopoDS_Shape& object, const TopTools_ListOfShape& others, const std::stop_token& stop);
 Result<TopoDS_Shape> cut(const TopoDS_Shape& object, const TopTools_ListOfShape& tools, const std::stop_token& stop);
 
 }  // namespace pommel::solid

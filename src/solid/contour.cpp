@@ -1,5 +1,6 @@
 #include "solid/contour.h"
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -130,6 +131,20 @@ TopoDS_Face Contour::closed() {
   if (!last_.IsSame(first_)) throw Standard_Failure("a contour does not close");
   wire_.Closed(true);
   return BRepBuilderAPI_MakeFace(gp_Pln(origin_, u_.Crossed(v_)), wire_, true).Face();
+}
+
+TopoDS_Face rounded_rectangle(gp_Pnt origin, gp_Dir u, gp_Dir v, double a0, double a1, double b0, double b1, double radius) {
+  const double r = std::min({radius, (a1 - a0) / 2, (b1 - b0) / 2});
+  Contour edge(origin, u, v, a0 + r, b0);
+  edge.line_to(a1 - r, b0);
+  if (r > 0) edge.arc_to(a1, b0 + r, a1 - r, b0 + r, r, true);
+  edge.line_to(a1, b1 - r);
+  if (r > 0) edge.arc_to(a1 - r, b1, a1 - r, b1 - r, r, true);
+  edge.line_to(a0 + r, b1);
+  if (r > 0) edge.arc_to(a0, b1 - r, a0 + r, b1 - r, r, true);
+  edge.line_to(a0, b0 + r);
+  if (r > 0) edge.arc_to(a0 + r, b0, a0 + r, b0 + r, r, true);
+  return edge.closed();
 }
 
 }  // namespace pommel::solid

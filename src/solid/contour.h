@@ -56,4 +56,7 @@ class Contour {
   bool splines_ = false;
 };
 
+/// A rectangle a0..a1, b0..b1 in the plane of u and v, its corners rounded by at most half of a side; 0: square.
+TopoDS_Face rounded_rectangle(gp_Pnt origin, gp_Dir u, gp_Dir v, double a0, double a1, double b0, double b1, double radius);
+
 }  // namespace pommel::solid

@@ -177,6 +177,12 @@ Result<Mesh> mesh(const Solid& solid, double deflection, double turn, std::stop_
   });
 }
 
+void append(const Mesh& mesh, Mesh& into) {
+  const auto first = static_cast<std::uint32_t>(into.points.size());
+  into.points.insert(into.points.end(), mesh.points.begin(), mesh.points.end());
+  for (const auto& [a, b, c] : mesh.triangles) into.triangles.push_back({a + first, b + first, c + first});
+}
+
 std::string broken(const Mesh& mesh) {
   std::unordered_map<std::uint64_t, int> runs;
   runs.reserve(mesh.triangles.size() * 3);

@@ -26,6 +26,9 @@ struct Mesh {
 /// "cancelled" when stopped.
 Result<Mesh> mesh(const Solid& solid, double deflection = 0.1, double turn = 0.35, std::stop_token stop = {});
 
+/// Puts the triangles beside those of `into`; two skins that touch stay two.
+void append(const Mesh& mesh, Mesh& into);
+
 /// The first broken invariant in words, or empty.
 std::string broken(const Mesh& mesh);
 

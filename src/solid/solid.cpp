@@ -72,15 +72,6 @@ double volume_of(const TopoDS_Shape& shape, double integral = kIntegral) {
   return sums.Mass();
 }
 
-Result<TopoDS_Shape> the_one_solid(const TopoDS_Shape& shape, const std::string& name) {
-  TopTools_IndexedMapOfShape solids;
-  TopExp::MapShapes(shape, TopAbs_SOLID, solids);
-  if (solids.Extent() == 1) return TopoDS_Shape(solids(1));
-  return fail("solid.pieces",
-              "'" + name + "' would come out as " + std::to_string(solids.Extent()) + " pieces instead of one",
-              "look for a mortise or a cut that goes right through");
-}
-
 // All gates in the order of their cost.
 Result<Solid> through_gates(const TopoDS_Shape& shape, const shape::Part& part, double wanted) {
   const std::string& name = part.name;
@@ -236,6 +227,16 @@ double volume(const Solid& solid) {
   const auto found =
       guarded("measuring a volume", {}, [&]() -> Result<double> { return volume_of(topology_of(solid)); });
   return found ? *found : std::numeric_limits<double>::quiet_NaN();
+}
+
+Result<double> shared_volume(const Solid& a, const Solid& b) {
+  return guarded("measuring what two pieces share", {}, [&]() -> Result<double> {
+    const Result<TopoDS_Shape> both = common(topology_of(a), topology_of(b), {});
+    if (!both) return both.failure();
+    double sum = 0;
+    for (TopExp_Explorer it(*both, TopAbs_SOLID); it.More(); it.Next()) sum += volume_of(it.Current());
+    return sum;
+  });
 }
 
 double area(const Solid& solid) {

@@ -83,6 +83,9 @@ double area(const Solid& solid);
 /// The least box around the solid, within 1e-3 mm.
 Box bounds(const Solid& solid);
 
+/// mm³ of wood that is in both: 0 for pieces that touch only. Relative error below 1e-6; fails with "solid.kernel".
+Result<double> shared_volume(const Solid& a, const Solid& b);
+
 /// Counts for messages and tests.
 struct Census {
   int solids = 0, shells = 0, faces = 0, edges = 0, vertices = 0;

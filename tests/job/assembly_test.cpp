@@ -1,0 +1,144 @@
+// The frame assembled: written as STEP, read back, and every piece held against its own field and its place in the room; no two pieces may
+// share wood.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+
+#include "job/assembly.h"
+#include "job/job.h"
+
+namespace pommel::job {
+namespace {
+
+using Entries = std::vector<std::pair<std::string, sheet::Entry>>;
+
+struct Wanted {
+  const char* order;
+  Entries sizes;                  ///< over those of the order
+  std::vector<std::string> with;  ///< straight pieces that must be there ...
+  std::size_t straight;           ///< ... and how many
+};
+
+Column column_of(const std::string& order, const Entries& sizes = {}) {
+  const std::filesystem::path root = POMMEL_SOURCE_DIR;
+  const auto files = real_files();
+  const auto file = root / "catalog" / "orders" / (order + ".yaml");
+  const auto house = find_house(*files, file, std::nullopt, {});
+  EXPECT_TRUE(house.ok());
+  Sink sink;
+  const auto loaded = load(*files, *house, file, sink);
+  EXPECT_FALSE(sink.has_errors()) << render(sink.all());
+  const auto sheet = family::make_sheet(loaded->family, loaded->design, &*loaded->order, loaded->shop, sizes, sink);
+  auto column = run_to_stock(*loaded, sheet, sheet.column_count() - 1, {});
+  EXPECT_TRUE(column.ok());
+  return std::move(column).value();
+}
+
+class Assembled : public testing::TestWithParam<Wanted> {
+ protected:
+  void SetUp() override {
+    const auto turnings = turned_solids(column_);
+    ASSERT_TRUE(turnings.ok()) << render(turnings.reasons());
+    const auto kinds = kind_solids(column_, *turnings);
+    ASSERT_TRUE(kinds.ok()) << render(kinds.reasons());
+    auto all = assembled(column_, *kinds);
+    ASSERT_TRUE(all.ok()) << render(all.reasons());
+    pieces_ = std::move(all).value();
+  }
+
+  Column column_ = column_of(GetParam().order, GetParam().sizes);
+  std::vector<solid::NamedSolid> pieces_;
+};
+
+bool apart(const solid::Box& a, const solid::Box& b) {
+  constexpr double kTouch = 1e-3;
+  return a.high.x < b.low.x + kTouch || b.high.x < a.low.x + kTouch || a.high.y < b.low.y + kTouch || b.high.y < a.low.y + kTouch || a.high.z < b.low.z + kTouch || b.high.z < a.low.z + kTouch;
+}
+
+TEST_P(Assembled, ComesBackFromStepWithItsNamesVolumesAndPlaces) {
+  const solid::Stamp stamp{"assembled.step", "2026-01-01T00:00:00", "", "", "pommel"};
+  const auto text = solid::write_step(pieces_, stamp);
+  ASSERT_TRUE(text.ok());
+  const auto back = solid::read_step(*text);
+  ASSERT_TRUE(back.ok());
+  std::map<std::string, const solid::NamedSolid*> named;
+  for (const solid::NamedSolid& one : *back) EXPECT_TRUE(named.emplace(one.name, &one).second) << one.name << " twice";
+  std::size_t members = 0;
+  for (const frame::Member& member : column_.made.set.members) {
+    if (member.spare) continue;
+    ++members;
+    ASSERT_TRUE(named.contains(member.label)) << member.label;
+    const solid::Solid& piece = named[member.label]->solid;
+    const double wood = shape::turned_volume(member.part) - shape::mortised_volume(member.part);
+    EXPECT_NEAR(solid::volume(piece), wood, 1e-4 * wood) << member.label;
+    // its axis hangs where the frame says, and the eye that looks along face A sees as much as the field says
+    const solid::Box box = solid::bounds(piece);
+    const frame::Spot& head = member.stand.head;
+    double top = head.z, bottom = head.z - member.part.length;
+    for (const shape::EndCut& cut : member.part.end_cuts) {
+      const double leans = shape::radius_at(member.part, cut.x, cut.phi) * std::tan(std::fabs(cut.angle));
+      (cut.at_head ? top : bottom) = head.z - cut.x + (cut.at_head ? leans : -leans);
+    }
+    EXPECT_NEAR(box.high.z, top, 0.01) << member.label;
+    EXPECT_NEAR(box.low.z, bottom, 0.01) << member.label;
+    EXPECT_NEAR((box.low.x + box.high.x) / 2, head.x, 0.01) << member.label;
+    EXPECT_NEAR((box.low.y + box.high.y) / 2, head.y, 0.01) << member.label;
+  }
+  EXPECT_EQ(back->size(), members + GetParam().straight);
+  for (const std::string& name : GetParam().with) EXPECT_TRUE(named.contains(name)) << name;
+}
+
+TEST_P(Assembled, NoTwoPiecesShareWood) {
+  std::vector<solid::Box> boxes;
+  for (const solid::NamedSolid& piece : pieces_) boxes.push_back(solid::bounds(piece.solid));
+  int looked = 0;
+  for (std::size_t i = 0; i < pieces_.size() && looked < 24; ++i)
+    for (std::size_t k = i + 1; k < pieces_.size(); ++k) {
+      if (apart(boxes[i], boxes[k])) continue;
+      ++looked;
+      const auto shared = solid::shared_volume(pieces_[i].solid, pieces_[k].solid);
+      ASSERT_TRUE(shared.ok()) << render(shared.reasons());
+      EXPECT_NEAR(*shared, 0, 0.05) << pieces_[i].name << " and " << pieces_[k].name;
+    }
+  EXPECT_GT(looked, 0) << "pieces that stand apart are no frame";
+}
+
+sheet::Entry entry(const char* text) { return {text, Place{"test", 1, 1}, text}; }
+
+// a stair of the catalog in short, so that the test is
+INSTANTIATE_TEST_SUITE_P(Orders, Assembled,
+                         testing::Values(Wanted{"harvest-table", {}, {"front apron rail", "left apron rail"}, 4}, Wanted{"cannonball-bed", {}, {"left side rail", "headboard, board 1"}, 8},
+                                         Wanted{"villa-stair", {{"treads", entry("3")}, {"handrail", entry("made here")}}, {"handrail, by the run"}, 1}, Wanted{"pair-of-lamps", {}, {"base 1", "base 2"}, 2}),
+                         [](const auto& wanted) {
+                           std::string name = wanted.param.order;
+                           std::replace(name.begin(), name.end(), '-', '_');
+                           return name;
+                         });
+
+// A rail's tenons fill their mortises but for the relief, seen in the room: its ends stand as far out as its overall length says.
+TEST(AssembledTable, RailsReachIntoTheLegs) {
+  const Column column = column_of("harvest-table");
+  const auto turnings = turned_solids(column);
+  const auto pieces = assembled(column, *kind_solids(column, *turnings));
+  ASSERT_TRUE(pieces.ok());
+  for (const frame::Rail& rail : column.made.set.rails) {
+    const auto piece = std::find_if(pieces->begin(), pieces->end(), [&](const solid::NamedSolid& one) { return one.name == rail.label; });
+    ASSERT_NE(piece, pieces->end());
+    const solid::Box box = solid::bounds(piece->solid);
+    const bool along_x = std::fabs(rail.start.x - rail.end.x) > 1;
+    EXPECT_NEAR(along_x ? box.high.x - box.low.x : box.high.y - box.low.y, rail.overall_length, 0.01) << rail.label;
+    EXPECT_NEAR(box.high.z - box.low.z, rail.depth, 0.01);
+    const double body = rail.shoulder_length * rail.depth * rail.thickness;
+    const double tenons = 2 * rail.tenon_length * rail.tenon_width * rail.tenon_thickness + 2 * rail.haunch_length * rail.haunch_depth * rail.tenon_thickness;
+    const double volume = solid::volume(piece->solid);
+    if (rail.mitred) EXPECT_LT(volume, body + tenons + 1);
+    else EXPECT_NEAR(volume, body + tenons, 1e-3 * body) << "rounded corners are all that may be missing";
+    EXPECT_GT(volume, body);
+  }
+}
+
+}  // namespace
+}  // namespace pommel::job
