@@ -7,6 +7,7 @@
 #include <QTranslator>
 #include <cstdio>
 
+#include "ui/models/own_house.h"
 #include "ui/views/desk.h"
 
 namespace {
@@ -18,6 +19,14 @@ int complain(const std::vector<pommel::Diagnostic>& found) {
   return 1;
 }
 
+constexpr auto kDemo = "catalog/orders/harvest-table.yaml";
+
+// Beside the executable, or, run from its source, the folder it is run in.
+std::filesystem::path came_with_the_tool() {
+  const std::filesystem::path beside = std::filesystem::path(QCoreApplication::applicationDirPath().toStdString()).parent_path() / "share" / "pommel";
+  return std::filesystem::exists(beside / kDemo) || !std::filesystem::exists(kDemo) ? beside : std::filesystem::current_path();
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -27,7 +36,7 @@ int main(int argc, char** argv) {
   QCommandLineParser parser;
   parser.setApplicationDescription("An order's measures and what follows from them.");
   parser.addHelpOption();
-  parser.addPositionalArgument("order", "an order's file; without one, the demo order");
+  parser.addPositionalArgument("order", "an order's file; without one, the demo order in a house of your own, which is made at the first start");
   const QCommandLineOption picture("picture", "write a picture of the window when everything is worked out, and close", "file.png");
   parser.addOption(picture);
   const QCommandLineOption language("language", "the window's language (en, de); else the desktop's", "language");
@@ -38,11 +47,17 @@ int main(int argc, char** argv) {
   if (ours.load(speech, "pommel", "_", ":/translations")) QApplication::installTranslator(&ours);
   if (of_qt.load(speech, "qtbase", "_", QLibraryInfo::path(QLibraryInfo::TranslationsPath))) QApplication::installTranslator(&of_qt);
 
-  const std::filesystem::path beside = std::filesystem::path(QCoreApplication::applicationDirPath().toStdString()).parent_path() / "share" / "pommel";
+  const std::filesystem::path installed = came_with_the_tool();
   const QStringList given = parser.positionalArguments();
-  std::filesystem::path order = given.isEmpty() ? "catalog/orders/harvest-table.yaml" : given.front().toStdString();
-  if (given.isEmpty() && !std::filesystem::exists(order)) order = beside / order;
-  pommel::ui::Desk desk(beside, pommel::ui::Desk::unsaved_folder());
+  std::filesystem::path order = given.isEmpty() ? installed / kDemo : std::filesystem::path(given.front().toStdString());
+  if (given.isEmpty()) {
+    // the first start: a house of one's own, so that designs, machine and rates can be changed
+    const auto files = pommel::real_files();
+    const auto made = pommel::ui::make_own_house(*files, installed, pommel::ui::own_house_folder());
+    if (made.ok()) order = pommel::ui::own_house_folder() / kDemo;
+    else complain(made.reasons());  // where nothing may be written, what came with the tool can be looked at
+  }
+  pommel::ui::Desk desk(installed, pommel::ui::Desk::unsaved_folder());
   if (const auto opened = desk.open(order); !opened.ok()) return complain(opened.reasons());
   if (parser.isSet(picture))
     QObject::connect(desk.window(), &pommel::ui::OrderWindow::followed_up, &app, [&] { QCoreApplication::exit(desk.window()->grab().save(parser.value(picture)) ? 0 : 4); });

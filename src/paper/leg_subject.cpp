@@ -18,15 +18,16 @@ void from_this_head(const frame::Member& member, std::vector<frame::Rail>& rails
 
 }  // namespace
 
-LegSubject subject_of(const shape::Part& turned, double square, const frame::Set& set, std::size_t piece, const std::string& heading) {
-  LegSubject subject{heading, turned, set.rails, square};
-  for (const frame::Member& member : set.members)
-    if (!member.spare && member.piece == piece) {
-      subject.leg = member.part;
-      from_this_head(member, subject.rails);
-      break;
-    }
+LegSubject subject_of(const frame::Member& member, double square, const frame::Set& set, const std::string& heading) {
+  LegSubject subject{heading, member.part, set.rails, square};
+  from_this_head(member, subject.rails);
   return subject;
+}
+
+LegSubject subject_of(const shape::Part& turned, double square, const frame::Set& set, std::size_t piece, const std::string& heading) {
+  for (const frame::Member& member : set.members)
+    if (!member.spare && member.piece == piece) return subject_of(member, square, set, heading);
+  return {heading, turned, set.rails, square};
 }
 
 std::vector<Ghost> ghosts(const LegSubject& subject, double phi, double stub) {

@@ -19,6 +19,9 @@ struct LegSubject {
 /// The `piece`-th of the frame's turned pieces as it stands in the set: the first member that is jointed; `turned` itself where none is.
 LegSubject subject_of(const shape::Part& turned, double square, const frame::Set& set, std::size_t piece, const std::string& heading);
 
+/// A member of the set as it stands there.
+LegSubject subject_of(const frame::Member& member, double square, const frame::Set& set, const std::string& heading);
+
 /// A rail as it meets the piece.
 struct Ghost {
   Line outline;

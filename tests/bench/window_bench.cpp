@@ -7,6 +7,7 @@
 #include <QPainter>
 #include <cstdio>
 
+#include "job/skin.h"
 #include "paper/canvas.h"
 #include "ui/models/sheet_model.h"
 #include "ui/views/piece_strips.h"
@@ -93,6 +94,22 @@ void keystroke_to_elevation(benchmark::State& state) {
   }
 }
 BENCHMARK(keystroke_to_elevation)->Unit(benchmark::kMillisecond);
+
+void keystroke_to_solid(benchmark::State& state) {
+  sheet::Sheet sheet = demo().sheet;
+  int turn = 0;
+  for (auto _ : state) {
+    (void)sheet.set_entry("table_height", family::kOrder, {std::to_string(780 + ++turn % 20) + " mm", {}, {}});
+    const auto made = family::make(demo().loaded.family, demo().loaded.design, sheet, family::kOrder, demo().loaded.shop, {});
+    if (!made.ok()) return state.SkipWithError("no piece");
+    const auto skin = job::skin_of(made->set.members.front().part, {});
+    if (!skin.ok()) return state.SkipWithError("no solid");
+    solid::View view;
+    view.width = 520, view.height = 640;
+    benchmark::DoNotOptimize(solid::picture((*skin)->mesh, view));
+  }
+}
+BENCHMARK(keystroke_to_solid)->Unit(benchmark::kMillisecond);
 
 void keystroke_to_price(benchmark::State& state) {
   sheet::Sheet sheet = demo().sheet;

@@ -62,7 +62,7 @@ TEST_F(Pictures, AllStripsAndThePicturesShowSomething) {
 }
 
 TEST_F(Pictures, DesignsAreShownWithTheirPieces) {
-  DesignChooser chooser(*real_files(), window().book().loaded());
+  DesignChooser chooser(*files_, window().book().loaded());
   chooser.show();
   picture("designs", chooser);
   for (int i = 0; i < chooser.designs().count(); ++i) EXPECT_FALSE(chooser.designs().item(i)->icon().isNull()) << chooser.designs().item(i)->text().toStdString();

@@ -173,34 +173,15 @@ TEST_F(Window, AnElementLeadsToItsMeasure) {
   EXPECT_TRUE(measures_of_element(window().book().loaded(), "leg", 999, window().book().sheet()).empty());
 }
 
-TEST_F(Window, AThicknessDrawnOnThePieceIsAnEntryOfTheMeasureBehindIt) {
-  wait_for_piece();
-  auto* elevation = window().findChild<Elevation*>();
-  const auto made = window().state_of(family::kOrder).made;  // kept: the window takes the next one
-  const auto& leg = made->pieces.front().part;
-  const auto vase = std::find_if(leg.elements.begin(), leg.elements.end(), [](const shape::ElementMark& one) { return one.kind == "vase"; });
-  ASSERT_NE(vase, leg.elements.end());
-  const QString before = shown("thick");
-  emit elevation->drawn_to(vase->x0 + 0.3 * (vase->x1 - vase->x0), vase->d_greatest - 6);
-  EXPECT_NE(shown("thick"), before) << window().at_foot().toStdString();
-  wait_for_piece();
-  const auto after = window().state_of(family::kOrder).made;
-  const auto& thinner = after->pieces.front().part;
-  const auto again = std::find_if(thinner.elements.begin(), thinner.elements.end(), [](const shape::ElementMark& one) { return one.kind == "vase"; });
-  EXPECT_NEAR(again->d_greatest, vase->d_greatest - 6, 25.4 / 32);  // entries are rounded to 1/32 in
-  window().book().undo().undo();
-  EXPECT_EQ(shown("thick"), before);
-}
-
 TEST_F(Window, TheStepsLeadThroughTheWindowUntilTheyAreKnown) {
   ASSERT_TRUE(window().steps().isVisible());
   const auto buttons = window().steps().findChildren<QPushButton*>();
-  ASSERT_EQ(buttons.size(), 4);
+  ASSERT_EQ(buttons.size(), 6);
   buttons[1]->click();
   EXPECT_EQ(window().grid().currentIndex(), at("table_height"));
   buttons[2]->click();
   EXPECT_EQ(model().kind_of(window().grid().currentIndex().row()), SheetModel::RowKind::outcome);
-  buttons[3]->click();
+  buttons[5]->click();
   EXPECT_FALSE(window().steps().isVisible());
   ASSERT_TRUE(desk_->open(order()).ok());
   EXPECT_FALSE(window().steps().isVisible());
@@ -286,7 +267,7 @@ TEST_F(Window, AFileChangedByOthersIsNotWrittenOver) {
 }
 
 TEST_F(Window, ANewOrderBeginsFromADesign) {
-  DesignChooser chooser(*real_files(), window().book().loaded());
+  DesignChooser chooser(*files_, window().book().loaded());
   ASSERT_GE(chooser.designs().count(), 12);
   chooser.words().setText("cannonball");
   const family::NewOrder order = chooser.order();
@@ -295,6 +276,33 @@ TEST_F(Window, ANewOrderBeginsFromADesign) {
   ASSERT_TRUE(begun.ok()) << render(begun.reasons());
   EXPECT_GE(model().row_of("mattress_width"), 0);
   EXPECT_FALSE(desk_->begin_order(order, inside("catalog/orders/bed.yaml")).ok());  // never over a file
+}
+
+TEST_F(Window, DesignsAreFoundByWhatTheyMustBe) {
+  DesignChooser chooser(*files_, window().book().loaded());
+  const auto seen = [&] {
+    QStringList out;
+    for (int i = 0; i < chooser.designs().count(); ++i)
+      if (!chooser.designs().item(i)->isHidden()) out << chooser.designs().item(i)->text();
+    return out;
+  };
+  const QStringList all = seen();
+  chooser.measures().setText("table_height = 750 mm");
+  chooser.find_by_measures();
+  const QStringList tables = seen();
+  EXPECT_GE(tables.size(), 3);
+  EXPECT_LT(tables.size(), all.size());
+  EXPECT_TRUE(tables.contains("farmhouse vase"));
+  EXPECT_TRUE(chooser.told().startsWith(QString::number(tables.size()))) << chooser.told().toStdString();
+  chooser.measures().setText("table_height = 750 mm; thinnest_diameter >= 500 mm");
+  chooser.find_by_measures();
+  EXPECT_TRUE(seen().isEmpty());
+  chooser.measures().setText("thick as a fist");
+  chooser.find_by_measures();
+  EXPECT_TRUE(chooser.told().startsWith(QStringLiteral("✗ "))) << chooser.told().toStdString();
+  chooser.measures().setText("");
+  chooser.find_by_measures();
+  EXPECT_EQ(seen(), all);
 }
 
 TEST_F(Window, StopsMakingAFolderAndLeavesNothing) {

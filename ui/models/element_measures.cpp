@@ -77,6 +77,21 @@ Result<double> solved(const sheet::Sheet& sheet, std::size_t column, const std::
   return root->at;
 }
 
+// The first measure of the formula that moves the use to `wanted` mm.
+Result<NewEntry> entry_for(const sheet::Entry& formula, const std::string& use, double wanted, const Words& words, const sheet::Sheet& sheet, std::size_t column, const LengthFormat& lengths, const Failure& fixed) {
+  std::vector<std::string> measures;
+  add_names(formula.text, words, sheet, measures);
+  std::optional<Failure> reason;
+  for (const std::string& measure : measures) {
+    const sheet::Value* now = sheet.value(measure, column);
+    if (!now || now->kind() != sheet::Kind::length()) continue;
+    const auto value = solved(sheet, column, measure, use, wanted);
+    if (value.ok()) return NewEntry{measure, rounded(*value, lengths), formula.text};
+    reason = value.failure();
+  }
+  return reason ? *reason : fixed;
+}
+
 }  // namespace
 
 std::vector<std::string> measures_of_element(const job::Loaded& loaded, const std::string& piece, std::size_t element, const sheet::Sheet& sheet) {
@@ -98,17 +113,24 @@ Result<NewEntry> entry_for_diameter(const job::Loaded& loaded, const std::string
   auto across = diameters_of(outline[element], family::uses_of(loaded.family, piece), element, sheet, column);
   if (across.empty()) return fixed;
   std::stable_sort(across.begin(), across.end(), [&](const Across& a, const Across& b) { return std::fabs(a.along - along) < std::fabs(b.along - along); });
-  std::vector<std::string> measures;
-  add_names(across.front().entry->text, words_of(loaded, piece), sheet, measures);
-  std::optional<Failure> reason;
-  for (const std::string& measure : measures) {
-    const sheet::Value* now = sheet.value(measure, column);
-    if (!now || now->kind() != sheet::Kind::length()) continue;
-    const auto value = solved(sheet, column, measure, across.front().use, diameter);
-    if (value.ok()) return NewEntry{measure, rounded(*value, lengths), across.front().entry->text};
-    reason = value.failure();
-  }
-  return reason ? *reason : fixed;
+  return entry_for(*across.front().entry, across.front().use, diameter, words_of(loaded, piece), sheet, column, lengths, fixed);
+}
+
+Result<NewEntry> entry_for_length(const job::Loaded& loaded, const std::string& piece, std::size_t element, double length, const sheet::Sheet& sheet, std::size_t column, const LengthFormat& lengths) {
+  const auto& outline = family::outline_of(loaded.family, loaded.design, piece);
+  const Failure fixed = fail("ui.fixed-size", "this length is fixed: no measure stands behind it", "write another length into the element: Show, the elements");
+  if (element >= outline.size()) return fixed;
+  if (outline[element].sizes.contains("share")) return fail("ui.shared-length", "this element takes a share of what the others leave", "draw the end of a neighbour, or write another share");
+  const auto entry = outline[element].sizes.find("length");
+  if (entry == outline[element].sizes.end()) return fixed;
+  const std::string use = family::element_use(family::uses_of(loaded.family, piece), element, "length");
+  return entry_for(entry->second, use, length, words_of(loaded, piece), sheet, column, lengths, fixed);
+}
+
+std::optional<std::string> holding_formula(const sheet::Sheet& sheet, const std::string& measure, std::size_t column) {
+  const auto cell = sheet.cell(measure, column);
+  if (!cell || cell->own || !cell->entry || !cell->entry->text.starts_with("=")) return std::nullopt;
+  return cell->entry->text;
 }
 
 }  // namespace pommel::ui

@@ -1,6 +1,7 @@
 // Which measures stand behind an element of the outline, and which one makes it thicker.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -24,5 +25,12 @@ struct NewEntry {
 ///   "ui.out-of-reach"  the limits of the measure do not allow it.
 Result<NewEntry> entry_for_diameter(const job::Loaded& loaded, const std::string& piece, std::size_t element, double along, double diameter,
                                     const sheet::Sheet& sheet, std::size_t column, const LengthFormat& lengths);
+
+/// The same with which the element is `length` mm long. Fails with "ui.shared-length" where it takes a share of what is left, and as above.
+Result<NewEntry> entry_for_length(const job::Loaded& loaded, const std::string& piece, std::size_t element, double length, const sheet::Sheet& sheet,
+                                  std::size_t column, const LengthFormat& lengths);
+
+/// The formula that holds a measure in a column which has no entry of its own there: "= square * 0.9"; nothing where no formula does.
+std::optional<std::string> holding_formula(const sheet::Sheet& sheet, const std::string& measure, std::size_t column);
 
 }  // namespace pommel::ui

@@ -97,7 +97,27 @@
             <source>Begin the order</source>
             <translation>Auftrag beginnen</translation>
         </message>
-    </context>
+        <message>
+        <source>and by what it must be: table_height = 30 in; thinnest_diameter &gt;= 28 mm</source>
+        <translation>und danach, was er sein muss: table_height = 750 mm; thinnest_diameter &gt;= 28 mm</translation>
+    </message>
+    <message>
+        <source>find a design by its measures</source>
+        <translation>einen Entwurf nach Maßen finden</translation>
+    </message>
+    <message>
+        <source>%1 of %2 designs would do.</source>
+        <translation>%1 von %2 Entwürfen kommen in Frage.</translation>
+    </message>
+    <message>
+        <source>would not do: %1</source>
+        <translation>käme nicht in Frage: %1</translation>
+    </message>
+    <message>
+        <source>it has no such measure</source>
+        <translation>er hat kein solches Maß</translation>
+    </message>
+</context>
     <context>
         <name>pommel::ui::Desk</name>
         <message>
@@ -143,7 +163,11 @@
             <source>%1 from the head, %2 from the foot  ·  %3  ·  %4</source>
             <translation>%1 vom Kopf, %2 vom Fuß  ·  %3  ·  %4</translation>
         </message>
-    </context>
+        <message>
+        <source>%1 long</source>
+        <translation>%1 lang</translation>
+    </message>
+</context>
     <context>
         <name>pommel::ui::MeasureGrid</name>
         <message>
@@ -393,10 +417,6 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
             <translation>%1 gezogen</translation>
         </message>
         <message>
-            <source>'%1' is %2 now; the thickness here is %3</source>
-            <translation>„%1“ ist jetzt %2; die Dicke hier ist %3</translation>
-        </message>
-        <message>
             <source>working out what follows …</source>
             <translation>es wird ausgerechnet, was folgt …</translation>
         </message>
@@ -528,6 +548,54 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
         <source>The &amp;wood under the cutter</source>
         <translation>Das &amp;Holz unter dem Fräser</translation>
     </message>
+    <message>
+        <source>%1, left hand</source>
+        <translation>%1, links</translation>
+    </message>
+    <message>
+        <source>%1, right hand</source>
+        <translation>%1, rechts</translation>
+    </message>
+    <message>
+        <source>'%1' follows its formula %2. It would have to be %3.</source>
+        <translation>„%1“ folgt der Formel %2. Es müsste %3 sein.</translation>
+    </message>
+    <message>
+        <source>'%1' is %2 now; the size here is %3</source>
+        <translation>„%1“ ist jetzt %2; die Größe hier ist %3</translation>
+    </message>
+    <message>
+        <source>Set it in this size</source>
+        <translation>In dieser Größe setzen</translation>
+    </message>
+    <message>
+        <source>Leave the formula</source>
+        <translation>Die Formel lassen</translation>
+    </message>
+    <message>
+        <source>Joints of the &amp;mirror image</source>
+        <translation>Verbindungen des &amp;Spiegelbilds</translation>
+    </message>
+    <message>
+        <source>My m&amp;achine …</source>
+        <translation>Meine M&amp;aschine …</translation>
+    </message>
+    <message>
+        <source>My &amp;rates …</source>
+        <translation>Meine Sä&amp;tze …</translation>
+    </message>
+    <message>
+        <source>4  My machine</source>
+        <translation>4  Meine Maschine</translation>
+    </message>
+    <message>
+        <source>5  My rates</source>
+        <translation>5  Meine Sätze</translation>
+    </message>
+    <message>
+        <source>The shop was not read again</source>
+        <translation>Die Werkstatt wurde nicht neu gelesen</translation>
+    </message>
 </context>
     <context>
         <name>pommel::ui::Overview</name>
@@ -633,7 +701,287 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
             <source>%1 min</source>
             <translation>%1 min</translation>
         </message>
-    </context>
+        <message>
+        <source>the machine from the side</source>
+        <translation>die Maschine von der Seite</translation>
+    </message>
+    <message>
+        <source>what the price is made of</source>
+        <translation>woraus der Preis besteht</translation>
+    </message>
+    <message>
+        <source>the price is not worked out yet</source>
+        <translation>der Preis ist noch nicht ausgerechnet</translation>
+    </message>
+    <message>
+        <source>wood</source>
+        <translation>Holz</translation>
+    </message>
+    <message>
+        <source>hand work</source>
+        <translation>Handarbeit</translation>
+    </message>
+    <message>
+        <source>machine time</source>
+        <translation>Maschinenzeit</translation>
+    </message>
+    <message>
+        <source>finish</source>
+        <translation>Oberfläche</translation>
+    </message>
+    <message>
+        <source>overhead</source>
+        <translation>Gemeinkosten</translation>
+    </message>
+    <message>
+        <source>profit</source>
+        <translation>Gewinn</translation>
+    </message>
+    <message>
+        <source>tax</source>
+        <translation>Steuer</translation>
+    </message>
+    <message>
+        <source>%1 from</source>
+        <translation>%1 von</translation>
+    </message>
+    <message>
+        <source>%1 to</source>
+        <translation>%1 bis</translation>
+    </message>
+    <message>
+        <source>How far the axes go</source>
+        <translation>Wie weit die Achsen fahren</translation>
+    </message>
+    <message>
+        <source>What it holds</source>
+        <translation>Was sie fasst</translation>
+    </message>
+    <message>
+        <source>between centres</source>
+        <translation>zwischen den Spitzen</translation>
+    </message>
+    <message>
+        <source>swing (diameter)</source>
+        <translation>Umlauf (Durchmesser)</translation>
+    </message>
+    <message>
+        <source>jaws reach from the axis</source>
+        <translation>Backen reichen von der Achse</translation>
+    </message>
+    <message>
+        <source>chuck grips</source>
+        <translation>Futter greift</translation>
+    </message>
+    <message>
+        <source>centre grips</source>
+        <translation>Spitze greift</translation>
+    </message>
+    <message>
+        <source>tailstock above the axis</source>
+        <translation>Reitstock über der Achse</translation>
+    </message>
+    <message>
+        <source>keep clear of both</source>
+        <translation>Abstand zu beiden</translation>
+    </message>
+    <message>
+        <source>How fast</source>
+        <translation>Wie schnell</translation>
+    </message>
+    <message>
+        <source>rapid X a minute</source>
+        <translation>Eilgang X in der Minute</translation>
+    </message>
+    <message>
+        <source>rapid Z a minute</source>
+        <translation>Eilgang Z in der Minute</translation>
+    </message>
+    <message>
+        <source>rotary turns a minute</source>
+        <translation>Umdrehungen der Drehachse in der Minute</translation>
+    </message>
+    <message>
+        <source>greatest feed a minute</source>
+        <translation>größter Vorschub in der Minute</translation>
+    </message>
+    <message>
+        <source>greatest spindle speed</source>
+        <translation>größte Drehzahl</translation>
+    </message>
+    <message>
+        <source>lines a second</source>
+        <translation>Zeilen in der Sekunde</translation>
+    </message>
+    <message>
+        <source>How the blank may lie</source>
+        <translation>Wie der Rohling liegen darf</translation>
+    </message>
+    <message>
+        <source>off centre by</source>
+        <translation>außer der Mitte um</translation>
+    </message>
+    <message>
+        <source>bowed by</source>
+        <translation>krumm um</translation>
+    </message>
+    <message>
+        <source>oversize by</source>
+        <translation>größer um</translation>
+    </message>
+    <message>
+        <source>Where the height is set</source>
+        <translation>Wo die Höhe genommen wird</translation>
+    </message>
+    <message>
+        <source>cutters touch</source>
+        <translation>Fräser berühren</translation>
+    </message>
+    <message>
+        <source>its height over the axis</source>
+        <translation>ihre Höhe über der Achse</translation>
+    </message>
+    <message>
+        <source>gauge between</source>
+        <translation>Endmaß dazwischen</translation>
+    </message>
+    <message>
+        <source>What it is called</source>
+        <translation>Wie sie heißt</translation>
+    </message>
+    <message>
+        <source>name on the papers</source>
+        <translation>Name auf den Papieren</translation>
+    </message>
+    <message>
+        <source>My machine: %1</source>
+        <translation>Meine Maschine: %1</translation>
+    </message>
+    <message>
+        <source>These are my machine's own figures, and its first program ran well on a scrap. (Until then programs and papers say: example.)</source>
+        <translation>Das sind die Zahlen meiner Maschine, und ihr erstes Programm lief gut auf einem Reststück. (Bis dahin steht auf Programmen und Papieren: Beispiel.)</translation>
+    </message>
+    <message>
+        <source>The hour</source>
+        <translation>Die Stunde</translation>
+    </message>
+    <message>
+        <source>shop hour</source>
+        <translation>Werkstattstunde</translation>
+    </message>
+    <message>
+        <source>it includes overhead</source>
+        <translation>sie enthält Gemeinkosten</translation>
+    </message>
+    <message>
+        <source>machine hour</source>
+        <translation>Maschinenstunde</translation>
+    </message>
+    <message>
+        <source>currency</source>
+        <translation>Währung</translation>
+    </message>
+    <message>
+        <source>Minutes at the machine</source>
+        <translation>Minuten an der Maschine</translation>
+    </message>
+    <message>
+        <source>setting up a program</source>
+        <translation>ein Programm einrichten</translation>
+    </message>
+    <message>
+        <source>loading a piece</source>
+        <translation>ein Stück einspannen</translation>
+    </message>
+    <message>
+        <source>Minutes at the bench</source>
+        <translation>Minuten an der Bank</translation>
+    </message>
+    <message>
+        <source>milling a blank</source>
+        <translation>einen Rohling hobeln</translation>
+    </message>
+    <message>
+        <source>a mortise with its tenon</source>
+        <translation>ein Zapfenloch mit Zapfen</translation>
+    </message>
+    <message>
+        <source>a tenon alone</source>
+        <translation>ein Zapfen allein</translation>
+    </message>
+    <message>
+        <source>squaring a mortise's corners</source>
+        <translation>Ecken eines Zapfenlochs ausstemmen</translation>
+    </message>
+    <message>
+        <source>a bore</source>
+        <translation>eine Bohrung</translation>
+    </message>
+    <message>
+        <source>a place for hand work</source>
+        <translation>eine Stelle für Handarbeit</translation>
+    </message>
+    <message>
+        <source>sanding a square metre</source>
+        <translation>einen Quadratmeter schleifen</translation>
+    </message>
+    <message>
+        <source>assembling a joint</source>
+        <translation>eine Verbindung zusammenbauen</translation>
+    </message>
+    <message>
+        <source>Wood and finish</source>
+        <translation>Holz und Oberfläche</translation>
+    </message>
+    <message>
+        <source>share for waste</source>
+        <translation>Anteil für Verschnitt</translation>
+    </message>
+    <message>
+        <source>board rule</source>
+        <translation>Brettregel</translation>
+    </message>
+    <message>
+        <source>saw kerf</source>
+        <translation>Sägeschnitt</translation>
+    </message>
+    <message>
+        <source>wood is charged</source>
+        <translation>Holz wird berechnet</translation>
+    </message>
+    <message>
+        <source>finish a square metre</source>
+        <translation>Oberfläche je Quadratmeter</translation>
+    </message>
+    <message>
+        <source>Profit and tax</source>
+        <translation>Gewinn und Steuer</translation>
+    </message>
+    <message>
+        <source>profit is a</source>
+        <translation>Gewinn ist</translation>
+    </message>
+    <message>
+        <source>rate of profit</source>
+        <translation>Gewinnsatz</translation>
+    </message>
+    <message>
+        <source>least charge</source>
+        <translation>Mindestbetrag</translation>
+    </message>
+    <message>
+        <source>deposit</source>
+        <translation>Anzahlung</translation>
+    </message>
+    <message>
+        <source>My rates</source>
+        <translation>Meine Sätze</translation>
+    </message>
+    <message>
+        <source>These are my shop's own rates. (Until then every quote says: example.)</source>
+        <translation>Das sind die Sätze meiner Werkstatt. (Bis dahin steht auf jedem Angebot: Beispiel.)</translation>
+    </message>
+</context>
     <context>
         <name>pommel::ui::RadiusStrip</name>
         <message>
@@ -1471,6 +1819,123 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
     <message>
         <source>%1 of %2 min, line %3</source>
         <translation>%1 von %2 min, Zeile %3</translation>
+    </message>
+</context>
+<context>
+    <name>pommel::ui::PlanPicture</name>
+    <message>
+        <source>the cutting plan, drawn</source>
+        <translation>der Zuschnittplan, gezeichnet</translation>
+    </message>
+</context>
+<context>
+    <name>pommel::ui::FollowsView</name>
+    <message>
+        <source>what follows, to be read</source>
+        <translation>was folgt, zum Lesen</translation>
+    </message>
+    <message>
+        <source>what is different from the catalogue, and the cut check</source>
+        <translation>was anders ist als im Katalog, und die Fräsprüfung</translation>
+    </message>
+    <message>
+        <source>&amp;What is different</source>
+        <translation>&amp;Was anders ist</translation>
+    </message>
+    <message>
+        <source>piece</source>
+        <translation>Stück</translation>
+    </message>
+    <message>
+        <source>of them</source>
+        <translation>davon</translation>
+    </message>
+    <message>
+        <source>rough</source>
+        <translation>roh</translation>
+    </message>
+    <message>
+        <source>finished</source>
+        <translation>fertig</translation>
+    </message>
+    <message>
+        <source>stock</source>
+        <translation>Holz</translation>
+    </message>
+    <message>
+        <source>cut list</source>
+        <translation>Zuschnittliste</translation>
+    </message>
+    <message>
+        <source>the wood</source>
+        <translation>das Holz</translation>
+    </message>
+    <message>
+        <source>The w&amp;ood</source>
+        <translation>Das H&amp;olz</translation>
+    </message>
+    <message>
+        <source>what</source>
+        <translation>was</translation>
+    </message>
+    <message>
+        <source>how it was reckoned</source>
+        <translation>wie gerechnet wurde</translation>
+    </message>
+    <message>
+        <source>amount</source>
+        <translation>Betrag</translation>
+    </message>
+    <message>
+        <source>the price, line by line</source>
+        <translation>der Preis, Zeile für Zeile</translation>
+    </message>
+    <message>
+        <source>The &amp;price</source>
+        <translation>Der &amp;Preis</translation>
+    </message>
+    <message>
+        <source>being worked out …</source>
+        <translation>wird ausgerechnet …</translation>
+    </message>
+    <message>
+        <source>Example: the shop's rates are not confirmed.</source>
+        <translation>Beispiel: die Sätze der Werkstatt sind nicht bestätigt.</translation>
+    </message>
+    <message>
+        <source>cost</source>
+        <translation>Kosten</translation>
+    </message>
+    <message>
+        <source>profit</source>
+        <translation>Gewinn</translation>
+    </message>
+    <message>
+        <source>price</source>
+        <translation>Preis</translation>
+    </message>
+    <message>
+        <source>the shop's minimum</source>
+        <translation>das Mindeste der Werkstatt</translation>
+    </message>
+    <message>
+        <source>tax</source>
+        <translation>Steuer</translation>
+    </message>
+    <message>
+        <source>total</source>
+        <translation>Summe</translation>
+    </message>
+    <message>
+        <source>deposit</source>
+        <translation>Anzahlung</translation>
+    </message>
+</context>
+<context>
+    <name>pommel::ui::ShopForm</name>
+    <message>
+        <source>Kept in %1</source>
+        <translation>Aufbewahrt in %1</translation>
     </message>
 </context>
 </TS>

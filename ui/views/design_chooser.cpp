@@ -9,12 +9,13 @@
 #include <algorithm>
 
 #include "paper/canvas.h"
+#include "ui/views/in_words.h"
 
 namespace pommel::ui {
 namespace {
 
 constexpr QSize kPicture(150, 210);
-constexpr int kId = Qt::UserRole, kFound = Qt::UserRole + 1;
+constexpr int kId = Qt::UserRole, kFound = Qt::UserRole + 1, kUnfit = Qt::UserRole + 2, kAbout = Qt::UserRole + 3;
 
 // The design's pieces standing on one floor, as large as they fit.
 QPixmap picture_of(const family::Made& made) {
@@ -36,11 +37,17 @@ QPixmap picture_of(const family::Made& made) {
 
 }  // namespace
 
-DesignChooser::DesignChooser(const FileSystem& files, const job::Loaded& loaded, QWidget* parent) : QDialog(parent), loaded_(loaded) {
+DesignChooser::DesignChooser(const FileSystem& files, const job::Loaded& loaded, QWidget* parent) : QDialog(parent), files_(files), loaded_(loaded) {
   setWindowTitle(tr("New order from a design"));
   words_ = new QLineEdit;
   words_->setPlaceholderText(tr("find a design by its name, period or piece: vase, Shaker, bed"));
   words_->setAccessibleName(tr("find a design"));
+  measures_ = new QLineEdit;
+  measures_->setPlaceholderText(tr("and by what it must be: table_height = 30 in; thinnest_diameter >= 28 mm"));
+  measures_->setAccessibleName(tr("find a design by its measures"));
+  connect(measures_, &QLineEdit::editingFinished, this, &DesignChooser::find_by_measures);
+  told_ = new QLabel;
+  told_->setWordWrap(true);
   designs_ = new QListWidget;
   designs_->setAccessibleName(tr("designs of the house"));
   designs_->setViewMode(QListView::IconMode);
@@ -75,6 +82,8 @@ DesignChooser::DesignChooser(const FileSystem& files, const job::Loaded& loaded,
   connect(designs_, &QListWidget::currentItemChanged, this, hold);
   auto* down = new QVBoxLayout(this);
   down->addWidget(words_);
+  down->addWidget(measures_);
+  down->addWidget(told_);
   down->addWidget(designs_, 1);
   down->addWidget(about);
   down->addLayout(form);
@@ -96,7 +105,8 @@ void DesignChooser::fill(const FileSystem& files) {
     if (made.ok()) item->setIcon(picture_of(*made));
     item->setData(kId, QString::fromStdString(id));
     item->setData(kFound, QString::fromStdString(id + " " + entry->design.name + " " + entry->design.about + " " + entry->family.name + " " + entry->family.stands_in));
-    item->setToolTip(QString::fromStdString(entry->design.about));
+    item->setData(kAbout, QString::fromStdString(entry->design.about));
+    item->setToolTip(item->data(kAbout).toString());
   }
 }
 
@@ -106,10 +116,53 @@ void DesignChooser::find(const QString& words) {
   for (int i = 0; i < designs_->count(); ++i) {
     QListWidgetItem* item = designs_->item(i);
     const QString said = item->data(kFound).toString();
-    item->setHidden(!std::all_of(wanted.begin(), wanted.end(), [&](const QString& word) { return said.contains(word, Qt::CaseInsensitive); }));
+    item->setHidden(!item->data(kUnfit).toString().isEmpty() || !std::all_of(wanted.begin(), wanted.end(), [&](const QString& word) { return said.contains(word, Qt::CaseInsensitive); }));
     if (!item->isHidden() && !first) first = item;
   }
   if (first && (!designs_->currentItem() || designs_->currentItem()->isHidden())) designs_->setCurrentItem(first);
+}
+
+// Nothing: it would do.
+std::optional<QString> DesignChooser::why_not(const std::string& id, const std::vector<job::Condition>& wished) {
+  std::vector<std::pair<std::string, sheet::Entry>> asked;
+  for (const job::Condition& one : wished)
+    if (one.comparison == "=") asked.emplace_back(one.name, sheet::Entry{one.size, {}, {}});
+  const job::Trial trial = trials_->run(id, asked);
+  if (!trial.does()) return trial.problems.empty() ? QString() : lines_of(trial.problems).front();
+  for (const job::Condition& one : wished) {
+    if (one.comparison == "=") continue;
+    const auto holds = job::holds(one, trial);
+    if (!holds.ok()) return lines_of(holds.reasons()).front();
+    if (!*holds) return tr("it has no such measure");
+    if (!**holds) return text(one.name + " " + job::shown(trial, one.name));
+  }
+  return std::nullopt;
+}
+
+void DesignChooser::find_by_measures() {
+  const auto told = [this](const std::vector<Diagnostic>& reasons) { told_->setText(QStringLiteral("✗ ") + lines_of(reasons).join(u' ')); };
+  std::vector<job::Condition> wished;
+  for (const QString& one : measures_->text().split(u';', Qt::SkipEmptyParts)) {
+    if (one.trimmed().isEmpty()) continue;
+    const auto condition = job::read_condition(one.trimmed().toStdString());
+    if (!condition.ok()) return told(condition.reasons());
+    wished.push_back(*condition);
+  }
+  if (!wished.empty() && !trials_) {
+    auto trials = job::CatalogTrials::open(files_, loaded_.house);
+    if (!trials.ok()) return told(trials.reasons());
+    trials_ = std::move(trials).value();
+  }
+  int fit = 0;
+  for (int i = 0; i < designs_->count(); ++i) {
+    QListWidgetItem* item = designs_->item(i);
+    const auto why = wished.empty() ? std::nullopt : why_not(item->data(kId).toString().toStdString(), wished);
+    item->setData(kUnfit, why ? tr("would not do: %1").arg(*why) : QString());
+    item->setToolTip(item->data(kAbout).toString());
+    fit += why ? 0 : 1;
+  }
+  told_->setText(wished.empty() ? QString() : tr("%1 of %2 designs would do.").arg(fit).arg(designs_->count()));
+  find(words_->text());
 }
 
 family::NewOrder DesignChooser::order() const {

@@ -75,6 +75,7 @@ void OrderWindow::build() {
   for (AxisStrip* on_demand : std::initializer_list<AxisStrip*>{radius_, blank_, check_}) on_demand->hide();
   for (AxisStrip* strip : std::initializer_list<AxisStrip*>{elevation_, radius_, blank_, check_}) connect(strip, &AxisStrip::picked, this, &OrderWindow::pick);
   connect(elevation_, &Elevation::drawn_to, this, &OrderWindow::draw_to);
+  connect(elevation_, &Elevation::stretched_to, this, &OrderWindow::stretch_to);
   cut_ = new CutView(*axis_);
   cut_->hide();
   connect(&cut_->strip(), &AxisStrip::picked, this, &OrderWindow::pick);
@@ -92,19 +93,19 @@ void OrderWindow::build() {
   connect(find_, &QLineEdit::returnPressed, grid_, [this] { grid_->setFocus(); });
   connect(grid_, &MeasureGrid::current_moved, this, [this](const QModelIndex& cell) {
     model_->follow_formula(cell);
+    mark_elements();
+    elevation_->update();
     if (const auto column = cell.isValid() ? model_->sheet_column(cell.column()) : std::nullopt; column && *column >= family::kOrder) show_column(*column);
   });
   pieces_ = new QComboBox;
   pieces_->setAccessibleName(tr("which piece is shown"));
   connect(pieces_, &QComboBox::activated, this, [this](int which) {
-    shown_piece_ = static_cast<std::size_t>(which);
+    shown_piece_ = faces_[static_cast<std::size_t>(which)].first;
+    shown_member_ = faces_[static_cast<std::size_t>(which)].second;
     show_all();
   });
   standing_ = new StandingView;
-  told_ = new QPlainTextEdit;
-  told_->setReadOnly(true);
-  told_->setAccessibleName(tr("what is different from the catalogue, and the cut check"));
-  told_->setTabChangesFocus(true);
+  follows_ = new FollowsView;
 
   foot_ = new QLabel;
   foot_->setWordWrap(true);
@@ -135,6 +136,7 @@ void OrderWindow::build() {
   left_behind_->hide();
 
   steps_ = steps_bar();
+  held_bar_ = held_bar();
   auto* strips = new QWidget;
   auto* down = new QVBoxLayout(strips);
   down->setContentsMargins(0, 0, 0, 0);
@@ -158,7 +160,7 @@ void OrderWindow::build() {
 
   auto* standing = new QSplitter(Qt::Vertical);
   standing->addWidget(standing_);
-  standing->addWidget(told_);
+  standing->addWidget(follows_);
   standing->setStretchFactor(0, 3);
   standing->setStretchFactor(1, 2);
   auto* lower = new QSplitter(Qt::Horizontal);
@@ -184,6 +186,7 @@ void OrderWindow::build() {
   all->setSpacing(0);
   all->addWidget(steps_);
   all->addWidget(left_behind_);
+  all->addWidget(held_bar_);
   all->addWidget(halves, 1);
   all->addWidget(foot_);
   setCentralWidget(middle);

@@ -11,20 +11,22 @@
 #include <QLineEdit>
 #include <QMainWindow>
 #include <QMenu>
-#include <QPlainTextEdit>
 #include <QPushButton>
 #include <QTimer>
 #include <map>
 #include <set>
 
 #include "ui/models/column_state.h"
+#include "ui/models/element_measures.h"
 #include "ui/models/folder_maker.h"
 #include "ui/models/order_file.h"
 #include "ui/views/cut_view.h"
+#include "ui/views/follows_view.h"
 #include "ui/views/measure_grid.h"
 #include "ui/views/outline_palette.h"
 #include "ui/views/piece_strips.h"
 #include "ui/views/program_view.h"
+#include "ui/views/shop_forms.h"
 #include "ui/views/solid_view.h"
 #include "ui/views/standing_view.h"
 
@@ -46,11 +48,14 @@ class OrderWindow : public QMainWindow {
   bool settled() const { return settled_; }
   const ColumnState& state_of(std::size_t column) { return columns_[column]; }
   /// The text beside the standing picture, as shown.
-  QString told() const { return told_->toPlainText(); }
+  QString told() const { return follows_->told(); }
   QString at_foot() const { return foot_->text(); }
   QWidget& steps() { return *steps_; }
+  QWidget& held() { return *held_bar_; }
+  QComboBox& pieces() { return *pieces_; }
   OutlinePalette& palette() { return *palette_; }
   CutView& cut() { return *cut_; }
+  FollowsView& follows() { return *follows_; }
 
   const std::filesystem::path& file_path() const { return file_.path(); }
   void show_recent(const QStringList& paths);
@@ -97,7 +102,13 @@ class OrderWindow : public QMainWindow {
   void fill_pieces(const ColumnState& order);
   void follow_hairline();
   void pick(double x);
+  std::optional<ElementAt> written_element(std::size_t mark) const;
+  void mark_elements();
   void draw_to(double x, double diameter);
+  void stretch_to(std::size_t mark, double length);
+  void take_drawn(const std::string& label, const Result<NewEntry>& entry);
+  void set_drawn();
+  QWidget* held_bar();
   std::optional<std::size_t> element_at(double x) const;
   void say();
   QString told_text() const;
@@ -106,6 +117,9 @@ class OrderWindow : public QMainWindow {
   bool ask_for_design();
   bool ask_for_design_first();
   void edit_order();
+  void fill_in(ShopForm* form);
+  ShopForm* my_machine();
+  ShopForm* my_rates();
   void ask_where_to_save();
   void keep_copy();
   void rewritten();
@@ -132,10 +146,12 @@ class OrderWindow : public QMainWindow {
   QLineEdit* find_;
   QComboBox* pieces_;
   StandingView* standing_;
-  QPlainTextEdit* told_;
+  FollowsView* follows_;
   QLabel *foot_, *reading_, *doing_;
   QPushButton* stop_making_;
-  QWidget *steps_, *left_behind_;
+  QWidget *steps_, *left_behind_, *held_bar_;
+  QLabel* held_says_;
+  QPushButton* held_set_;
   QMenu* recent_;
   QTimer keep_soon_;
 
@@ -143,6 +159,10 @@ class OrderWindow : public QMainWindow {
   std::set<std::size_t> unanswered_;
   std::size_t shown_column_ = family::kOrder;
   std::size_t shown_piece_ = 0;
+  std::string shown_member_;                                 ///< id, where the piece's members are of several kinds
+  std::vector<std::pair<std::size_t, std::string>> faces_;   ///< beside pieces_: piece and member
+  NewEntry held_;
+  QString held_label_;
   bool settled_ = false;
 };
 

@@ -50,6 +50,13 @@ bool OrderWindow::ask_for_design_first() {
 
 void OrderWindow::edit_order() { OrderEditor(book_, this).exec(); }
 
+// The shop's figures decide what follows: they are read again at once.
+void OrderWindow::fill_in(ShopForm* form) {
+  const std::unique_ptr<ShopForm> own(form);
+  if (form->exec() != QDialog::Accepted) return;
+  if (const auto read = book_.read_shop_again(); !read.ok()) QMessageBox::warning(this, tr("The shop was not read again"), lines_of(read.reasons()).join("\n\n"));
+}
+
 void OrderWindow::ask_where_to_save() {
   const QString path = QFileDialog::getSaveFileName(this, tr("Save the order"), text(file_.path().generic_string()), tr("orders (*.yaml)"));
   if (!path.isEmpty()) save(path.toStdString());

@@ -40,11 +40,25 @@ QWidget* OrderWindow::steps_bar() {
     QSettings().setValue(kStepsKnown, true);
     bar->hide();
   });
+  auto* machine = new QPushButton(tr("4  My machine"));
+  auto* rates = new QPushButton(tr("5  My rates"));
+  connect(machine, &QPushButton::clicked, this, [this] { fill_in(my_machine()); });
+  connect(rates, &QPushButton::clicked, this, [this] { fill_in(my_rates()); });
   for (QPushButton* one : {pick, height, read}) across->addWidget(one);
+  across->addSpacing(24);
+  across->addWidget(machine);
+  across->addWidget(rates);
   across->addStretch(1);
   across->addWidget(known);
   bar->setVisible(!QSettings().value(kStepsKnown).toBool());
   return bar;
+}
+
+ShopForm* OrderWindow::my_machine() { return machine_form(file_.files(), book_.loaded(), this); }
+
+ShopForm* OrderWindow::my_rates() {
+  const auto followed = columns_[shown_column_].followed;
+  return rates_form(file_.files(), book_.loaded(), followed ? &followed->quote : nullptr, this);
 }
 
 QAction* OrderWindow::action(QMenu* menu, const QString& words, const QKeySequence& keys, std::function<void()> run) {
@@ -65,6 +79,9 @@ void OrderWindow::build_menus() {
   action(order, tr("Save as a new &design or revision …"), QKeySequence(Qt::CTRL | Qt::Key_D), [this] { ask_for_design(); });
   order->addSeparator();
   action(order, tr("The order &itself: client, machine, cutters …"), QKeySequence(Qt::CTRL | Qt::Key_I), [this] { edit_order(); });
+  action(order, tr("My m&achine …"), {}, [this] { fill_in(my_machine()); });
+  action(order, tr("My &rates …"), {}, [this] { fill_in(my_rates()); });
+  order->addSeparator();
   action(order, tr("Make the &job folder …"), QKeySequence(Qt::CTRL | Qt::Key_J), [this] { ask_for_folder(); });
   order->addSeparator();
   action(order, tr("&Close"), QKeySequence::Close, [this] { close(); });
@@ -122,6 +139,12 @@ void OrderWindow::build_menus() {
   connect(palette, &QAction::toggled, this, [this](bool on) {
     palette_->setVisible(on);
     show_palette();
+  });
+  QAction* mirror = action(show, tr("Joints of the &mirror image"), QKeySequence(Qt::ALT | Qt::Key_9), {});
+  mirror->setCheckable(true);
+  connect(mirror, &QAction::toggled, this, [this](bool on) {
+    content_.mirror = on;
+    elevation_->update();
   });
   action(show, tr("The &program, line by line"), QKeySequence(Qt::ALT | Qt::Key_5), [this] { open_program(); });
   action(show, tr("The &solid, to be turned"), QKeySequence(Qt::ALT | Qt::Key_6), [this] { open_solid(); });

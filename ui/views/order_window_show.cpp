@@ -2,8 +2,8 @@
 #include <QApplication>
 #include <QStatusBar>
 #include <algorithm>
+#include <set>
 
-#include "ui/models/element_measures.h"
 #include "ui/views/in_words.h"
 #include "ui/views/order_window.h"
 #include "ui/views/tones.h"
@@ -20,7 +20,6 @@ QString minutes_text(double minutes) { return QObject::tr("%1 min").arg(minutes,
 void OrderWindow::show_column(std::size_t column) {
   if (column == shown_column_) return;
   shown_column_ = column;
-  shown_piece_ = 0;
   if (!columns_[column].checked) ask();
   else show_all();
 }
@@ -32,30 +31,49 @@ void OrderWindow::show_all() {
   standing_->show_frames(catalogue.made, order.made, shown_column_ == family::kOrder ? tr("this order") : text(book_.sheet().column_name(shown_column_)), order.stale, book_.shown().lengths);
   show_program();
   show_solid();
-  told_->setPlainText(told_text());
+  follows_->show_differences(told_text());
+  follows_->show_column(order.followed, book_.shown().lengths);
   say();
   follow_hairline();
 }
 
+// Each piece of the frame; where its members are of several kinds, one of each.
 void OrderWindow::fill_pieces(const ColumnState& order) {
-  const std::size_t count = order.made ? order.made->pieces.size() : 0;
-  pieces_->setVisible(count > 1);
+  faces_.clear();
   QStringList names;
-  for (std::size_t i = 0; i < count; ++i) names << text(order.made->pieces[i].wanted.label);
+  for (std::size_t i = 0; order.made && i < order.made->pieces.size(); ++i) {
+    std::set<int> kinds;
+    std::vector<const frame::Member*> members;
+    for (const frame::Member& member : order.made->set.members)
+      if (!member.spare && member.piece == i && kinds.insert(member.jointed_kind).second) members.push_back(&member);
+    if (members.size() < 2) {
+      faces_.push_back({i, {}});
+      names << text(order.made->pieces[i].wanted.label);
+      continue;
+    }
+    for (const frame::Member* member : members) {
+      faces_.push_back({i, member->id});
+      names << (member->hand == "left" ? tr("%1, left hand").arg(text(member->label)) : member->hand == "right" ? tr("%1, right hand").arg(text(member->label)) : text(member->label));
+    }
+  }
+  pieces_->setVisible(faces_.size() > 1);
   QStringList now;
   for (int i = 0; i < pieces_->count(); ++i) now << pieces_->itemText(i);
   if (now != names) {
     pieces_->clear();
     pieces_->addItems(names);
   }
-  if (shown_piece_ >= count) shown_piece_ = 0;
-  if (count > 0) pieces_->setCurrentIndex(static_cast<int>(shown_piece_));
+  const auto shown = std::find_if(faces_.begin(), faces_.end(), [this](const auto& one) { return one.first == shown_piece_ && one.second == shown_member_; });
+  const auto which = shown == faces_.end() ? 0 : shown - faces_.begin();
+  if (!faces_.empty()) shown_piece_ = faces_[static_cast<std::size_t>(which)].first, shown_member_ = faces_[static_cast<std::size_t>(which)].second;
+  else shown_piece_ = 0, shown_member_.clear();
+  pieces_->setCurrentIndex(static_cast<int>(which));
 }
 
 void OrderWindow::show_strips(const ColumnState& catalogue, const ColumnState& order) {
   content_.lengths = book_.shown().lengths;
   content_.stale = order.stale;
-  content_.order = order.made ? shown_piece(*order.made, shown_piece_) : nullptr;
+  content_.order = order.made ? shown_piece(*order.made, shown_piece_, shown_member_) : nullptr;
   content_.catalogue = nullptr;
   content_.blank.reset();
   content_.program = nullptr;
@@ -64,7 +82,7 @@ void OrderWindow::show_strips(const ColumnState& catalogue, const ColumnState& o
     const std::string& wanted = order.made->pieces[shown_piece_].wanted.id;
     const auto& pieces = catalogue.made->pieces;
     const auto same = std::find_if(pieces.begin(), pieces.end(), [&](const family::MadePiece& one) { return one.wanted.id == wanted; });
-    if (same != pieces.end()) content_.catalogue = shown_piece(*catalogue.made, static_cast<std::size_t>(same - pieces.begin()));
+    if (same != pieces.end()) content_.catalogue = shown_piece(*catalogue.made, static_cast<std::size_t>(same - pieces.begin()), shown_member_);
   }
   if (order.followed) content_.blank = order.followed->blanks[shown_piece_].plan.blank;
   if (order.checked && order.followed)
@@ -74,6 +92,7 @@ void OrderWindow::show_strips(const ColumnState& catalogue, const ColumnState& o
         request = order.followed->requests[i];
       }
   cut_->show_cut(content_.program, request, content_.order ? content_.order->phi : 0);
+  mark_elements();
   double from = 0, to = 1;
   for (const auto& piece : {content_.catalogue, content_.order})
     if (piece) to = std::max(to, piece->subject.leg.length);
@@ -125,44 +144,10 @@ void OrderWindow::show_palette() {
   const auto mark = axis_->hair() ? element_at(*axis_->hair()) : std::nullopt;
   if (!mark || !columns_[shown_column_].made || shown_column_ == family::kCatalogue)
     return palette_->show_element(std::nullopt, 0, {}, tr("Put the hairline on an element of the piece: point at it, or use the arrows."));
-  const std::string& piece = columns_[shown_column_].made->pieces[shown_piece_].wanted.named;
-  const auto& elements = content_.order->subject.leg.elements;
-  const auto index = outline_index(book_, piece, elements.size(), *mark, shown_column_);
-  if (!index) return palette_->show_element(std::nullopt, 0, {}, tr("This piece is one section of a divided turning; its outline is changed in the design's file."));
-  palette_->show_element(ElementAt{shown_column_, piece, *index}, elements[*mark].d_end, text(elements[*mark].label), {});
-}
-
-std::optional<std::size_t> OrderWindow::element_at(double x) const {
-  if (!content_.order) return std::nullopt;
-  const auto& elements = content_.order->subject.leg.elements;
-  const auto mark = std::find_if(elements.begin(), elements.end(), [&](const shape::ElementMark& one) { return x >= one.x0 && x <= one.x1; });
-  return mark == elements.end() ? std::nullopt : std::optional(static_cast<std::size_t>(mark - elements.begin()));
-}
-
-// The measure behind an element: the first that its sizes are made of.
-void OrderWindow::pick(double x) {
-  const auto element = element_at(x);
-  if (!element) return;
-  const ColumnState& state = columns_[shown_column_];
-  for (const std::string& name : measures_of_element(book_.loaded(), state.made->pieces[shown_piece_].wanted.named, *element, book_.sheet()))
-    if (grid_->go_to(name, SheetModel::kCatalogueValue + static_cast<int>(shown_column_))) {
-      grid_->setFocus();
-      return;
-    }
-  statusBar()->showMessage(tr("'%1' has fixed sizes: no measure stands behind it").arg(text(content_.order->subject.leg.elements[*element].label)), 5000);
-}
-
-// A thickness drawn with the mouse becomes an entry of the measure behind it, in this size alone.
-void OrderWindow::draw_to(double x, double diameter) {
-  const auto element = element_at(x);
-  if (!element) return;
-  const shape::ElementMark& mark = content_.order->subject.leg.elements[*element];
-  const std::string& piece = columns_[shown_column_].made->pieces[shown_piece_].wanted.named;
-  const auto entry = entry_for_diameter(book_.loaded(), piece, *element, (x - mark.x0) / (mark.x1 - mark.x0), diameter, book_.sheet(), shown_column_, book_.shown().lengths);
-  if (!entry.ok()) return statusBar()->showMessage(lines_of(entry.reasons()).join(u' '), 8000);
-  book_.edit(tr("%1 drawn").arg(text(mark.label)), {{entry->measure, shown_column_, entry->entry}});
-  grid_->go_to(entry->measure, SheetModel::kCatalogueValue + static_cast<int>(shown_column_));
-  statusBar()->showMessage(tr("'%1' is %2 now; the thickness here is %3").arg(text(entry->measure), text(entry->entry), text(entry->formula)), 8000);
+  const auto at = written_element(*mark);
+  if (!at) return palette_->show_element(std::nullopt, 0, {}, tr("This piece is one section of a divided turning; its outline is changed in the design's file."));
+  const shape::ElementMark& element = content_.order->subject.leg.elements[*mark];
+  palette_->show_element(at, element.d_end, text(element.label), {});
 }
 
 void OrderWindow::say() {

@@ -49,9 +49,12 @@ QPolygonF skin(const ShownPiece& piece, const std::function<QPointF(double, doub
 
 }  // namespace
 
-std::shared_ptr<const ShownPiece> shown_piece(const family::Made& made, std::size_t piece) {
+std::shared_ptr<const ShownPiece> shown_piece(const family::Made& made, std::size_t piece, const std::string& member) {
   auto out = std::make_shared<ShownPiece>();
-  out->subject = paper::subject_of(made.pieces[piece].part, made.pieces[piece].wanted.square, made.set, piece, made.pieces[piece].wanted.label);
+  const family::MadePiece& one = made.pieces[piece];
+  const auto found = std::find_if(made.set.members.begin(), made.set.members.end(), [&](const frame::Member& m) { return m.id == member; });
+  out->subject = found == made.set.members.end() ? paper::subject_of(one.part, one.wanted.square, made.set, piece, one.wanted.label)
+                                                 : paper::subject_of(*found, one.wanted.square, made.set, found->label);
   out->phi = paper::seen_face(out->subject.leg);
   out->view = paper::leg_view(out->subject.leg, out->phi);
   out->reach = shape::reach(out->subject.leg);
@@ -163,6 +166,8 @@ void Elevation::paint(QPainter& painter) {
   ghosts(true);
   painter.setClipping(false);
   paint_labels(painter, y, scale);
+  if (content_.mirror) paint_mirror(painter, to_paper);
+  paint_marked(painter, y, scale);
   if (drag_) paint_drag(painter, y, scale);
   if (dimensions_) paint_dimensions(painter, std::min(height() - grown(kScale) - grown(12), y + scale * content_.order->reach + 22));
 }
@@ -180,19 +185,37 @@ bool Elevation::on_skin(const QPointF& at) const {
   return std::fabs(std::fabs(at.y() - axis_height(scale)) - scale * r) <= kNear;
 }
 
+// An element's foot end is taken hold of on the wood, away from the skin.
+std::optional<std::size_t> Elevation::on_end(const QPointF& at) const {
+  constexpr double kNear = 4;
+  if (!content_.order || on_skin(at)) return std::nullopt;
+  const shape::Part& leg = content_.order->subject.leg;
+  if (std::fabs(at.y() - axis_height(pixels_per_mm())) > pixels_per_mm() * content_.order->reach) return std::nullopt;
+  for (std::size_t i = 0; i + 1 < leg.elements.size(); ++i)
+    if (std::fabs(pixel(leg.elements[i].x1) - at.x()) <= kNear) return i;
+  return std::nullopt;
+}
+
 void Elevation::mousePressEvent(QMouseEvent* event) {
-  if (event->button() != Qt::LeftButton || !on_skin(event->position())) return AxisStrip::mousePressEvent(event);
-  drag_ = Drag{axis().at_pixel(event->position().x(), width()), 0};
-  drag_->diameter = 2 * content_.order->subject.leg.outline.value(drag_->x);
+  if (event->button() != Qt::LeftButton) return AxisStrip::mousePressEvent(event);
+  if (on_skin(event->position())) {
+    drag_ = Drag{axis().at_pixel(event->position().x(), width()), 0, {}};
+    drag_->diameter = 2 * content_.order->subject.leg.outline.value(drag_->x);
+  } else if (const auto end = on_end(event->position())) {
+    drag_ = Drag{content_.order->subject.leg.elements[*end].x1, 0, end};
+  } else {
+    AxisStrip::mousePressEvent(event);
+  }
 }
 
 void Elevation::mouseMoveEvent(QMouseEvent* event) {
   if (!drag_) {
-    setCursor(on_skin(event->position()) ? Qt::SizeVerCursor : Qt::ArrowCursor);
+    setCursor(on_skin(event->position()) ? Qt::SizeVerCursor : on_end(event->position()) ? Qt::SizeHorCursor : Qt::ArrowCursor);
     return AxisStrip::mouseMoveEvent(event);
   }
   const double scale = pixels_per_mm();
-  drag_->diameter = 2 * std::fabs(event->position().y() - axis_height(scale)) / scale;
+  if (drag_->end_of) drag_->x = std::max(content_.order->subject.leg.elements[*drag_->end_of].x0 + 0.5, axis().at_pixel(event->position().x(), width()));
+  else drag_->diameter = 2 * std::fabs(event->position().y() - axis_height(scale)) / scale;
   update();
 }
 
@@ -201,7 +224,14 @@ void Elevation::mouseReleaseEvent(QMouseEvent* event) {
   const Drag done = *drag_;
   drag_.reset();
   update();
-  if (std::fabs(done.diameter - 2 * content_.order->subject.leg.outline.value(done.x)) > 2 / pixels_per_mm()) emit drawn_to(done.x, done.diameter);
+  if (!content_.order) return;
+  const double moved = 2 / pixels_per_mm();  // less than that was a click
+  const shape::Part& leg = content_.order->subject.leg;
+  if (done.end_of) {
+    if (*done.end_of < leg.elements.size() && std::fabs(done.x - leg.elements[*done.end_of].x1) > moved) emit stretched_to(*done.end_of, done.x - leg.elements[*done.end_of].x0);
+  } else if (std::fabs(done.diameter - 2 * leg.outline.value(done.x)) > moved) {
+    emit drawn_to(done.x, done.diameter);
+  }
 }
 
 void Elevation::keyPressEvent(QKeyEvent* event) {
@@ -211,10 +241,44 @@ void Elevation::keyPressEvent(QKeyEvent* event) {
 }
 
 void Elevation::paint_drag(QPainter& painter, double axis_y, double scale) const {
-  const double at = pixel(drag_->x), half = scale * drag_->diameter / 2;
   painter.setPen(QPen(tones().mark, 2));
+  const double at = pixel(drag_->x);
+  if (drag_->end_of) {
+    const double half = scale * content_.order->reach + 8, length = drag_->x - content_.order->subject.leg.elements[*drag_->end_of].x0;
+    painter.drawLine(QPointF(at, axis_y - half), QPointF(at, axis_y + half));
+    return paper::write(painter, at + 6, axis_y - half + 10, tr("%1 long").arg(said(length, content_.lengths)), paper::font(grown(13), true), tones().mark);
+  }
+  const double half = scale * drag_->diameter / 2;
   for (const double y : {axis_y - half, axis_y + half}) painter.drawLine(QPointF(at - 24, y), QPointF(at + 24, y));
   paper::write(painter, at + 30, axis_y - half + 4, tr("⌀ %1").arg(said(drag_->diameter, content_.lengths)), paper::font(grown(13), true), tones().mark);
+}
+
+// A bracket under each element that the measure goes into.
+void Elevation::paint_marked(QPainter& painter, double axis_y, double scale) const {
+  painter.setPen(QPen(tones().mark, 2));
+  const double y = std::min(axis_y + scale * content_.order->reach + 6, height() - grown(kScale) - 4);
+  const auto& elements = content_.order->subject.leg.elements;
+  for (const std::size_t i : content_.marked) {
+    if (i >= elements.size()) continue;
+    const double left = pixel(elements[i].x0) + 1, right = pixel(elements[i].x1) - 1;
+    painter.drawPolyline(QPolygonF({QPointF(left, y - 5), QPointF(left, y), QPointF(right, y), QPointF(right, y - 5)}));
+  }
+}
+
+// Where the mirror image has its joints, in broken lines of the mark's colour: what lies elsewhere than the piece's own is the difference of the hands.
+void Elevation::paint_mirror(QPainter& painter, const QTransform& to_paper) const {
+  const shape::Part mirror = shape::mirrored(content_.order->subject.leg);
+  const paper::LegView view = paper::leg_view(mirror, content_.order->phi);
+  QPen pen(tones().mark, 1.6, Qt::DashDotLine);
+  pen.setCosmetic(true);
+  painter.setPen(pen);
+  painter.setBrush(Qt::NoBrush);
+  for (const auto* lines : {&view.mortises, &view.bores, &view.cuts})
+    for (const paper::Line& line : *lines) {
+      QPolygonF shown;
+      for (const paper::Point& point : line) shown << to_paper.map(QPointF(point.x, point.t));
+      painter.drawPolygon(shown);
+    }
 }
 
 void Elevation::paint_scale(QPainter& painter) const {

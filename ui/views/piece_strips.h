@@ -17,7 +17,8 @@ struct ShownPiece {
   double phi = 0;    ///< the face seen
   double reach = 0;  ///< mm from the axis
 };
-std::shared_ptr<const ShownPiece> shown_piece(const family::Made& made, std::size_t piece);
+/// The piece as the first of its members stands in the frame, or as the member of that id does.
+std::shared_ptr<const ShownPiece> shown_piece(const family::Made& made, std::size_t piece, const std::string& member = {});
 
 /// What every strip may show; absent parts are not there (yet), `stale` ones are of the measures before.
 struct StripContent {
@@ -27,6 +28,8 @@ struct StripContent {
   std::optional<shop::Machine> machine;
   std::shared_ptr<const job::Program> program;
   LengthFormat lengths;
+  std::vector<std::size_t> marked;  ///< elements whose sizes the measure that is looked at goes into
+  bool mirror = false;              ///< the joints of the piece's mirror image are shown over its own
 };
 
 /// The catalogued piece over this order's, both whole and at one scale, with the stretch that the other strips show.
@@ -65,6 +68,8 @@ class Elevation : public AxisStrip {
  signals:
   /// The skin at x was drawn to another diameter, mm.
   void drawn_to(double x, double diameter);
+  /// The foot end of the element there was drawn to another place: it is to be `length` mm long.
+  void stretched_to(std::size_t element, double length);
 
  protected:
   void paint(QPainter& painter) override;
@@ -77,9 +82,13 @@ class Elevation : public AxisStrip {
  private:
   struct Drag {
     double x = 0, diameter = 0;
+    std::optional<std::size_t> end_of;  ///< not the skin but an element's end is held; x is where it is drawn to
   };
   double axis_height(double scale) const;
   bool on_skin(const QPointF& at) const;
+  std::optional<std::size_t> on_end(const QPointF& at) const;
+  void paint_marked(QPainter& painter, double axis_y, double scale) const;
+  void paint_mirror(QPainter& painter, const QTransform& to_paper) const;
   void paint_drag(QPainter& painter, double axis_y, double scale) const;
   void paint_scale(QPainter& painter) const;
   void paint_labels(QPainter& painter, double axis_y, double scale) const;

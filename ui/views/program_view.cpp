@@ -33,7 +33,8 @@ QVariant LinesModel::data(const QModelIndex& at, int role) const {
 ProgramView::ProgramView(LengthAxis& axis, QWidget* parent) : QWidget(parent, Qt::Window), axis_(axis), lines_(new LinesModel(this)) {
   verdict_ = new QLabel;
   verdict_->setWordWrap(true);
-  verdict_->setTextInteractionFlags(Qt::TextSelectableByMouse);
+  verdict_->setTextInteractionFlags(Qt::TextBrowserInteraction | Qt::LinksAccessibleByKeyboard);
+  connect(verdict_, &QLabel::linkActivated, this, [this](const QString& to) { go_to_line(to.toInt()); });
   passes_ = new QTableWidget(0, 4);
   passes_->setAccessibleName(tr("passes"));
   passes_->setHorizontalHeaderLabels({tr("pass"), tr("cutter"), tr("from line"), tr("minutes")});
@@ -85,13 +86,17 @@ void ProgramView::show_program(std::shared_ptr<const job::Program> program, cons
   told_->clear();
 }
 
+// Each fault names its pass and leads to its line, and with it to its place on the piece.
 QString ProgramView::verdict() const {
   if (!program_) return tr("There is no program yet: it is still worked out, or the measures make no piece.");
   if (program_->proof.passed()) return tr("The cut check found this text sound.");
-  QStringList out{tr("✗ The cut check found faults; this program is not given out:")};
-  for (const proof::Finding& finding : program_->proof.findings)
-    if (finding.severity == Severity::error) out << tr("line %1, %2: %3").arg(finding.line).arg(text(finding.stage), text(finding.message));
-  return out.join(u'\n');
+  QStringList out{tr("✗ The cut check found faults; this program is not given out:").toHtmlEscaped()};
+  for (const proof::Finding& finding : program_->proof.findings) {
+    if (finding.severity != Severity::error) continue;
+    const QString words = tr("line %1, %2: %3").arg(finding.line).arg(text(finding.stage), text(finding.message)).toHtmlEscaped();
+    out << (finding.line > 0 ? QStringLiteral("<a href=\"%1\">%2</a>").arg(finding.line).arg(words) : words);
+  }
+  return out.join(QStringLiteral("<br>"));
 }
 
 void ProgramView::fill_passes() {

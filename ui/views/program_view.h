@@ -46,6 +46,7 @@ class ProgramView : public QWidget {
   bool find_hairline();
   int line() const { return text_->currentIndex().row() + 1; }
   QString told() const { return told_->text(); }
+  QLabel& verdict_shown() { return *verdict_; }
   QTableWidget& passes() { return *passes_; }
 
  signals:

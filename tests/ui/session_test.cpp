@@ -1,0 +1,97 @@
+// Sessions that end badly, and computers that write their numbers with a comma.
+#include <QLocale>
+#include <QProcess>
+#include <QTest>
+#include <csignal>
+#include <locale>
+
+#include "ui/opened.h"
+
+namespace pommel::ui {
+namespace {
+
+class Session : public Opened {};
+
+// The child of the test below: types, waits for the copy, and is killed by the system's own signal.
+TEST_F(Session, DISABLED_TypesAndIsKilled) {
+  const QByteArray folder = qgetenv("POMMEL_KILLED_FOLDER");
+  ASSERT_FALSE(folder.isEmpty());
+  const std::filesystem::path here = folder.toStdString();
+  Desk desk({}, here / "unsaved");
+  ASSERT_TRUE(desk.open(here / "catalog/orders/harvest-table.yaml").ok());
+  SheetModel& own = desk.window()->model();
+  ASSERT_TRUE(own.setData(own.index(own.row_of("table_height"), SheetModel::kOrderValue), "33 1/2 in", Qt::EditRole));
+  wait([&] { return std::filesystem::exists(here / "unsaved") && !std::filesystem::is_empty(here / "unsaved"); });
+  std::raise(SIGKILL);
+}
+
+TEST_F(Session, WhatAKilledProcessHadTypedIsThereAgain) {
+  QProcess child;
+  QProcessEnvironment environment = QProcessEnvironment::systemEnvironment();
+  environment.insert("POMMEL_KILLED_FOLDER", folder_.path());
+  environment.insert("QT_QPA_PLATFORM", "offscreen");
+  child.setProcessEnvironment(environment);
+  child.start(QCoreApplication::applicationFilePath(), {"--gtest_filter=Session.DISABLED_TypesAndIsKilled", "--gtest_also_run_disabled_tests"});
+  ASSERT_TRUE(child.waitForFinished(120'000));
+  ASSERT_EQ(child.exitStatus(), QProcess::CrashExit) << child.readAll().toStdString();
+  ASSERT_TRUE(desk_->open(order()).ok());
+  EXPECT_EQ(shown("table_height"), "31 1/4\"");  // nothing is taken over unasked
+  ASSERT_TRUE(window().offer_left_behind());
+  window().take_left_behind();
+  EXPECT_EQ(shown("table_height"), "33 1/2\"");
+  window().book().undo().undo();
+  EXPECT_EQ(shown("table_height"), "31 1/4\"");
+}
+
+struct Comma : std::numpunct<char> {
+  char do_decimal_point() const override { return ','; }
+  char do_thousands_sep() const override { return '.'; }
+  std::string do_grouping() const override { return "\3"; }
+};
+
+TEST_F(Session, ADecimalCommaBreaksNoFileAndNoProgram) {
+  settle();
+  const std::string program = window().state_of(family::kOrder).checked->turnings.front().program->text;
+  const std::locale before = std::locale::global(std::locale(std::locale(), new Comma));
+  QLocale::setDefault(QLocale(QLocale::German));
+  ASSERT_TRUE(desk_->open(order()).ok());
+  settle();
+  EXPECT_EQ(window().state_of(family::kOrder).checked->turnings.front().program->text, program);
+  EXPECT_TRUE(type("top_thickness", "22.5 mm"));
+  EXPECT_TRUE(window().save(order()));
+  std::locale::global(before);
+  QLocale::setDefault(QLocale::c());
+  EXPECT_NE(files_->read(order())->find("  top_thickness: 22.5 mm\n"), std::string::npos);
+  ASSERT_TRUE(desk_->open(order()).ok());
+  EXPECT_EQ(window().book().sizes().columns.front().own.at("top_thickness"), "22.5 mm");
+}
+
+// A program whose check failed is shown with its faults, each leading to its line; it is nothing that could be given out.
+TEST_F(Session, AFailedCheckNamesThePassAndLeadsToThePlace) {
+  settle();
+  job::Program wrong = *window().state_of(family::kOrder).checked->turnings.front().program;
+  proof::Finding fault;
+  fault.id = "proof.gouge", fault.message = "0.4 mm too deep", fault.line = 900, fault.stage = "finish";
+  wrong.proof.findings.insert(wrong.proof.findings.begin(), fault);
+  ASSERT_FALSE(wrong.proof.passed());
+  EXPECT_FALSE(proof::released(wrong.text, wrong.proof).ok());
+  ProgramView view(window().axis(), nullptr);
+  view.show_program(std::make_shared<const job::Program>(wrong), *job::machine_of(window().book().loaded()), "leg", {});
+  EXPECT_TRUE(view.verdict_shown().text().contains("line 900, finish: 0.4 mm too deep")) << view.verdict_shown().text().toStdString();
+  emit view.verdict_shown().linkActivated("900");
+  EXPECT_EQ(view.line(), 900);
+  EXPECT_TRUE(window().axis().hair());
+  EXPECT_TRUE(view.told().startsWith("Line 900: ")) << view.told().toStdString();
+}
+
+// Many edits and back: what was there is there again, to the byte.
+TEST_F(Session, UndoHasNoEnd) {
+  const Sizes before = window().book().sizes();
+  for (int i = 0; i < 120; ++i) ASSERT_TRUE(type(i % 2 ? "square" : "thick", (std::to_string(50 + i % 10) + " mm").c_str()));
+  while (window().book().undo().canUndo()) window().book().undo().undo();
+  EXPECT_EQ(window().book().sizes(), before);
+  EXPECT_FALSE(window().isWindowModified());
+}
+
+}  // namespace
+}  // namespace pommel::ui

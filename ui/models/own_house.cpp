@@ -1,0 +1,47 @@
+#include "ui/models/own_house.h"
+
+#include <cstdlib>
+
+namespace pommel::ui {
+namespace {
+
+namespace fs = std::filesystem;
+
+Result<Done> copy_into(FileSystem& files, const fs::path& from, const fs::path& to, int depth = 0) {
+  constexpr int kDeepest = 8;
+  if (depth > kDeepest) return fail("ui.too-deep", "'" + from.generic_string() + "' has folders in folders without end", "copy it by hand");
+  if (const auto made = files.make_folder(to); !made.ok()) return made;
+  for (const std::string& name : files.list(from)) {
+    if (files.is_folder(from / name)) {
+      if (const auto done = copy_into(files, from / name, to / name, depth + 1); !done.ok()) return done;
+      continue;
+    }
+    const auto bytes = files.read(from / name);
+    if (!bytes.ok()) return bytes.failure();
+    if (const auto written = files.write(to / name, *bytes); !written.ok()) return written;
+  }
+  return Done{};
+}
+
+}  // namespace
+
+fs::path own_house_folder() {
+  const char* const data = std::getenv("XDG_DATA_HOME");
+  const char* const home = std::getenv("HOME");
+  return (data && *data ? fs::path(data) : fs::path(home ? home : ".") / ".local" / "share") / "pommel";
+}
+
+Result<Done> make_own_house(FileSystem& files, const fs::path& installed, const fs::path& own) {
+  // the catalog last: where it is, the house is whole
+  for (const char* part : {"templates", "catalog"}) {
+    if (files.exists(own / part)) continue;
+    const fs::path making = own / (std::string(".") + part + "-in-making");
+    if (files.exists(making))
+      if (const auto cleared = files.remove_all(making); !cleared.ok()) return cleared;
+    if (const auto copied = copy_into(files, installed / part, making); !copied.ok()) return copied;
+    if (const auto named = files.rename(making, own / part); !named.ok()) return named;
+  }
+  return Done{};
+}
+
+}  // namespace pommel::ui
