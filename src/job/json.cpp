@@ -56,7 +56,7 @@ Json of(const proof::Proof& proof) {
   for (const proof::Patch& patch : proof.hand_work) out["hand_work"].push_back(of(patch));
   out["after"] = Json::array();  // of several cutters: what stood when each was done
   for (const proof::AfterCutter& after : proof.after)
-    out["after"].push_back({{"cutter", after.cutter}, {"left_patches", after.left_patches}, {"left", of(after.left)}, {"hand_work", of(after.hand)}});
+    out["after"].push_back({{"cutter", after.cutter}, {"stands", of(after.stands)}});
   out["joints"] = Json::array();
   for (const proof::JointCheck& joint : proof.joints)
     out["joints"].push_back({{"id", joint.id}, {"touched", joint.touched}, {"too_deep_mm", joint.too_deep}, {"left_mm", joint.left}, {"corners_mm", joint.corners}});

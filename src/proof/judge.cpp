@@ -137,6 +137,23 @@ void judge_left_again(const Grid& grid, const shape::Part& part, const std::vect
   std::sort(amounts.hand.begin(), amounts.hand.end(), [](const OnRay& a, const OnRay& b) { return a.ray < b.ray; });
 }
 
+// Square to the skin is no more than along the ray: what cannot be the tallest is left alone.
+OnRay tallest(const Grid& grid, const shape::Part& part, const std::vector<float>& body, const Wood& wood) {
+  OnRay found;
+  for (std::size_t row = 0; row < grid.rows(); ++row) {
+    if (grid.x[row] < 0 || grid.x[row] > part.length) continue;
+    for (std::size_t i = grid.begin[row]; i < grid.begin[row + 1]; ++i) {
+      const std::size_t k = i - grid.begin[row];
+      if (std::min(wood.out[i], wood.starts[0].highest(row)) - body[i] <= found.amount) continue;
+      const float top = wood.top(0, row, k, i);
+      if (top - body[i] <= found.amount) continue;
+      const auto height = static_cast<float>(height_above_skin(part, grid.x[row], grid.angle(row, k), static_cast<double>(top)));
+      if (height > found.amount) found = {row, i, height};
+    }
+  }
+  return found;
+}
+
 Map unrolled(const Grid& grid, const shape::Part& part, const std::vector<float>& body, const Wood& wood, const Amounts& amounts, int rows,
              int columns) {
   Map map;

@@ -33,6 +33,9 @@ Result<Amounts> amounts(const Grid& grid, const shape::Part& part, const std::ve
 void judge_left_again(const Grid& grid, const shape::Part& part, const std::vector<float>& body, const Wood& wood, const std::vector<Reach>& reaches,
                       double rho, const Settings& settings, Amounts& amounts);
 
+/// Where most wood stands above the skin, mm normal; amount 0: nowhere any.
+OnRay tallest(const Grid& grid, const shape::Part& part, const std::vector<float>& body, const Wood& wood);
+
 /// Of each cell the ray that is farthest from the skin along itself; its normal distance. A gouge over the limit is shown before anything else.
 Map unrolled(const Grid& grid, const shape::Part& part, const std::vector<float>& body, const Wood& wood, const Amounts& amounts, int rows,
              int columns);

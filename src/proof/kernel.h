@@ -49,6 +49,30 @@ struct RowTurn {
   int steps;         ///< how often the place of the deepest entry is brought nearer
 };
 
+/// A cutter's meridian, as in proof/tool.h.
+struct Meridian {
+  float disc, corner, corner_end, corner_height, rise, radius, flute;
+};
+
+/// One row against any cutter on a turn about the axis (proof/any_turn.h): turned by s, 0 <= s <= sweep, its axis stands at lambda s along x and
+/// its tip at z0 + kappa s above the axis.
+struct RowAnyTurn {
+  float u0, lambda;  ///< mm from the first place to the row; mm a radian
+  float z0, kappa;   ///< mm; mm a radian
+  float sweep;       ///< radians
+  float climbs, slides;  ///< radians, and radians a mm: how far from the ray's own direction the deepest entry may lie
+  int halvings;
+};
+
+/// One row against any cutter that slides straight: its axis goes over the places first <= m <= last along x, its tip at z0 + climb m.
+struct RowSlide {
+  float at;           ///< mm: of the row, counted as m
+  float first, last;  ///< mm
+  float z0, climb;    ///< mm; mm a mm
+  float z_low;        ///< mm
+  int halvings;
+};
+
 /// The wood of a run of rays: see removal.h.
 struct WoodRun {
   float* low;
@@ -69,6 +93,10 @@ struct Kernels {
   float (*cut_stroke)(const RowStroke& row, const RayTable& rays, std::size_t n, float least, float by_side, const WoodRun& wood);
   /// The same of a turn; psi: angles of the rays, counted as s, growing.
   float (*cut_turn)(const RowTurn& row, const float* psi, std::size_t n, float least, float by_side, const WoodRun& wood);
+  /// The same for any cutter.
+  float (*cut_any_turn)(const RowAnyTurn& row, const Meridian& cutter, const float* psi, std::size_t n, float least, float by_side, const WoodRun& wood);
+  /// Any cutter that slides.
+  float (*cut_slide)(const RowSlide& row, const Meridian& cutter, const RayTable& rays, std::size_t n, float least, float by_side, const WoodRun& wood);
   /// The same where entries and exits are known.
   float (*take_away)(const float* cosine, std::size_t n, const float* entry, const float* exit, const float* tip, float by_side, const WoodRun& wood);
   /// The greatest of radius * cosine + sqrt(reach2 - (radius * sine)²) over the rays that lie within reach and have a cosine

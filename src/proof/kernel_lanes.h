@@ -142,6 +142,192 @@ class TurnRays {
   const float* psi_;
 };
 
+// Where any cutter stands against some rays: along x before their row, the height of its tip, its direction before theirs.
+template <class F>
+struct Place {
+  F u, z, sine, cosine;
+};
+
+// A convex cutter that stands somewhere against rays.
+template <class F>
+class AnyCutter {
+ public:
+  explicit AnyCutter(const Meridian& form) : form_(form) {}
+
+  // mm within the radius that already count as its side when the place is looked for: at the place that is found a ray must not pass by a hair.
+  static constexpr float kSide = 2e-4f;
+  static constexpr float kSolved = 2e-5f;  // mm
+
+  // Of the point at p: how far inside the lower surface, how that grows with p, its distance from the cutter's axis, dt/dS / S.
+  struct Depth {
+    F inside, grows, aside, lean;
+  };
+
+  POMMEL_INSIDE Depth depth_of(const Place<F>& at, const F& p) const {
+    const F l = p * at.sine, aside = simd::sqrt(at.u * at.u + l * l);
+    F height, slope;
+    surface(aside, height, slope);
+    const F lean = slope / greater(aside, F(1e-6f));
+    return {p * at.cosine - at.z - height, at.cosine - lean * l * at.sine, aside, lean};
+  }
+
+  // No point nearer to the axis is inside.
+  POMMEL_INSIDE F lowest(const Place<F>& at) const {
+    F height, slope;
+    surface(lesser(simd::abs(at.u), F(form_.radius)), height, slope);
+    return greater(at.z + height, F(0.0f));
+  }
+
+  // The least p inside, by Newton's steps from below, and what is there: past the radius, or not inside, where there is none.
+  POMMEL_INSIDE F root(const Place<F>& at, Depth& depth) const {
+    F p = lowest(at);
+    depth = depth_of(at, p);
+    for (int i = 0; i < 24; ++i) {
+      const auto open = depth.inside < -kSolved && depth.aside <= form_.radius;
+      if (simd::none_of(open)) break;
+      p = choose(open, p - depth.inside / greater(depth.grows, F(1e-5f)), p);
+      depth = depth_of(at, p);
+    }
+    return p;
+  }
+
+  // Whether the ray passes beside the cutter that stands there.
+  POMMEL_INSIDE typename F::mask_type beside(const Depth& depth) const { return depth.aside > form_.radius - kSide || depth.inside < -kSolved; }
+
+  // Of such a ray the last p within the radius; 0 where its whole row is beside.
+  POMMEL_INSIDE F last(const Place<F>& at) const {
+    return simd::sqrt(greater(form_.radius * form_.radius - at.u * at.u, F(0.0f))) / greater(simd::abs(at.sine), F(1e-6f));
+  }
+
+  POMMEL_INSIDE Meeting<F> met(const Place<F>& at) const {
+    Depth depth;
+    const F p = root(at, depth);
+    const auto hit = depth.inside >= -kSolved && depth.aside <= form_.radius;
+    return {choose(hit, p, F(kNone)), choose(hit, leaving(at, p), F(-kNone)), at.z, at.cosine};
+  }
+
+ private:
+  // t(S) and its slope.
+  POMMEL_INSIDE void surface(const F& aside, F& height, F& slope) const {
+    const F q = within(aside - form_.disc, F(form_.corner_end - form_.disc));
+    const F g = simd::sqrt(greater(form_.corner * form_.corner - q * q, F(1e-8f)));
+    const auto flank = aside > form_.corner_end;
+    height = choose(flank, form_.corner_height + (aside - form_.corner_end) * form_.rise, lesser(form_.corner - g, F(form_.corner_height)));
+    height = greater(height, F(0.0f));
+    slope = choose(flank, F(form_.rise), q / g);
+  }
+
+  // Through the upright side or the end of the flutes; below a flank a ray may have left before.
+  POMMEL_INSIDE F leaving(const Place<F>& at, const F& entry) const {
+    const F chord = simd::sqrt(greater(form_.radius * form_.radius - at.u * at.u, F(0.0f)));
+    F out = lesser(chord / greater(simd::abs(at.sine), F(1e-6f)), (at.z + form_.flute) / greater(at.cosine, F(1e-3f)));
+    out = greater(entry, out * 0.999999f);
+    const auto gone = depth_of(at, out).inside < 0.0f;
+    if (simd::none_of(gone)) return out;
+    F in = entry;
+    for (int i = 0; i < 16; ++i) {
+      const F middle = 0.5f * (in + out);
+      const auto inside = depth_of(at, middle).inside >= 0.0f;
+      in = choose(inside, middle, in);
+      out = choose(inside || !gone, out, middle);
+    }
+    return choose(gone, in, out);
+  }
+
+  const Meridian form_;
+};
+
+// Any cutter on a turn: see any_turn.h.
+template <class F>
+class AnyTurnRays {
+ public:
+  AnyTurnRays(const RowAnyTurn& row, const Meridian& form, const float* psi) : row_(row), cutter_(form), psi_(psi) {}
+
+  POMMEL_INSIDE Meeting<F> at(std::size_t j) const {
+    const F psi = load<F>(psi_ + j), first = psi - row_.sweep, v = row_.u0 - row_.lambda * psi;
+    const F slid = v * row_.slides, climbed(row_.climbs), none(0.0f);
+    F low = lesser(greater(lesser(lesser(slid, climbed), none), first), psi), high = lesser(greater(greater(greater(slid, climbed), none), first), psi);
+    for (int i = 0; i < row_.halvings; ++i) {
+      const F w = 0.5f * (low + high);
+      const auto later = deeper_later(psi, w);
+      low = choose(later, w, low);
+      high = choose(later, high, w);
+    }
+    // of what is left the end nearer to where the cutter reaches farthest over the row
+    return cutter_.met(place_at(psi, lesser(greater(slid, low), high)));
+  }
+
+ private:
+  // Whether the cutter enters the ray deeper with the ray farther on from it than w.
+  POMMEL_INSIDE typename F::mask_type deeper_later(const F& psi, const F& w) const {
+    const Place<F> place = place_at(psi, w);
+    typename AnyCutter<F>::Depth depth;
+    const F p = cutter_.root(place, depth), edge = cutter_.last(place), l = p * place.sine, side = edge * place.sine;
+    const auto deeper = row_.kappa - l - depth.lean * (place.u * row_.lambda + l * p * place.cosine) > 0.0f;
+    const auto nearer = (row_.kappa - side) * side * place.sine - (place.u * row_.lambda + side * edge * place.cosine) * place.cosine > 0.0f;
+    const auto beside = cutter_.beside(depth);
+    return (beside && nearer) || (!beside && deeper);
+  }
+
+  POMMEL_INSIDE Place<F> place_at(const F& psi, const F& w) const {
+    const F s = psi - w;
+    return {row_.u0 - row_.lambda * s, row_.z0 + row_.kappa * s, sine_of(w), cosine_of(w)};
+  }
+
+  const RowAnyTurn row_;
+  const AnyCutter<F> cutter_;
+  const float* psi_;
+};
+
+// Any cutter that slides: see any_turn.h.
+template <class F>
+class SlideRays {
+ public:
+  SlideRays(const RowSlide& row, const Meridian& form, const RayTable& rays) : row_(row), radius2_(form.radius * form.radius), cutter_(form), rays_(rays) {}
+
+  POMMEL_INSIDE Meeting<F> at(std::size_t j) const {
+    const F sine = load<F>(rays_.sine + j), cosine = load<F>(rays_.cosine + j);
+    const F least = greater(F(row_.z_low), F(0.0f)) * sine, chord = simd::sqrt(greater(radius2_ - least * least, F(0.0f)));
+    // from where it stands over the row towards its lower end, which may be the end of the move
+    const F over = on_way(F(row_.at)), lower = row_.climb > 0.0f ? on_way(row_.at - chord) : row_.climb < 0.0f ? on_way(row_.at + chord) : over;
+    F low = lesser(over, lower), high = greater(over, lower);
+    if (row_.halvings > 0) {
+      const auto later = deeper_later(lower, sine, cosine);
+      low = choose(later, greater(low, lower), low);
+      high = choose(later, high, lesser(high, lower));
+    }
+    for (int i = 0; i < row_.halvings; ++i) {
+      const F m = 0.5f * (low + high);
+      const auto later = deeper_later(m, sine, cosine);
+      low = choose(later, m, low);
+      high = choose(later, high, m);
+    }
+    const F m = lesser(greater(F(row_.at), low), high);
+    return cutter_.met(place_at(m, sine, cosine));
+  }
+
+ private:
+  POMMEL_INSIDE Place<F> place_at(const F& m, const F& sine, const F& cosine) const { return {row_.at - m, row_.z0 + row_.climb * m, sine, cosine}; }
+
+  // Whether the cutter enters the ray deeper at places after m.
+  POMMEL_INSIDE typename F::mask_type deeper_later(const F& m, const F& sine, const F& cosine) const {
+    const Place<F> place = place_at(m, sine, cosine);
+    typename AnyCutter<F>::Depth depth;
+    cutter_.root(place, depth);
+    // where it passes beside, to where p cos - z of the last p within the radius grows
+    const auto deeper = depth.lean * place.u > row_.climb, nearer = place.u * cosine > row_.climb * cutter_.last(place) * sine * sine;
+    const auto beside = cutter_.beside(depth);
+    return (beside && nearer) || (!beside && deeper);
+  }
+
+  POMMEL_INSIDE F on_way(const F& m) const { return lesser(greater(m, F(row_.first)), F(row_.last)); }
+
+  const RowSlide row_;
+  const float radius2_;
+  const AnyCutter<F> cutter_;
+  const RayTable rays_;
+};
+
 template <class F>
 class KnownRays {
  public:
@@ -226,6 +412,16 @@ float cut_turn(const RowTurn& row, const float* psi, std::size_t n, float least,
 }
 
 template <class F>
+float cut_any_turn(const RowAnyTurn& row, const Meridian& cutter, const float* psi, std::size_t n, float least, float by_side, const WoodRun& wood) {
+  return take<F>(AnyTurnRays<F>(row, cutter, psi), n, least, by_side, wood);
+}
+
+template <class F>
+float cut_slide(const RowSlide& row, const Meridian& cutter, const RayTable& rays, std::size_t n, float least, float by_side, const WoodRun& wood) {
+  return take<F>(SlideRays<F>(row, cutter, rays), n, least, by_side, wood);
+}
+
+template <class F>
 float take_away(const float* cosine, std::size_t n, const float* entry, const float* exit, const float* tip, float by_side, const WoodRun& wood) {
   return take<F>(KnownRays<F>(entry, exit, tip, cosine), n, -1.0f, by_side, wood);
 }
@@ -256,7 +452,7 @@ float highest_centre(const float* radius, const float* sine, const float* cosine
 
 template <class F>
 constexpr Kernels all() {
-  return {&meet<F>, &cut_stroke<F>, &cut_turn<F>, &take_away<F>, &highest_centre<F>};
+  return {&meet<F>, &cut_stroke<F>, &cut_turn<F>, &cut_any_turn<F>, &cut_slide<F>, &take_away<F>, &highest_centre<F>};
 }
 
 #undef POMMEL_INSIDE

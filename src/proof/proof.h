@@ -85,8 +85,7 @@ struct Patch {
 /// What stood when one of several cutters was done.
 struct AfterCutter {
   std::string cutter;            ///< id
-  std::size_t left_patches = 0;  ///< patches over the cusp that the cutters so far reach
-  Spot left, hand;               ///< the greatest heights above the skin within their reach and out of it, mm normal; 0: none
+  Spot stands;                   ///< where most wood stands above the skin, mm normal, within reach or not; amount 0: none
 };
 
 /// What was measured of one mortise or bore; of a haunch and a seat apart.

@@ -134,19 +134,16 @@ class Prover {
       take_hits(*met, shares_[k]);
       FreeRange free = free_range(blank_, machine_, shares_[k].tool.radius);
       reaches.emplace_back(*grid, body, shares_[k].tool, free.low, free.high);
+      if (shares_.size() > 1) note_after(*grid, body, wood, shares_[k]);
+      if (k + 1 < shares_.size()) continue;
       auto found = amounts(*grid, part_, body, wood, reaches, rho_, settings_, stop);
       if (!found) return found.failure();
-      if (k + 1 < shares_.size()) {
-        note_after(*grid, body, *found, shares_[k]);
-        continue;
-      }
       look_again(*grid, body, wood, reaches, *found);
       take_gouges(*grid, body, *found);
       take_left(*grid, body, *found, wood, reaches);
       // no finer than the rows: every cell has a ray
       int rows = std::max(1, std::min(settings_.map_rows, static_cast<int>(blank_.length() / settings_.row_step)));
       proof_.map = unrolled(*grid, part_, body, wood, *found, rows, std::min(settings_.map_columns, settings_.columns));
-      if (shares_.size() > 1) note_after(*grid, body, *found, shares_[k]);
     }
     add_hits();
     for (const Share& share : shares_) {
@@ -182,19 +179,9 @@ class Prover {
     return spot_at(static_cast<double>(found.amount), grid.x[found.row], grid.angle(found.row, found.ray - grid.begin[found.row]));
   }
 
-  Spot greatest(const Grid& grid, const std::vector<OnRay>& found) const {
-    if (found.empty()) return {};
-    return spot_of(grid, *std::max_element(found.begin(), found.end(), [](const OnRay& a, const OnRay& b) { return a.amount < b.amount; }));
-  }
-
   // What the cutters so far have left, as a note: it is the last one's state that is judged.
-  void note_after(const Grid& grid, const std::vector<float>& body, const Amounts& found, const Share& share) {
-    AfterCutter after;
-    after.cutter = share.tool.id;
-    after.left = greatest(grid, found.left);
-    after.hand = greatest(grid, found.hand);
-    after.left_patches = patches(grid, part_, body, found.left).size();
-    proof_.after.push_back(std::move(after));
+  void note_after(const Grid& grid, const std::vector<float>& body, const Wood& wood, const Share& share) {
+    proof_.after.push_back({share.tool.id, spot_of(grid, tallest(grid, part_, body, wood))});
   }
 
   void state(const Grid& grid, const std::vector<float>& body) {

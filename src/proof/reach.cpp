@@ -173,63 +173,78 @@ double Reach::under_shafts(double x0, double a, double height) const {
   return height;
 }
 
-// Goes over the places and columns that may have the point deeper than `from` inside; stops at the first that has when that is enough.
-double Reach::deepest(double x, double theta, double t, double from, bool enough) {
-  if (tool_.is_ball()) return ball_deepest(x, theta, t, from, enough);
-  double best = from, wide = tool_.radius;
-  double half = t > wide ? std::asin(wide / t) : kTurn / 4;
-  long middle = std::lround(theta / grid_.column_step()), span = static_cast<long>(std::ceil(half / grid_.column_step()));
-  auto first = std::lower_bound(places_.begin(), places_.end(), x - wide), last = std::upper_bound(places_.begin(), places_.end(), x + wide);
-  for (auto at = first; at != last; ++at) {
-    double off = x - *at;
-    for (long j = middle - span; j <= middle + span; ++j) {
-      double phi = theta - static_cast<double>(j) * grid_.column_step(), l = t * std::sin(phi), h = t * std::cos(phi);
-      double s = std::sqrt(off * off + l * l);
-      if (h <= 0 || s >= wide - best) continue;
-      best = std::max(best, tool_.depth_inside(s, h - tip_height(static_cast<std::size_t>(at - places_.begin()), wrapped(j, grid_.columns))));
-      if (enough && best > from) return best;
-    }
-  }
-  return best;
-}
+// The columns from which a point is looked at: the nearest first, then to both sides.
+struct Reach::Columns {
+  const Reach& reach;
+  long middle = 0, span = 0;
+  double t = 0, sine = 0, cosine = 0;  // of the point from the middle one
 
-// The same with the distance from the centre alone, squared, and nearest places first: most wood is found to be within reach at once.
-double Reach::ball_deepest(double x, double theta, double t, double from, bool enough) {
-  double rho = tool_.radius, near2 = (rho - from) * (rho - from);
-  double half = t > rho ? std::asin(rho / t) : kTurn / 4;
-  long middle = std::lround(theta / grid_.column_step());
-  long span = std::min(static_cast<long>(grid_.columns) / 4, static_cast<long>(std::ceil(half / grid_.column_step())));
-  double lean = theta - static_cast<double>(middle) * grid_.column_step(), sl = std::sin(lean), cl = std::cos(lean);
-  long most = grid_.columns / 4;
-  auto look = [&](std::size_t place) {
-    double off2 = (x - places_[place]) * (x - places_[place]);
-    if (off2 >= near2) return false;
-    // over round skin the cutter that stands straight above is the nearest of its place
-    const long last = know_place(place) ? 0 : 2 * span;
+  // Calls look(column, l, h), the point's place sideways and up from that column, until it says true. Over round skin the cutter that stands
+  // straight above is the nearest of its place.
+  template <class F>
+  bool any(bool round, const F& look) const {
+    const long most = reach.grid_.columns / 4, last = round ? 0 : 2 * span;
     for (long step = 0; step <= last; ++step) {
-      long j = (step & 1) != 0 ? (step + 1) / 2 : -(step / 2);
-      // the point from the direction of column middle + j
-      double sj = static_cast<double>(sine_[static_cast<std::size_t>(j + most)]), cj = static_cast<double>(cosine_[static_cast<std::size_t>(j + most)]);
-      double l = t * (sl * cj - cl * sj), h = t * (cl * cj + sl * sj);
-      double aside2 = off2 + l * l;
-      if (aside2 >= near2 || h <= 0) continue;
-      double under = std::max(0.0, tip_height(place, wrapped(middle + j, grid_.columns)) + rho - h);
-      double away2 = aside2 + under * under;
-      if (away2 >= near2) continue;
-      near2 = away2;
-      if (enough) return true;
+      const long j = (step & 1) != 0 ? (step + 1) / 2 : -(step / 2);
+      const double sj = static_cast<double>(reach.sine_[static_cast<std::size_t>(j + most)]), cj = static_cast<double>(reach.cosine_[static_cast<std::size_t>(j + most)]);
+      if (look(wrapped(middle + j, reach.grid_.columns), t * (sine * cj - cosine * sj), t * (cosine * cj + sine * sj))) return true;
     }
     return false;
-  };
+  }
+};
+
+template <class F>
+void Reach::over_places(double x, double theta, double t, const F& look) {
+  const double wide = tool_.radius, half = t > wide ? std::asin(wide / t) : kTurn / 4;
+  Columns columns{*this, std::lround(theta / grid_.column_step()), 0, t, 0, 0};
+  columns.span = std::min(static_cast<long>(grid_.columns) / 4, static_cast<long>(std::ceil(half / grid_.column_step())));
+  const double lean = theta - static_cast<double>(columns.middle) * grid_.column_step();
+  columns.sine = std::sin(lean), columns.cosine = std::cos(lean);
   auto up = static_cast<std::size_t>(std::lower_bound(places_.begin(), places_.end(), x) - places_.begin()), down = up;
   while (up < places_.size() || down > 0) {
-    bool forth = up < places_.size() && places_[up] - x < rho, back = down > 0 && x - places_[down - 1] < rho;
+    bool forth = up < places_.size() && places_[up] - x < wide, back = down > 0 && x - places_[down - 1] < wide;
     if (!forth && !back) break;
-    if (forth && look(up++)) break;
-    if (back && look(--down)) break;
+    if (forth && look(up++, columns)) break;
+    if (back && look(--down, columns)) break;
     if (!forth) up = places_.size();
     if (!back) down = 0;
   }
+}
+
+// Goes over the places and columns that may have the point deeper than `from` inside, nearest places first: most wood is found to be within
+// reach at once. `enough`: stops at the first that has.
+double Reach::deepest(double x, double theta, double t, double from, bool enough) {
+  if (tool_.is_ball()) return ball_deepest(x, theta, t, from, enough);
+  double best = from;
+  over_places(x, theta, t, [&](std::size_t place, const Columns& columns) {
+    const double off = std::fabs(x - places_[place]);
+    if (off >= tool_.radius - best) return false;
+    return columns.any(know_place(place), [&](std::size_t column, double l, double h) {
+      const double s = std::sqrt(off * off + l * l);
+      if (h <= 0 || s >= tool_.radius - best) return false;
+      best = std::max(best, tool_.depth_inside(s, h - tip_height(place, column)));
+      return enough && best > from;
+    });
+  });
+  return best;
+}
+
+// The same with the distance from the centre alone, squared.
+double Reach::ball_deepest(double x, double theta, double t, double from, bool enough) {
+  const double rho = tool_.radius;
+  double near2 = (rho - from) * (rho - from);
+  over_places(x, theta, t, [&](std::size_t place, const Columns& columns) {
+    const double off2 = (x - places_[place]) * (x - places_[place]);
+    if (off2 >= near2) return false;
+    return columns.any(know_place(place), [&](std::size_t column, double l, double h) {
+      const double aside2 = off2 + l * l;
+      if (aside2 >= near2 || h <= 0) return false;
+      const double under = std::max(0.0, tip_height(place, column) + rho - h), away2 = aside2 + under * under;
+      if (away2 >= near2) return false;
+      near2 = away2;
+      return enough;
+    });
+  });
   return rho - std::sqrt(near2);
 }
 

@@ -44,6 +44,9 @@ class Reach {
  private:
   double deepest(double x, double theta, double t, double from, bool enough);
   double ball_deepest(double x, double theta, double t, double from, bool enough);
+  struct Columns;
+  template <class F>
+  void over_places(double x, double theta, double t, const F& look);
   double compute_height(std::size_t place, std::size_t column);
   double over_row(std::size_t row, double x0, std::size_t column, double highest) const;
   double over_round_row(std::size_t row, double x0, std::size_t column, double highest) const;

@@ -8,7 +8,6 @@
 namespace pommel::proof {
 namespace {
 
-constexpr double kTurn = 2 * std::numbers::pi;
 constexpr double kShankStep = 1.0;  // mm along x in which a long move is looked at for shank and collet
 
 }  // namespace

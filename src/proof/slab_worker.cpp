@@ -8,16 +8,9 @@
 namespace pommel::proof {
 namespace {
 
-constexpr double kTurn = 2 * std::numbers::pi;
-constexpr double kRounding = 1e-4;       // mm of single precision
 constexpr double kTouch = 0.01;          // mm of wood at the shank that is the simulation's own noise
 constexpr std::size_t kLongestQueue = 4096;
 constexpr std::size_t kMostHits = 2'000;  // a slab's; a program that wrong needs no longer list
-
-// asin(q) from above for q in [0, 1]: equal at both ends, 4 % over at most in between.
-double arc_sine_bound(double q) { return q + (std::numbers::pi / 2 - 1) * q * q * q; }
-
-float single(double v) { return static_cast<float>(v); }
 
 }  // namespace
 
@@ -47,7 +40,9 @@ RayTable Rays::from(std::size_t j) const {
 
 SlabWorker::SlabWorker(const Shared& shared, Wood& wood)
     : shared_(shared), grid_(shared.grid), tool_(shared.tool), kernels_(kernels()), wood_(wood), step_(grid_.column_step()),
-      flanked_(tool_.corner_end < tool_.radius), window_(window_size()), crease_(window_size()), met_(wood.starts.size()), shank_(wood.starts.size()) {
+      flanked_(tool_.corner_end < tool_.radius),
+      form_{single(tool_.disc), single(tool_.corner), single(tool_.corner_end), single(tool_.corner_height), single(tool_.rise), single(tool_.radius), single(tool_.flute)},
+      window_(window_size()), crease_(window_size()), met_(wood.starts.size()), shank_(wood.starts.size()) {
   for (std::vector<float>* of : {&entry_, &exit_, &tip_, &turned_, &crease_turned_}) of->resize(window_size() + kBeyond);
 }
 
@@ -131,22 +126,6 @@ void SlabWorker::make_strokes(const motion::Position& from, const motion::Positi
   for_each_stroke(from, to, tool_.radius, chord_error(), [&](const motion::Position& a, const motion::Position& b) { sweep(a, b, doing); });
 }
 
-// False when the move is no turn that turn.h can follow.
-bool SlabWorker::make_turns(const motion::Position& from, const motion::Position& to) {
-  if (!tool_.is_ball() || from.a == to.a) return false;
-  double n = std::ceil(std::fabs(to.a - from.a) / kWidestTurn);
-  motion::Position last = from;
-  for (double i = 1; i <= n; ++i) {
-    motion::Position next = i < n ? between(from, to, i / n) : to;
-    auto turn = turn_between(last, next, tool_.radius, shared_.settings.chord_error);
-    if (turn) sweep_turn(*turn);
-    else if (n == 1) return false;
-    else make_strokes(last, next, Doing::cut);
-    last = next;
-  }
-  return true;
-}
-
 // ---------------------------------------------------------------------------------------------- runs of moves along x
 
 // True when the move needs nothing more now: it is queued, or it cuts nothing here. Moves that turn, go back, plunge, are
@@ -167,14 +146,10 @@ bool SlabWorker::queue(std::size_t index) {
   one.lowest = lowest;
   one.slice = slices_.size();
   std::tie(one.first, one.last) = rows_near(x_low, x_high, tool_.radius);
-  if (tool_.is_ball()) {
-    one.stroke = stroke_between(from, move.to, tool_.radius);
-  } else {
-    one.sweep = sweeps_.size();
-    sweeps_.emplace_back(tool_, from, move.to);
-  }
+  if (tool_.is_ball()) one.stroke = stroke_between(from, move.to, tool_.radius);
+  const Sweep any(tool_, from, move.to);
   for (std::size_t row = one.first; row < one.last; ++row) {
-    Slice slice = tool_.is_ball() ? lowest_slice(one.stroke, grid_.x[row]) : lowest_slice(sweeps_[one.sweep], grid_.x[row]);
+    Slice slice = tool_.is_ball() ? lowest_slice(one.stroke, grid_.x[row]) : lowest_slice(any, grid_.x[row]);
     slices_.push_back(slice);
     Slice& best = best_[row - slab_->first];
     if (slice.bottom < best.bottom || (slice.bottom == best.bottom && slice.chord > best.chord)) best = slice;
@@ -226,7 +201,6 @@ void SlabWorker::make_queued() {
   }
   queued_.clear();
   slices_.clear();
-  sweeps_.clear();
 }
 
 void SlabWorker::make_rows_of(const Queued& one) {
@@ -238,8 +212,9 @@ void SlabWorker::make_rows_of(const Queued& one) {
       if (!opened) open_window(one.stroke);
       sweep_row(one.stroke, row, Doing::cut);
     } else {
-      if (!opened) open_window_any(shared_.from(one.move), shared_.path.moves[one.move].to);
-      sweep_row_any(sweeps_[one.sweep], row, Doing::cut);
+      const motion::Position &from = shared_.from(one.move), &to = shared_.path.moves[one.move].to;
+      if (!opened) open_window_any(from, to);
+      slide_row(from, to, row, Doing::cut);
     }
     opened = true;
   }
@@ -296,36 +271,12 @@ void SlabWorker::fill_window() {
   }
 }
 
-void SlabWorker::open_window(const Turn& turn) {
-  set_window(turn.a, turn.sweep, arc_sine_bound(tool_.radius / turn.c_low));
-  window_a_ = 1e300;  // the tables of a stroke are not filled
-  for (long j = 0; j < window_count_; ++j) {
-    double turned = static_cast<double>(window_low_ + j) * step_ - frame_;
-    // of a window that goes all round, the way to the nearest of the turn
-    if (window_whole_) turned -= kTurn * std::round((turned - turn.sweep / 2) / kTurn);
-    turned_[static_cast<std::size_t>(j)] = single(turned);
-  }
-}
-
 // Entries of the window that lie `half` to both sides of the turn, first and last.
 std::pair<long, long> SlabWorker::columns_within(double half, double turn) const {
   if (window_whole_) return {0, window_count_ - 1};
   double from = static_cast<double>(window_low_);
   return {std::max(0L, static_cast<long>((frame_ - half + std::min(0.0, turn)) / step_ - from)),
           std::min(window_count_ - 1, static_cast<long>(std::ceil((frame_ + half + std::max(0.0, turn)) / step_ - from)))};
-}
-
-// Calls strike(first, run, column) on the runs of neighbouring columns of the window's entries [first, last]: it may go over the seam.
-template <class F>
-void SlabWorker::for_runs(long first, long last, const F& strike_run) const {
-  long count = last - first + 1;
-  while (count > 0) {
-    long column = (((window_low_ + first) % grid_.columns) + grid_.columns) % grid_.columns;
-    long run = std::min(count, grid_.columns - column);
-    strike_run(static_cast<std::size_t>(first), static_cast<std::size_t>(run), static_cast<std::size_t>(column));
-    first += run;
-    count -= run;
-  }
 }
 
 // Sines and cosines of the row's creases from the frame; false when none of them is near it.
@@ -354,16 +305,13 @@ void SlabWorker::sweep(const motion::Position& from, const motion::Position& to,
     for (std::size_t row = rows.first; row < rows.second; ++row) sweep_row(stroke, row, doing);
     return;
   }
-  Sweep any(tool_, from, to);
+  const bool slides = from.a == to.a && from.x != to.x && doing != Doing::look;
+  const Sweep any(tool_, from, to);
   open_window_any(from, to);
-  for (std::size_t row = rows.first; row < rows.second; ++row) sweep_row_any(any, row, doing);
-}
-
-void SlabWorker::sweep_turn(const Turn& turn) {
-  auto rows = rows_near(turn.x_low, turn.x_high, tool_.radius);
-  if (rows.first == rows.second) return;
-  open_window(turn);
-  for (std::size_t row = rows.first; row < rows.second; ++row) sweep_row(turn, row);
+  for (std::size_t row = rows.first; row < rows.second; ++row) {
+    if (slides) slide_row(from, to, row, doing);
+    else sweep_row_any(any, row, doing);
+  }
 }
 
 RowStroke SlabWorker::row_stroke(const Stroke& s, double x) const {
@@ -373,12 +321,6 @@ RowStroke SlabWorker::row_stroke(const Stroke& s, double x) const {
   double rho = tool_.radius;
   return {single(dx), single(s.c), single(s.ux), single(s.ul), single(s.uh), single(s.length), single(w), single(i * i + j * j + k * k - rho * rho),
           single(rho), single(rho * rho), single(tool_.flute - rho), s.ux == 0 && s.ul == 0 ? 1.0f : 0.0f};
-}
-
-RowTurn SlabWorker::row_turn(const Turn& turn, double x) const {
-  double rho = tool_.radius;
-  return {single(x - turn.x), single(turn.lambda), single(turn.c), single(turn.kappa), single(turn.sweep),
-          single(rho), single(rho * rho), single(tool_.flute - rho), turn.steps};
 }
 
 void SlabWorker::sweep_row(const Stroke& stroke, std::size_t row, Doing doing) {
@@ -397,34 +339,6 @@ void SlabWorker::sweep_row(const Stroke& stroke, std::size_t row, Doing doing) {
   if (!turn_creases(row, sine_most)) return;
   crease_.complete(stroke, creases);
   strike(crease_.from(0), of_row, creases, row, static_cast<std::size_t>(grid_.columns), least, doing);
-}
-
-void SlabWorker::sweep_row(const Turn& turn, std::size_t row) {
-  double x = grid_.x[row];
-  double off = std::max({0.0, turn.x_low - x, x - turn.x_high});
-  double reach2 = tool_.radius * tool_.radius - off * off;
-  if (reach2 <= 0) return;
-  RowTurn of_row = row_turn(turn, x);
-  double reach = std::sqrt(reach2), half = arc_sine_bound(reach / turn.c_low);
-  float least = single(turn.c_low - reach - kRounding);
-  auto [first, last] = columns_within(half, turn.sweep);
-  for_runs(first, last, [&](std::size_t entry, std::size_t run, std::size_t column) {
-    note_depth(kernels_.cut_turn(of_row, turned_.data() + entry, run, least, shared_.by_side, wood_of(row, column)), row, column, run);
-  });
-  std::size_t columns = static_cast<std::size_t>(grid_.columns), creases = grid_.creases_of(row);
-  bool near = false;
-  for (std::size_t k = 0; k < creases; ++k) {
-    double turned = crease_turned(row, k, turn);
-    crease_turned_[k] = single(std::clamp(turned, -half, turn.sweep + half));  // beyond, it is missed there as well
-    near = near || (turned > -half && turned < turn.sweep + half);
-  }
-  if (near) note_depth(kernels_.cut_turn(of_row, crease_turned_.data(), creases, least, shared_.by_side, wood_of(row, columns)), row, columns, creases);
-}
-
-// The crease's angle from the beginning of the turn, by the way that is nearest to its middle.
-double SlabWorker::crease_turned(std::size_t row, std::size_t k, const Turn& turn) const {
-  double turned = grid_.crease[grid_.crease_begin(row) + k] - frame_;
-  return turned - kTurn * std::round((turned - turn.sweep / 2) / kTurn);
 }
 
 void SlabWorker::sweep_row_any(const Sweep& any, std::size_t row, Doing doing) {

@@ -1,11 +1,14 @@
 // The moves of a path, one after the other, on some neighbouring rows of rays: see removal.h. Private to the removal.
 #pragma once
 
+#include <algorithm>
 #include <cstdint>
+#include <numbers>
 #include <stop_token>
 #include <utility>
 #include <vector>
 
+#include "proof/any_turn.h"
 #include "proof/kernel.h"
 #include "proof/removal.h"
 #include "proof/stroke.h"
@@ -13,6 +16,14 @@
 #include "proof/turn.h"
 
 namespace pommel::proof {
+
+inline constexpr double kTurn = 2 * std::numbers::pi;
+inline constexpr double kRounding = 1e-4;  // mm of single precision
+
+/// asin(q) from above for q in [0, 1]: equal at both ends, 4 % over at most in between.
+inline double arc_sine_bound(double q) { return q + (std::numbers::pi / 2 - 1) * q * q * q; }
+
+inline float single(double v) { return static_cast<float>(v); }
 
 /// What every slab reads.
 struct Shared {
@@ -74,7 +85,6 @@ class SlabWorker {
   struct Queued {
     std::size_t move = 0;
     Stroke stroke;                    ///< of a ball
-    std::size_t sweep = 0;            ///< index into sweeps_, of any other cutter
     double lowest = 0;                ///< of its tip
     std::size_t first = 0, last = 0;  ///< rows
     std::size_t slice = 0;            ///< index of its first row's slice
@@ -107,7 +117,7 @@ class SlabWorker {
   // what may be met round the piece: a window of columns
   bool set_window(double a, double turn, double half);
   void open_window(const Stroke& stroke);
-  void open_window(const Turn& turn);
+  void open_window_round(double a, double sweep, double half);
   void open_window_any(const motion::Position& from, const motion::Position& to);
   void fill_window();
   std::size_t window_size() const;
@@ -118,17 +128,29 @@ class SlabWorker {
 
   // a row against what is swept
   void sweep(const motion::Position& from, const motion::Position& to, Doing doing);
-  void sweep_turn(const Turn& turn);
+  template <class T>
+  void sweep_turn(const T& turn);
   void sweep_row(const Stroke& stroke, std::size_t row, Doing doing);
-  void sweep_row(const Turn& turn, std::size_t row);
+  template <class T>
+  void sweep_row_round(const T& turn, std::size_t row);
+  bool make_turn(const motion::Position& from, const motion::Position& to);
+  double half_of(const Turn& turn, double off) const;
+  double half_of(const AnyTurn& turn, double off) const;
+  double least_of(const Turn& turn, double off) const;
+  double least_of(const AnyTurn& turn, double off) const;
   void sweep_row_any(const Sweep& any, std::size_t row, Doing doing);
+  void slide_row(const motion::Position& from, const motion::Position& to, std::size_t row, Doing doing);
   void strike(const RayTable& table, const RowStroke& of_row, std::size_t run, std::size_t row, std::size_t column, float least, Doing doing);
   void strike_known(const RayTable& table, std::size_t run, std::size_t row, std::size_t column, Doing doing);
   RowStroke row_stroke(const Stroke& stroke, double x) const;
   RowTurn row_turn(const Turn& turn, double x) const;
+  RowAnyTurn row_turn(const AnyTurn& turn, double x) const;
+  RowSlide row_slide(const motion::Position& from, const motion::Position& to, double x) const;
+  float cut_round(const RowTurn& row, const float* psi, std::size_t n, float least, const WoodRun& wood) const;
+  float cut_round(const RowAnyTurn& row, const float* psi, std::size_t n, float least, const WoodRun& wood) const;
   WoodRun wood_of(std::size_t row, std::size_t column);
   void note_depth(float depth, std::size_t row, std::size_t column, std::size_t run);
-  double crease_turned(std::size_t row, std::size_t k, const Turn& turn) const;
+  double crease_turned(std::size_t row, std::size_t k, double sweep) const;
 
   // wood where none may be met
   float wood_within(float entry, float exit, std::size_t blank, std::size_t row, std::size_t k) const;
@@ -145,6 +167,7 @@ class SlabWorker {
   Slab* slab_ = nullptr;
   double step_;
   bool flanked_;  ///< the cutter has a leaning flank
+  Meridian form_;
   Rays window_, crease_;
   double window_a_ = 1e300, frame_ = 0, frame_sine_ = 0, frame_cosine_ = 1;
   long window_low_ = 0, window_count_ = 0;
@@ -155,8 +178,20 @@ class SlabWorker {
   std::vector<Worst> met_, shank_;             // of each blank
   Worst depth_;
   std::vector<Queued> queued_;
-  std::vector<Sweep> sweeps_;
   std::vector<Slice> slices_, best_;  // best_: a row
 };
+
+// Calls strike(first, run, column) on the runs of neighbouring columns of the window's entries [first, last]: it may go over the seam.
+template <class F>
+void SlabWorker::for_runs(long first, long last, const F& strike_run) const {
+  long count = last - first + 1;
+  while (count > 0) {
+    long column = (((window_low_ + first) % grid_.columns) + grid_.columns) % grid_.columns;
+    long run = std::min(count, grid_.columns - column);
+    strike_run(static_cast<std::size_t>(first), static_cast<std::size_t>(run), static_cast<std::size_t>(column));
+    first += run;
+    count -= run;
+  }
+}
 
 }  // namespace pommel::proof

@@ -26,7 +26,7 @@ double Sweep::ahead(double l, double half) const {
   if (tool_.disc == tool_.radius) return half;
   if (tool_.disc == 0 && tool_.corner > l) {
     double d = slope_ * std::sqrt((tool_.corner * tool_.corner - l * l) / (1 + slope_ * slope_));
-    if (std::hypot(d, l) <= tool_.corner_end) return std::min(d, half);
+    if (std::sqrt(d * d + l * l) <= tool_.corner_end) return std::min(d, half);
   }
   double low = 0, high = half;
   for (int i = 0; i < 26; ++i) {

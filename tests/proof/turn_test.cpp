@@ -123,11 +123,16 @@ TEST(Kernels, GiveTheSameBitsWhateverTheirWidth) {
   const Kernels &wide = kernels(), &narrow = narrow_kernels();
   const RowTurn turn{0.4f, 0.2f, 23, 0.3f, 0.25f, 3, 9, 30, 2};
   const RowStroke stroke{0.5f, 23, 0.99498744f, 0, 0.1f, 4, -1.8f, 515, 3, 9, 30, 0};
+  const Meridian bull_nose{2, 1.2f, 3.2f, 1.2f, 0, 3.2f, 30};
+  const RowAnyTurn round{0.4f, 0.2f, 20, 0.3f, 0.25f, 0.02f, -0.0006f, 4};
+  const RowSlide slide{0.3f, -1, 2, 20, 0.1f, 19.9f, 6};
   for (unsigned seed = 0; seed < 20; ++seed) {
     for (std::size_t n : {Row::kRays, std::size_t{64}, std::size_t{5}}) {
       Row a(seed), b(seed);
       EXPECT_EQ(wide.cut_turn(turn, a.psi.data(), n, 0, 2, a.wood()), narrow.cut_turn(turn, b.psi.data(), n, 0, 2, b.wood()));
       EXPECT_EQ(wide.cut_stroke(stroke, a.table(), n, 0, 2, a.wood()), narrow.cut_stroke(stroke, b.table(), n, 0, 2, b.wood()));
+      EXPECT_EQ(wide.cut_any_turn(round, bull_nose, a.psi.data(), n, 0, 2, a.wood()), narrow.cut_any_turn(round, bull_nose, b.psi.data(), n, 0, 2, b.wood()));
+      EXPECT_EQ(wide.cut_slide(slide, bull_nose, a.table(), n, 0, 2, a.wood()), narrow.cut_slide(slide, bull_nose, b.table(), n, 0, 2, b.wood()));
       for (auto [one, other] : {std::pair{&a.low, &b.low}, {&a.high, &b.high}, {&a.out, &b.out}}) expect_same_bits(*one, *other);
       EXPECT_EQ(wide.highest_centre(a.start.data(), a.sine.data(), a.cosine.data(), n, 9, 1), narrow.highest_centre(b.start.data(), b.sine.data(), b.cosine.data(), n, 9, 1));
     }
