@@ -9,6 +9,16 @@ namespace pommel::match {
 namespace {
 
 constexpr double kHalted = 1e-7;  // relative gain below which a fit has settled
+constexpr double kRough = 1e20;
+constexpr double kRoughly = 1e-4;  // and one whose wrong readings still pull: it is fitted again with others
+
+constexpr double kThicker = 1.5;  // of the thickest reading: no radius goes beyond
+
+double dot(std::span<const double> a, std::span<const double> b) {
+  double sum = 0;
+  for (std::size_t i = 0; i < a.size(); ++i) sum += a[i] * b[i];
+  return sum;
+}
 
 /// Which numbers of the chain are free, and where they stand in one long vector.
 class Layout {
@@ -64,7 +74,8 @@ class Layout {
 /// A chain with its samples on the way to its best numbers.
 class Fitter {
  public:
-  Fitter(Chain& chain, std::span<const Sample> samples, double cap) : chain_(chain), samples_(samples), cap_(cap), layout_(chain) {
+  Fitter(Chain& chain, std::span<const Sample> samples, double cap)
+      : chain_(chain), samples_(samples), cap_(cap), layout_(chain), wood_(wood_about(samples, std::max(chain.start_radius, chain.end_radius))) {
     const auto n = static_cast<std::size_t>(layout_.count());
     values_.assign(n, 0);
     low_.assign(n, -1e9);
@@ -88,7 +99,7 @@ class Fitter {
         if (gained) best = now, damping = std::max(damping / 8, 1e-9);
         else values_ = kept, write(), damping *= 10;
       }
-      if (!gained || before - best.cost < kHalted * (1 + best.cost)) break;
+      if (!gained || before - best.cost < (cap_ > kRough ? kRoughly : kHalted) * (1 + best.cost)) break;
     }
     if (numbers) report(*numbers);
     return best;
@@ -98,7 +109,7 @@ class Fitter {
     ChainFit total;
     total.drawn = true;
     for (std::size_t k = 0; k < chain_.strokes.size() && total.drawn; ++k) {
-      total.drawn = draw(chain_.strokes[k], pieces_);
+      total.drawn = draw(chain_.strokes[k], pieces_) && wood_.holds(pieces_);
       for (std::size_t i = chain_.first[k]; i < chain_.first[k + 1] && total.drawn; ++i) {
         const double e = deviation(pieces_, samples_[i]), e2 = e * e;
         total.cost += std::min(e2, cap_);
@@ -125,6 +136,7 @@ class Fitter {
       }
       bound(mine[0], chain_.joints[k]);
       bound(mine[1], chain_.joints[k + 1]);
+      for (std::size_t j = 2; j < mine.size(); j = j < 5 ? j + 1 : j + 2) keep_in_the_wood(mine[j]);
       for (std::size_t j = 6; j < mine.size(); j += 2) {
         if (mine[j] >= 0) low_[static_cast<std::size_t>(mine[j])] = 0.03, high_[static_cast<std::size_t>(mine[j])] = 0.97;
       }
@@ -136,6 +148,14 @@ class Fitter {
     if (index < 0) return;
     low_[static_cast<std::size_t>(index)] = joint.least;
     high_[static_cast<std::size_t>(index)] = joint.most;
+  }
+
+  // Few readings bind little: a curve through two that stand close would run out of the wood before it meets its neighbour.
+  void keep_in_the_wood(int index) {
+    if (index < 0) return;
+    const auto i = static_cast<std::size_t>(index);
+    low_[i] = wood_.least, high_[i] = wood_.most;
+    values_[i] = std::clamp(values_[i], low_[i], high_[i]);
   }
 
   void write() {
@@ -168,6 +188,7 @@ class Fitter {
   std::span<const Sample> samples_;
   double cap_;
   Layout layout_;
+  Wood wood_;
   std::vector<double> values_, low_, high_;
   Matrix normal_;
   std::vector<double> right_;
@@ -214,15 +235,13 @@ void Fitter::add_stroke(std::size_t k) {
     }
   }
   for (std::size_t i = 0; i < n; ++i) {
-    if (base_[i] * base_[i] > cap_) continue;
-    for (std::size_t a = 0; a < moved.size(); ++a) {
-      const double ja = slopes_[a * n + i];
-      right_[static_cast<std::size_t>(moved[a])] -= ja * base_[i];
-      for (std::size_t b = 0; b <= a; ++b) {
-        const auto p = static_cast<std::size_t>(std::max(moved[a], moved[b])), q = static_cast<std::size_t>(std::min(moved[a], moved[b]));
-        normal_.at(p, q) += ja * slopes_[b * n + i];
-      }
-    }
+    if (base_[i] * base_[i] <= cap_) continue;
+    for (std::size_t m = 0; m < moved.size(); ++m) slopes_[m * n + i] = 0;  // a wrong reading pulls no more
+  }
+  const auto column = [&](std::size_t m) { return std::span(slopes_).subspan(m * n, n); };
+  for (std::size_t a = 0; a < moved.size(); ++a) {
+    right_[static_cast<std::size_t>(moved[a])] -= dot(column(a), base_);
+    for (std::size_t b = 0; b <= a; ++b) normal_.at(static_cast<std::size_t>(moved[a]), static_cast<std::size_t>(moved[b])) += dot(column(a), column(b));
   }
 }
 
@@ -258,6 +277,16 @@ double deviation(const shape::Pieces& pieces, const Sample& sample) {
   const Off o = off(pieces, sample.x, sample.r);
   const double a = o.nx * sample.sx, b = o.nr * sample.sr;
   return o.distance / std::sqrt(a * a + b * b);
+}
+
+bool Wood::holds(const shape::Pieces& pieces) const {
+  return std::all_of(pieces.begin(), pieces.end(), [&](const shape::Piece& p) { return p.least() >= least && p.greatest() <= most; });
+}
+
+Wood wood_about(std::span<const Sample> samples, double corner) {
+  if (samples.empty()) return {};
+  const auto most = std::max_element(samples.begin(), samples.end(), [](const Sample& a, const Sample& b) { return a.r < b.r; });
+  return {0, std::max(kThicker * most->r, corner)};
 }
 
 ChainFit fit(Chain& chain, std::span<const Sample> samples, int rounds, Numbers* numbers, double cap) {

@@ -22,9 +22,9 @@ struct Sample {
   int reading = -1;       ///< index into the maker's readings (the first of repeats)
 };
 
-/// What a wrong reading costs, in the units of a sum of squares in deviations: five deviations squared. One in twenty readings may be wrong and stand
-/// anywhere within some hundred deviations, -2 ln(0.05 / 100) = 15.2; it must also be dearer than a station of a vase, or vases would shed readings.
-inline constexpr double kOutlier = 25;
+/// What a wrong reading costs, in the units of a sum of squares in deviations: four deviations squared. One in twenty readings may be wrong and stand
+/// anywhere within some hundred deviations, -2 ln(0.05 / 100) = 15.2; at 25 wrong readings were explained by elements that are not there.
+inline constexpr double kOutlier = 16;
 
 struct Joint {
   double least = 0, most = 0;  ///< where it may stand, mm; equal when it is known
@@ -51,6 +51,13 @@ struct ChainFit {
   int outliers = 0;
   bool drawn = false;
 };
+
+/// The thinnest and the thickest that a curve through readings is allowed to be: few readings bind little, and a curve would run out of the wood.
+struct Wood {
+  double least = 0, most = 1e30;  ///< mm of radius
+  bool holds(const shape::Pieces& pieces) const;
+};
+Wood wood_about(std::span<const Sample> samples, double corner);
 
 /// Fits in place. `rounds` bounds the iterations. When `numbers` is given it is filled at the optimum.
 /// `cap` other than kOutlier: for a first approach from afar.

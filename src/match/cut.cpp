@@ -11,6 +11,7 @@ namespace {
 
 constexpr double kHopeless = 120;  // a stretch whose every figure costs so much beyond its readings will not be longer
 constexpr std::size_t kTooFew = 7;  // gaps: a vase needs more readings before it can be tried
+constexpr double kAsExpected = 1.3;  // squared deviations a reading: more says that some element was bent to a wrong reading
 constexpr int kPatience = 3;       // stretches in a row without hope: one of them may end on a wrong reading
 
 /// A candidate as the last of a way from the beginning.
@@ -75,13 +76,16 @@ class Cutter {
   void from(std::size_t i) {
     const std::size_t n = run_.samples.size();
     int without_hope = 0;
+    Bounds bounds;
+    const double before = i == 0 ? 0 : ends_[i - 1].front().total;
     for (std::size_t j = i + 1; j < n && without_hope < kPatience; ++j) {
       double least = 1e30;
-      for (Candidate& c : candidates(run_, i, j, prices_)) {
+      bounds.limit = ends_[j].empty() ? 1e30 : ends_[j].front().total + prices_.number - before;
+      for (Candidate& c : candidates(run_, i, j, prices_, bounds)) {
         least = std::min(least, c.total);
         add(i, j, std::move(c));
       }
-      without_hope = j - i >= kTooFew && least > kHopeless + static_cast<double>(j - i) ? without_hope + 1 : 0;
+      without_hope = j - i >= kTooFew && (least < 1e29 || bounds.limit > 1e29) && least > kHopeless + static_cast<double>(j - i) ? without_hope + 1 : 0;
     }
   }
 
@@ -137,7 +141,9 @@ class Cutter {
 
 }  // namespace
 
-Cut cut(const Run& run, const Prices& prices) {
+namespace {
+
+Cut cut_once(const Run& run, const Prices& prices) {
   Cut best;
   best.total = 1e30;
   for (Chain& chain : Cutter(run, prices).best()) {
@@ -145,6 +151,17 @@ Cut cut(const Run& run, const Prices& prices) {
     if (next.total < best.total) best = std::move(next);
   }
   return best.chain.strokes.empty() ? best : improved(run, std::move(best), prices);
+}
+
+}  // namespace
+
+Cut cut(const Run& run, const Prices& prices) {
+  Cut first = cut_once(run, prices);
+  if (run.careful || (first.outliers == 0 && first.cost < kAsExpected * static_cast<double>(run.samples.size()))) return first;
+  Run again = run;
+  again.careful = true;
+  Cut second = cut_once(again, prices);
+  return second.total < first.total ? second : first;
 }
 
 }  // namespace pommel::match

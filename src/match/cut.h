@@ -1,7 +1,7 @@
 // Cuts a run of readings into strokes.
 //
 // Criterion. Among all ways to cut the readings in order into stretches and to draw a figure through each, the one whose sum is least of
-//     sum of min((d/s)², 25)           how far the readings lie off, in their own uncertainties (chain.h)
+//     sum of min((d/s)², 16)           how far the readings lie off, in their own uncertainties (chain.h)
 //   + 1.8 ln N for every free number   sizes, and a second radius where neighbours meet at a step
 //   + ln N - 2 ln p  for every element: where it ends, and which figure it is, of which a share p of all elements are (price_of);
 //   + 4 for an edge where none is marked, and for none where one is: two readings close together mark it (Run::mark);
@@ -13,7 +13,9 @@
 // Method. Dynamic programming over the gaps between readings (Bellman, "On the approximation of curves by line segments using dynamic
 // programming", Communications of the ACM 4 (1961)), with every figure fitted to every stretch that is worth it. The first cut takes neighbours as
 // fitted by themselves; then all are fitted together with their shared ends, and single changes (another figure, a joint one reading on, two
-// neighbours as one) are tried on that until none is better. The first step's optimum is exact for its sum, the second's is a local one.
+// neighbours as one) are tried on that until none is better. Stretches with readings that nothing near supports (suspects.h) are fitted without them,
+// too; and where the result still has wrong readings, all is cut again with each of few readings left out in turn, and the cheaper is taken. The first
+// step's optimum is exact for its sum, the second's is a local one.
 #pragma once
 
 #include "match/segment.h"

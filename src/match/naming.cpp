@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace pommel::match {
 namespace {
@@ -47,6 +48,20 @@ Name name_of(const Stroke& s, const Standing& at) {
     case Figure::vase: return {ElementKind::vase};
   }
   return {};
+}
+
+Standing standing_of(const Run& run, const Chain& chain, std::size_t k) {
+  const std::size_t last = chain.strokes.size() - 1;
+  Standing at;
+  at.after_square = k == 0 && run.square_before;
+  at.before_square = k == last && run.square_after;
+  at.from_corners = (k == 0 && chain.start_radius > 0) || (k == last && chain.end_radius > 0);
+  at.first = k == 0 && !run.square_before;
+  at.last = k == last && !run.square_after;
+  const double half_square = run.corner / std::numbers::sqrt2;
+  if (at.first) at.neighbour = k < last ? chain.strokes[k + 1].r0 : at.before_square ? half_square : 0;
+  if (at.last) at.neighbour = k > 0 ? chain.strokes[k - 1].r1 : at.after_square ? half_square : 0;
+  return at;
 }
 
 }  // namespace pommel::match

@@ -9,7 +9,7 @@
 //   slope, cyma reversa             beside a square from its corners: the sloped, the ogee pommel; else taper, cyma reversa
 #pragma once
 
-#include "match/chain.h"
+#include "match/segment.h"
 #include "shape/outline.h"
 
 namespace pommel::match {
@@ -24,9 +24,12 @@ struct Standing {
   bool after_square = false, before_square = false;  ///< its neighbour is a square
   bool from_corners = false;                         ///< begins or ends at the square's corners
   bool first = false, last = false;                  ///< of the whole piece
-  double neighbour = 0;                              ///< at an end of the piece: radius of what it stands on, else 0
+  double neighbour = 0;                              ///< at an end of the piece: radius of what it stands on (of a square half its width), else 0
 };
 
 Name name_of(const Stroke& stroke, const Standing& standing);
+
+/// Where stroke k of the chain through a run stands.
+Standing standing_of(const Run& run, const Chain& chain, std::size_t k);
 
 }  // namespace pommel::match

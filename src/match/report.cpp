@@ -64,7 +64,7 @@ class Teller {
     f.stroke = chain.strokes[k];
     f.step = k > 0 ? chain.joints[k].step : false;
     f.from_corners = (k == 0 && chain.start_radius > 0) || (k == last && chain.end_radius > 0);
-    f.name = name_of(f.stroke, standing(run, chain, k, f.from_corners));
+    f.name = name_of(f.stroke, standing_of(run, chain, k));
     f.unsure_start = unsure(numbers, numbers.of[k][0]);
     f.unsure_end = unsure(numbers, numbers.of[k][1]);
     residuals(run, chain, k, f);
@@ -72,19 +72,6 @@ class Teller {
     f.stroke.x0 -= cuts_.head;
     f.stroke.x1 -= cuts_.head;
     out_.elements.push_back(std::move(f));
-  }
-
-  Standing standing(const Run& run, const Chain& chain, std::size_t k, bool from_corners) const {
-    const std::size_t last = chain.strokes.size() - 1;
-    Standing at;
-    at.after_square = k == 0 && run.square_before;
-    at.before_square = k == last && run.square_after;
-    at.from_corners = from_corners;
-    at.first = k == 0 && !run.square_before;
-    at.last = k == last && !run.square_after;
-    if (last > 0 && at.first) at.neighbour = chain.strokes[1].r0;
-    if (last > 0 && at.last) at.neighbour = chain.strokes[last - 1].r1;
-    return at;
   }
 
   static double unsure(const Numbers& numbers, int index) {
@@ -127,8 +114,10 @@ class Teller {
       }
     }
     const auto others = candidates(run, chain.first[k], chain.first[k + 1] - 1, cuts_.prices);
+    Standing at = standing_of(run, chain, k);
     for (const Candidate& c : others) {
-      const std::string other = word(name_of(c.stroke, standing(run, chain, k, c.pommel_start || c.pommel_end)));
+      at.from_corners = c.pommel_start || c.pommel_end;
+      const std::string other = word(name_of(c.stroke, at));
       if (c.stroke.figure == f.stroke.figure || other == word(f.name) || c.total > others.front().total + kAsWell) continue;
       urgent_.emplace_back(1, Wanted{from, to, "this " + word(f.name) + " could as well be a " + other});
       break;

