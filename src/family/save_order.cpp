@@ -106,6 +106,12 @@ Result<std::string> with_head(std::string_view text, const std::string& file, co
   return cutters ? with_cutters(std::move(now), file, *cutters) : Result<std::string>(std::move(now));
 }
 
+std::string note_of(std::string_view order, const std::string& file, const std::string& measure) { return yaml::comment_of(order, file, kSheet, measure); }
+
+Result<std::string> with_note(std::string_view order, const std::string& file, const std::string& measure, const std::string& note) {
+  return yaml::with_comment(order, file, kSheet, measure, note);
+}
+
 std::string new_order_text(const NewOrder& order) {
   const auto line = [](const char* key, const std::string& value) { return std::string(key) + ": " + yaml::scalar_for(value) + "\n"; };
   std::string out = line("order", order.name) + "number: " + yaml::scalar_for(order.number, true) + "\n";

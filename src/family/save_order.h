@@ -31,6 +31,11 @@ struct HeadCutters {
 /// been read as an order. Fails with yaml's reasons.
 Result<std::string> with_head(std::string_view text, const std::string& file, const HeadEntries& entries, const std::optional<HeadCutters>& cutters = std::nullopt);
 
+/// The maker's note behind an entry of the order's sheet, a comment of its line; empty where there is none.
+std::string note_of(std::string_view order, const std::string& file, const std::string& measure);
+/// The order's text with that note; empty: none. Fails as yaml::with_comment.
+Result<std::string> with_note(std::string_view order, const std::string& file, const std::string& measure, const std::string& note);
+
 struct NewOrder {
   std::string name, number, client, date;  ///< date: 2026-03-02, or empty
   std::string design, machine, cutter;     ///< ids

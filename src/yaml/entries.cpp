@@ -274,4 +274,57 @@ Result<std::string> without_entry(std::string_view text, const std::string& file
   return refused;
 }
 
+namespace {
+
+// An entry whose value stands in its line alone: the line, and where its value ends.
+struct EntryLine {
+  std::size_t line = 0, end = 0;
+};
+
+std::optional<EntryLine> entry_line(const Lines& file, const Node& root, std::string_view map_key, std::string_view key) {
+  const auto map = root.is_map() ? root.find(map_key) : std::nullopt;
+  if (!map || !map->is_map()) return std::nullopt;
+  for (std::size_t i = 0; i < map->size(); ++i) {
+    if (map->key(i).text() != key) continue;
+    const Node value = map->value(i);
+    const std::string written = value.as_written();
+    if (!begins_its_line(file, map->key(i)) || !value.is_scalar() || value.nothing() || line_index(value) != line_index(map->key(i)) || written.empty()) return std::nullopt;
+    const std::string& line = file.lines[line_index(value)];
+    const auto begin = static_cast<std::size_t>(value.place().column) - 1;
+    if (line.compare(begin, written.size(), written) != 0) return std::nullopt;  // columns count letters: such a line is left to an editor
+    return EntryLine{line_index(value), begin + written.size()};
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
+std::string comment_of(std::string_view text, const std::string& file, std::string_view map_key, std::string_view key) {
+  Sink sink;
+  const auto root = read(text, file, sink);
+  const Lines lines(text);
+  const auto at = root ? entry_line(lines, *root, map_key, key) : std::nullopt;
+  if (!at) return {};
+  const std::string rest = lines.lines[at->line].substr(at->end);
+  const std::size_t mark = rest.find('#');
+  return mark == std::string::npos ? std::string() : std::string(trimmed(std::string_view(rest).substr(mark + 1)));
+}
+
+Result<std::string> with_comment(std::string_view text, const std::string& file, std::string_view map_key, std::string_view key, std::string_view comment) {
+  Sink sink;
+  const auto root = read(text, file, sink);
+  if (!root || sink.has_errors()) return Failure(sink.all());
+  const Failure refused = cannot("yaml.cannot-comment", *root, "no comment can be put behind '" + std::string(key) + "'");
+  Lines lines(text);
+  const auto at = entry_line(lines, *root, map_key, key);
+  if (!at || comment.find_first_of("\r\n") != std::string_view::npos) return refused;
+  std::string& line = lines.lines[at->line];
+  line.resize(at->end);
+  if (!comment.empty()) line += "   # " + std::string(comment);
+  const std::string made = lines.text();
+  const auto again = read(made, file, sink);
+  if (!again || sink.has_errors() || said(*again, {}, {}) != said(*root, {}, {})) return refused;
+  return made;
+}
+
 }  // namespace pommel::yaml

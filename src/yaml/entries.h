@@ -18,6 +18,12 @@ Result<std::string> with_entry(std::string_view text, const std::string& file, s
 /// no such entry, flow style, or a value that runs over lines.
 Result<std::string> without_entry(std::string_view text, const std::string& file, std::string_view map_key, std::string_view key);
 
+/// The comment behind that entry in its line, without its mark; empty where there is none, or no such entry in one line.
+std::string comment_of(std::string_view text, const std::string& file, std::string_view map_key, std::string_view key);
+/// The text with that comment behind the entry instead of its own; empty: none. Fails with the reader's reasons and "yaml.cannot-comment": no such entry, one
+/// that runs over lines, a flow style, or a comment with a line's end in it.
+Result<std::string> with_comment(std::string_view text, const std::string& file, std::string_view map_key, std::string_view key, std::string_view comment);
+
 /// The text with `key: written` as a line of the document's own map, below the entry `below`, or at the text's end where there is no such entry. `written` is YAML for one line (scalar_for makes a scalar so). Fails with the reader's reasons and "yaml.cannot-add".
 Result<std::string> with_line(std::string_view text, const std::string& file, std::string_view below, std::string_view key, std::string_view written);
 

@@ -216,6 +216,22 @@ TEST_F(Window, AFixedThicknessSaysSo) {
   EXPECT_EQ(entry.reasons().front().id, "ui.fixed-size");
 }
 
+TEST_F(Window, AMakersNoteStandsBesideTheEntryInTheFile) {
+  const int note = model().note_column();
+  EXPECT_FALSE(model().flags(at("table_width", note)) & Qt::ItemIsEditable);  // it is the catalogue's
+  ASSERT_TRUE(model().setData(at("table_height", note), "as high as the old one", Qt::EditRole));
+  EXPECT_TRUE(shown("table_height", note).contains("as high as the old one")) << shown("table_height", note).toStdString();
+  EXPECT_TRUE(shown("table_height", note).contains("floor to the upper face"));
+  ASSERT_TRUE(type("top_thickness", "1 in"));
+  ASSERT_TRUE(model().setData(at("top_thickness", note), "from stock", Qt::EditRole));  // an entry that is not in the file yet
+  ASSERT_TRUE(window().save(order()));
+  const std::string text = *files_->read(order());
+  EXPECT_NE(text.find("  table_height: 31 1/4 in   # as high as the old one\n"), std::string::npos) << text;
+  EXPECT_NE(text.find("  top_thickness: 1 in   # from stock\n"), std::string::npos) << text;
+  ASSERT_TRUE(desk_->open(order()).ok());
+  EXPECT_TRUE(shown("table_height", note).contains("as high as the old one"));
+}
+
 TEST_F(Window, TheModelKeepsItsWord) {
   QAbstractItemModelTester tester(&model(), QAbstractItemModelTester::FailureReportingMode::Fatal);
   ASSERT_TRUE(type("square", "55 mm"));
@@ -289,6 +305,7 @@ TEST_F(Window, DesignsAreFoundByWhatTheyMustBe) {
   const QStringList all = seen();
   chooser.measures().setText("table_height = 750 mm");
   chooser.find_by_measures();
+  wait([&] { return !chooser.busy(); });
   const QStringList tables = seen();
   EXPECT_GE(tables.size(), 3);
   EXPECT_LT(tables.size(), all.size());
@@ -296,12 +313,15 @@ TEST_F(Window, DesignsAreFoundByWhatTheyMustBe) {
   EXPECT_TRUE(chooser.told().startsWith(QString::number(tables.size()))) << chooser.told().toStdString();
   chooser.measures().setText("table_height = 750 mm; thinnest_diameter >= 500 mm");
   chooser.find_by_measures();
+  wait([&] { return !chooser.busy(); });
   EXPECT_TRUE(seen().isEmpty());
   chooser.measures().setText("thick as a fist");
   chooser.find_by_measures();
+  wait([&] { return !chooser.busy(); });
   EXPECT_TRUE(chooser.told().startsWith(QStringLiteral("✗ "))) << chooser.told().toStdString();
   chooser.measures().setText("");
   chooser.find_by_measures();
+  wait([&] { return !chooser.busy(); });
   EXPECT_EQ(seen(), all);
 }
 

@@ -84,5 +84,16 @@ TEST(Entries, ItemsOfAList) {
   EXPECT_EQ(text_or_id(without_item("outline: [a, b]\n", "f.yaml", "outline", 0)), "yaml.cannot-remove");
 }
 
+TEST(Entries, CommentsBehindThem) {
+  const std::string before = "sheet:\n  h: 31 1/4 in   # as she stands\n  x: 'a # b'\n  y: [1]\n  z:\n";
+  EXPECT_EQ(comment_of(before, "f.yaml", "sheet", "h"), "as she stands");
+  EXPECT_EQ(comment_of(before, "f.yaml", "sheet", "x"), "");
+  EXPECT_EQ(text_or_id(with_comment(before, "f.yaml", "sheet", "h", "other: words #1")), "sheet:\n  h: 31 1/4 in   # other: words #1\n  x: 'a # b'\n  y: [1]\n  z:\n");
+  EXPECT_EQ(text_or_id(with_comment(before, "f.yaml", "sheet", "h", "")), "sheet:\n  h: 31 1/4 in\n  x: 'a # b'\n  y: [1]\n  z:\n");
+  EXPECT_EQ(comment_of(*with_comment(before, "f.yaml", "sheet", "x", "c"), "f.yaml", "sheet", "x"), "c");
+  for (const char* key : {"y", "z", "none"}) EXPECT_EQ(text_or_id(with_comment(before, "f.yaml", "sheet", key, "c")), "yaml.cannot-comment") << key;
+  EXPECT_EQ(text_or_id(with_comment(before, "f.yaml", "sheet", "h", "a\nb: 1")), "yaml.cannot-comment");
+}
+
 }  // namespace
 }  // namespace pommel::yaml

@@ -60,6 +60,7 @@ OrderBook::OrderBook(job::Loaded loaded, sheet::Sheet sheet, job::Sources source
   sizes_.design = sources_.design;
   for (const auto& [name, text] : sizes_.columns.front().own) (void)plain_.clear_entry(name, family::kOrder);  // known names: they cannot fail
   catalogued_sheet_ = plain_;
+  read_notes();
 }
 
 void OrderBook::show_lengths(const LengthFormat& lengths) {
@@ -173,6 +174,26 @@ Result<Done> OrderBook::try_design(const std::string& text, std::size_t column) 
   return made.ok() ? Result<Done>(Done{}) : Result<Done>(made.failure());
 }
 
+QString OrderBook::note(const std::string& measure) const {
+  const auto found = notes_.find(measure);
+  return found == notes_.end() ? QString() : QString::fromStdString(found->second);
+}
+
+Result<Done> OrderBook::write_note(const std::string& measure, const QString& note) {
+  const auto now = order_text();  // the entry must stand in the text to have a note beside it
+  if (!now.ok()) return now.failure();
+  const auto noted = family::with_note(*now, sources_.order_file.generic_string(), measure, note.simplified().toStdString());
+  if (!noted.ok()) return noted.failure();
+  return write_order(tr("note on %1").arg(QString::fromStdString(measure)), *noted);
+}
+
+// Asked once for each text, since the grid asks for each cell.
+void OrderBook::read_notes() {
+  notes_.clear();
+  for (const std::string& name : sheet_.parameters())
+    if (const std::string note = family::note_of(sizes_.order, sources_.order_file.generic_string(), name); !note.empty()) notes_[name] = note;
+}
+
 Result<std::string> OrderBook::order_text() const { return family::saved_order(sizes_.order, sources_.order_file.generic_string(), sizes_.columns.front().own); }
 
 Result<Done> OrderBook::take_over(const QString& what, const std::string& order, const std::string& design) {
@@ -269,8 +290,10 @@ void OrderBook::rebuild(const Sizes& sizes) {
   for (std::size_t i = 0; i < sizes.columns.size(); ++i)
     if (const auto old = std::find(sizes_.columns.begin(), sizes_.columns.end(), sizes.columns[i]); old != sizes_.columns.end())
       carry(static_cast<std::size_t>(old - sizes_.columns.begin()) + family::kOrder, i + family::kOrder);
+  const bool other_text = sizes.order != sizes_.order;
   sheet_ = std::move(made);
   sizes_ = sizes;
+  if (other_text) read_notes();
 }
 
 }  // namespace pommel::ui

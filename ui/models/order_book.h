@@ -86,6 +86,9 @@ class OrderBook : public QObject {
   Result<Done> write_design(const QString& what, const std::string& text);
   /// Whether the order's column could be made with that text of its design: else all reasons.
   Result<Done> try_design(const std::string& text, std::size_t column) const;
+  /// The maker's own note on a measure of the order, and another one; only a measure with an entry of the order's own can have one.
+  QString note(const std::string& measure) const;
+  Result<Done> write_note(const std::string& measure, const QString& note);
   /// The order's text as it is to be saved.
   Result<std::string> order_text() const;
   /// The design was saved under this file and name: the order stands on it from now on, and nothing of it is unsaved.
@@ -118,6 +121,7 @@ class OrderBook : public QObject {
   void become(const Sizes& sizes);
   void stand_on(Ground ground);
   void rebuild(const Sizes& sizes);
+  void read_notes();
 
   std::unique_ptr<FileSystem> files_;
   job::Sources sources_;  ///< as they are on the disk
@@ -127,6 +131,7 @@ class OrderBook : public QObject {
   sheet::Sheet sheet_;
   Sizes sizes_;
   sheet::Settings shown_;
+  std::map<std::string, std::string> notes_;  ///< of sizes_.order
   QUndoStack undo_;
 };
 

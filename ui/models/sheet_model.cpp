@@ -161,7 +161,10 @@ QString SheetModel::note(const Row& row) const {
     }
   }
   if (row.kind == RowKind::check) return {};
-  return text(row.kind == RowKind::outcome ? book_.sheet().outcome(row.name)->note : book_.sheet().parameter(row.name)->note);
+  if (row.kind == RowKind::outcome) return text(book_.sheet().outcome(row.name)->note);
+  const auto cell_of_order = book_.sheet().cell(row.name, family::kOrder);
+  const QString about = text(book_.sheet().parameter(row.name)->note), own = cell_of_order && cell_of_order->own ? book_.note(row.name) : QString();
+  return own.isEmpty() ? about : QStringLiteral("✎ ") + own + (about.isEmpty() ? QString() : QStringLiteral(" · ") + about);
 }
 
 QVariant SheetModel::check_data(const Row& row, std::size_t column, int role) const {
@@ -214,6 +217,7 @@ QVariant SheetModel::data(const QModelIndex& at, int role) const {
   if (at.column() == kName) return role == Qt::DisplayRole ? QVariant(label(row)) : QVariant();
   if (at.column() == note_column()) {
     const QString said = role == Qt::DisplayRole || role == Qt::ToolTipRole || role == Qt::ForegroundRole ? note(row) : QString();
+    if (role == Qt::EditRole && row.kind == RowKind::measure) return book_.note(row.name);
     if (role == Qt::ForegroundRole) return said.startsWith(u'✗') ? QVariant(tones().wrong) : QVariant();
     return said.isEmpty() ? QVariant() : QVariant(said);
   }
@@ -232,11 +236,15 @@ Qt::ItemFlags SheetModel::flags(const QModelIndex& at) const {
   Qt::ItemFlags flags = QAbstractTableModel::flags(at);
   const auto column = at.isValid() ? sheet_column(at.column()) : std::nullopt;
   if (column && *column >= family::kOrder && kind_of(at.row()) == RowKind::measure) flags |= Qt::ItemIsEditable;
+  // a note stands beside an entry of the order's own
+  const auto own = at.isValid() && at.column() == note_column() && kind_of(at.row()) == RowKind::measure ? book_.sheet().cell(name_of(at.row()), family::kOrder) : std::nullopt;
+  if (own && own->own) flags |= Qt::ItemIsEditable;
   return flags;
 }
 
 bool SheetModel::setData(const QModelIndex& at, const QVariant& value, int role) {
   if (role != Qt::EditRole || !(flags(at) & Qt::ItemIsEditable)) return false;
+  if (at.column() == note_column()) return book_.write_note(name_of(at.row()), value.toString()).ok();
   const std::string typed(trimmed(value.toString().toStdString()));
   const std::size_t column = *sheet_column(at.column());
   const auto cell = book_.sheet().cell(name_of(at.row()), column);
@@ -273,7 +281,7 @@ void SheetModel::paste(const QModelIndex& at, const QString& text) {
     if (row >= rowCount()) break;
     for (int i = 0; i < line.size(); ++i) {
       const QModelIndex cell = index(row, at.column() + i);
-      if (!cell.isValid() || !(flags(cell) & Qt::ItemIsEditable)) continue;
+      if (!cell.isValid() || !sheet_column(cell.column()) || !(flags(cell) & Qt::ItemIsEditable)) continue;
       const std::string typed(trimmed(line[i].toStdString()));
       edits.push_back({name_of(row), *sheet_column(cell.column()), typed.empty() ? std::nullopt : std::optional(typed)});
     }
@@ -283,7 +291,7 @@ void SheetModel::paste(const QModelIndex& at, const QString& text) {
 }
 
 void SheetModel::carry_across(const QModelIndex& at) {
-  if (!(flags(at) & Qt::ItemIsEditable)) return;
+  if (!sheet_column(at.column()) || !(flags(at) & Qt::ItemIsEditable)) return;
   const auto cell = book_.sheet().cell(name_of(at.row()), *sheet_column(at.column()));
   std::vector<CellEdit> edits;
   for (std::size_t column = family::kOrder; column < book_.sheet().column_count(); ++column)
@@ -294,7 +302,7 @@ void SheetModel::carry_across(const QModelIndex& at) {
 void SheetModel::clear(const QModelIndexList& cells) {
   std::vector<CellEdit> edits;
   for (const QModelIndex& cell : cells)
-    if (flags(cell) & Qt::ItemIsEditable) edits.push_back({name_of(cell.row()), *sheet_column(cell.column()), std::nullopt});
+    if (sheet_column(cell.column()) && flags(cell) & Qt::ItemIsEditable) edits.push_back({name_of(cell.row()), *sheet_column(cell.column()), std::nullopt});
   book_.edit(tr("clear"), edits);
 }
 

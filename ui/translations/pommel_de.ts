@@ -114,8 +114,8 @@
         <translation>käme nicht in Frage: %1</translation>
     </message>
     <message>
-        <source>it has no such measure</source>
-        <translation>er hat kein solches Maß</translation>
+        <source>trying the designs …</source>
+        <translation>die Entwürfe werden probiert …</translation>
     </message>
 </context>
     <context>
@@ -185,7 +185,11 @@
             <source>without %1</source>
             <translation>ohne %1</translation>
         </message>
-    </context>
+        <message>
+        <source>note on %1</source>
+        <translation>Notiz zu %1</translation>
+    </message>
+</context>
     <context>
         <name>pommel::ui::OrderWindow</name>
         <message>

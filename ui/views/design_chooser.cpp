@@ -35,6 +35,22 @@ QPixmap picture_of(const family::Made& made) {
   return out;
 }
 
+// Why a design would not do; nothing: it would.
+std::optional<QString> why_not(const job::CatalogTrials& trials, const std::string& id, const std::vector<job::Condition>& wished) {
+  std::vector<std::pair<std::string, sheet::Entry>> asked;
+  for (const job::Condition& one : wished)
+    if (one.comparison == "=") asked.emplace_back(one.name, sheet::Entry{one.size, {}, {}});
+  const job::Trial trial = trials.run(id, asked);
+  if (!trial.does()) return trial.problems.empty() ? QString() : lines_of(trial.problems).front();
+  for (const job::Condition& one : wished) {
+    if (one.comparison == "=") continue;
+    const auto holds = job::holds(one, trial);
+    if (!holds.ok()) return lines_of(holds.reasons()).front();
+    if (!*holds || !**holds) return text(one.name + " " + job::shown(trial, one.name));
+  }
+  return std::nullopt;
+}
+
 }  // namespace
 
 DesignChooser::DesignChooser(const FileSystem& files, const job::Loaded& loaded, QWidget* parent) : QDialog(parent), files_(files), loaded_(loaded) {
@@ -122,27 +138,13 @@ void DesignChooser::find(const QString& words) {
   if (first && (!designs_->currentItem() || designs_->currentItem()->isHidden())) designs_->setCurrentItem(first);
 }
 
-// Nothing: it would do.
-std::optional<QString> DesignChooser::why_not(const std::string& id, const std::vector<job::Condition>& wished) {
-  std::vector<std::pair<std::string, sheet::Entry>> asked;
-  for (const job::Condition& one : wished)
-    if (one.comparison == "=") asked.emplace_back(one.name, sheet::Entry{one.size, {}, {}});
-  const job::Trial trial = trials_->run(id, asked);
-  if (!trial.does()) return trial.problems.empty() ? QString() : lines_of(trial.problems).front();
-  for (const job::Condition& one : wished) {
-    if (one.comparison == "=") continue;
-    const auto holds = job::holds(one, trial);
-    if (!holds.ok()) return lines_of(holds.reasons()).front();
-    if (!*holds) return tr("it has no such measure");
-    if (!**holds) return text(one.name + " " + job::shown(trial, one.name));
-  }
-  return std::nullopt;
-}
-
+// A design's data are not touched by whoever tries it: this runs in the worker.
 void DesignChooser::find_by_measures() {
+  if (measures_->text() == asked_) return;
+  asked_ = measures_->text();
   const auto told = [this](const std::vector<Diagnostic>& reasons) { told_->setText(QStringLiteral("✗ ") + lines_of(reasons).join(u' ')); };
   std::vector<job::Condition> wished;
-  for (const QString& one : measures_->text().split(u';', Qt::SkipEmptyParts)) {
+  for (const QString& one : asked_.split(u';', Qt::SkipEmptyParts)) {
     if (one.trimmed().isEmpty()) continue;
     const auto condition = job::read_condition(one.trimmed().toStdString());
     if (!condition.ok()) return told(condition.reasons());
@@ -151,17 +153,28 @@ void DesignChooser::find_by_measures() {
   if (!wished.empty() && !trials_) {
     auto trials = job::CatalogTrials::open(files_, loaded_.house);
     if (!trials.ok()) return told(trials.reasons());
-    trials_ = std::move(trials).value();
+    trials_ = std::make_shared<const job::CatalogTrials>(std::move(trials).value());
   }
+  std::vector<std::string> ids;
+  for (int i = 0; i < designs_->count(); ++i) ids.push_back(designs_->item(i)->data(kId).toString().toStdString());
+  busy_ = true;
+  told_->setText(tr("trying the designs …"));
+  worker_.ask([this, ids, wished, trials = trials_](std::stop_token stop) -> NewestWork::Answer {
+    std::vector<std::optional<QString>> why(ids.size());
+    for (std::size_t i = 0; i < ids.size() && !wished.empty() && !stop.stop_requested(); ++i) why[i] = why_not(*trials, ids[i], wished);
+    return [this, why, any = !wished.empty()] { take(why, any); };
+  });
+}
+
+void DesignChooser::take(const std::vector<std::optional<QString>>& why_not, bool wished) {
+  busy_ = false;
   int fit = 0;
   for (int i = 0; i < designs_->count(); ++i) {
-    QListWidgetItem* item = designs_->item(i);
-    const auto why = wished.empty() ? std::nullopt : why_not(item->data(kId).toString().toStdString(), wished);
-    item->setData(kUnfit, why ? tr("would not do: %1").arg(*why) : QString());
-    item->setToolTip(item->data(kAbout).toString());
+    const auto& why = why_not[static_cast<std::size_t>(i)];
+    designs_->item(i)->setData(kUnfit, why ? tr("would not do: %1").arg(*why) : QString());
     fit += why ? 0 : 1;
   }
-  told_->setText(wished.empty() ? QString() : tr("%1 of %2 designs would do.").arg(fit).arg(designs_->count()));
+  told_->setText(wished ? tr("%1 of %2 designs would do.").arg(fit).arg(designs_->count()) : QString());
   find(words_->text());
 }
 

@@ -5,11 +5,13 @@
 #include <QLineEdit>
 #include <QLabel>
 #include <QListWidget>
+#include <memory>
 #include <optional>
 
 #include "base/files.h"
 #include "family/save_order.h"
 #include "job/catalog.h"
+#include "ui/models/newest_work.h"
 
 namespace pommel::ui {
 
@@ -25,21 +27,25 @@ class DesignChooser : public QDialog {
   QListWidget& designs() { return *designs_; }
   QLineEdit& words() { return *words_; }
   QLineEdit& measures() { return *measures_; }
-  /// Hides the designs that would not do with what is written in measures(): "table_height = 750 mm; thinnest_diameter >= 28 mm".
+  /// Hides, when they have been tried in the background, the designs that would not do with what is written in measures(): "table_height = 750 mm; thinnest_diameter >= 28 mm".
   void find_by_measures();
   QString told() const { return told_->text(); }
+  bool busy() const { return busy_; }
 
  private:
   void fill(const FileSystem& files);
   void find(const QString& words);
 
-  std::optional<QString> why_not(const std::string& id, const std::vector<job::Condition>& wished);
+  void take(const std::vector<std::optional<QString>>& why_not, bool wished);
 
   const FileSystem& files_;
   const job::Loaded& loaded_;
-  std::optional<job::CatalogTrials> trials_;  ///< from the first question on
+  std::shared_ptr<const job::CatalogTrials> trials_;  ///< from the first question on
+  QString asked_;
+  bool busy_ = false;
   QLineEdit *words_, *measures_, *name_, *number_, *client_;
   QLabel* told_;
+  NewestWork worker_{*this};  // last: it goes first
   QListWidget* designs_;
 };
 

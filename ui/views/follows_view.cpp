@@ -29,7 +29,7 @@ void add_row(QTableWidget& into, const QStringList& cells, bool bold = false) {
   into.setRowCount(row + 1);
   for (int column = 0; column < cells.size(); ++column) {
     auto* item = new QTableWidgetItem(cells[column]);
-    if (column > 0) item->setTextAlignment(Qt::AlignRight | Qt::AlignVCenter);
+    if (column > 0 && (column + 1 == cells.size() || into.columnCount() > 3)) item->setTextAlignment(Qt::AlignRight | Qt::AlignVCenter);
     if (bold) {
       QFont font = item->font();
       font.setBold(true);
@@ -100,6 +100,8 @@ FollowsView::FollowsView(QWidget* parent) : QTabWidget(parent) {
   addTab(scroll, tr("The w&ood"));
 
   price_ = table({tr("what"), tr("how it was reckoned"), tr("amount")}, tr("the price, line by line"));
+  price_->horizontalHeader()->setSectionResizeMode(0, QHeaderView::ResizeToContents);
+  price_->horizontalHeader()->setSectionResizeMode(1, QHeaderView::Stretch);
   addTab(price_, tr("The &price"));
 }
 
@@ -112,6 +114,7 @@ void FollowsView::show_column(std::shared_ptr<const job::Column> column, const L
   column_ = std::move(column);
   lengths_ = lengths;
   cut_list_->setRowCount(0);
+  price_->clearSpans();
   price_->setRowCount(0);
   bought_->clear();
   if (!column_) {
@@ -143,7 +146,10 @@ void FollowsView::fill_wood() {
 void FollowsView::fill_price() {
   const quote::Quote& quote = column_->quote;
   const auto amount = [&](const Money& money) { return text(format_money(money)) + ' ' + text(quote.currency); };
-  if (!quote.confirmed) add_row(*price_, {tr("Example: the shop's rates are not confirmed."), {}, {}}, true);
+  if (!quote.confirmed) {
+    add_row(*price_, {tr("Example: the shop's rates are not confirmed."), {}, {}}, true);
+    price_->setSpan(0, 0, 1, 3);
+  }
   for (const quote::Line& line : quote.lines) add_row(*price_, {text(line.text), text(line.basis), amount(line.amount)});
   add_row(*price_, {tr("cost"), {}, amount(quote.cost)}, true);
   add_row(*price_, {tr("profit"), text(quote.profit_words), amount(quote.profit)});

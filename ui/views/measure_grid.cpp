@@ -62,6 +62,7 @@ class CellEditor : public QStyledItemDelegate {
   CellEditor(SheetModel& model, const MeasureGrid& grid) : model_(model), grid_(grid) {}
 
   QWidget* createEditor(QWidget* parent, const QStyleOptionViewItem&, const QModelIndex& at) const override {
+    if (at.column() == model_.note_column()) return new QLineEdit(parent);
     const QStringList choices = model_.choices(at.row());
     if (choices.isEmpty()) return new FormulaEdit(model_.names_for_formulas(), parent);
     auto* edit = new QLineEdit(parent);

@@ -168,17 +168,17 @@ void OrderWindow::build() {
   lower->addWidget(standing);
   lower->setStretchFactor(0, 3);
   lower->setStretchFactor(1, 2);
-  auto* halves = new QSplitter(Qt::Vertical);
-  auto* scroll = new QScrollArea;  // where a small window has no room for all strips that are open
-  scroll->setWidget(strips);
-  scroll->setWidgetResizable(true);
-  scroll->setFrameShape(QFrame::NoFrame);
-  scroll->setFocusPolicy(Qt::NoFocus);
-  scroll->setMinimumHeight(300);
-  halves->addWidget(scroll);
-  halves->addWidget(lower);
-  halves->setStretchFactor(0, 2);
-  halves->setStretchFactor(1, 3);
+  halves_ = new QSplitter(Qt::Vertical);
+  strips_ = new QScrollArea;  // where a small window has no room for all strips that are open
+  strips_->setWidget(strips);
+  strips_->setWidgetResizable(true);
+  strips_->setFrameShape(QFrame::NoFrame);
+  strips_->setFocusPolicy(Qt::NoFocus);
+  strips_->setMinimumHeight(300);
+  halves_->addWidget(strips_);
+  halves_->addWidget(lower);
+  halves_->setStretchFactor(0, 2);
+  halves_->setStretchFactor(1, 3);
 
   auto* middle = new QWidget;
   auto* all = new QVBoxLayout(middle);
@@ -187,7 +187,7 @@ void OrderWindow::build() {
   all->addWidget(steps_);
   all->addWidget(left_behind_);
   all->addWidget(held_bar_);
-  all->addWidget(halves, 1);
+  all->addWidget(halves_, 1);
   all->addWidget(foot_);
   setCentralWidget(middle);
   setAcceptDrops(true);

@@ -12,6 +12,8 @@
 #include <QMainWindow>
 #include <QMenu>
 #include <QPushButton>
+#include <QScrollArea>
+#include <QSplitter>
 #include <QTimer>
 #include <map>
 #include <set>
@@ -96,6 +98,7 @@ class OrderWindow : public QMainWindow {
   void show_column(std::size_t column);
   void show_all();
   void show_strips(const ColumnState& catalogue, const ColumnState& order);
+  void show_strip(QWidget* strip, bool on);
   void show_program();
   void show_solid();
   void show_palette();
@@ -150,11 +153,22 @@ class OrderWindow : public QMainWindow {
   QLabel *foot_, *reading_, *doing_;
   QPushButton* stop_making_;
   QWidget *steps_, *left_behind_, *held_bar_;
+  QScrollArea* strips_;
+  QSplitter* halves_;
   QLabel* held_says_;
   QPushButton* held_set_;
   QMenu* recent_;
   QTimer keep_soon_;
 
+  /// A piece ready to be painted is kept while what it was made from is the same: most answers change something else.
+  struct KeptPiece {
+    std::shared_ptr<const family::Made> made;
+    std::size_t piece = 0;
+    std::string member;
+    std::shared_ptr<const ShownPiece> shown;
+  };
+  static std::shared_ptr<const ShownPiece> kept_piece(KeptPiece& kept, const std::shared_ptr<const family::Made>& made, std::size_t piece, const std::string& member);
+  KeptPiece kept_order_, kept_catalogue_;
   std::map<std::size_t, ColumnState> columns_;
   std::set<std::size_t> unanswered_;
   std::size_t shown_column_ = family::kOrder;

@@ -124,8 +124,9 @@ void OrderWindow::build_menus() {
   }
   show->addSeparator();
   const auto strip = [&](const QString& words, const QKeySequence& keys, QWidget* what) {
-    QAction* one = action(show, words, keys, {[what] { what->setVisible(!what->isVisible()); }});
+    QAction* one = action(show, words, keys, {});
     one->setCheckable(true);
+    connect(one, &QAction::toggled, this, [this, what](bool on) { show_strip(what, on); });
   };
   strip(tr("&Radius over the length"), QKeySequence(Qt::ALT | Qt::Key_1), radius_);
   strip(tr("&Blank and waste"), QKeySequence(Qt::ALT | Qt::Key_2), blank_);
@@ -137,7 +138,7 @@ void OrderWindow::build_menus() {
   QAction* palette = action(show, tr("The &elements, to add, move and take out"), QKeySequence(Qt::ALT | Qt::Key_7), {});
   palette->setCheckable(true);
   connect(palette, &QAction::toggled, this, [this](bool on) {
-    palette_->setVisible(on);
+    show_strip(palette_, on);
     show_palette();
   });
   QAction* mirror = action(show, tr("Joints of the &mirror image"), QKeySequence(Qt::ALT | Qt::Key_9), {});

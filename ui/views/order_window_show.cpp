@@ -70,10 +70,15 @@ void OrderWindow::fill_pieces(const ColumnState& order) {
   pieces_->setCurrentIndex(static_cast<int>(which));
 }
 
+std::shared_ptr<const ShownPiece> OrderWindow::kept_piece(KeptPiece& kept, const std::shared_ptr<const family::Made>& made, std::size_t piece, const std::string& member) {
+  if (kept.made != made || kept.piece != piece || kept.member != member) kept = {made, piece, member, ui::shown_piece(*made, piece, member)};
+  return kept.shown;
+}
+
 void OrderWindow::show_strips(const ColumnState& catalogue, const ColumnState& order) {
   content_.lengths = book_.shown().lengths;
   content_.stale = order.stale;
-  content_.order = order.made ? shown_piece(*order.made, shown_piece_, shown_member_) : nullptr;
+  content_.order = order.made ? kept_piece(kept_order_, order.made, shown_piece_, shown_member_) : nullptr;
   content_.catalogue = nullptr;
   content_.blank.reset();
   content_.program = nullptr;
@@ -82,7 +87,7 @@ void OrderWindow::show_strips(const ColumnState& catalogue, const ColumnState& o
     const std::string& wanted = order.made->pieces[shown_piece_].wanted.id;
     const auto& pieces = catalogue.made->pieces;
     const auto same = std::find_if(pieces.begin(), pieces.end(), [&](const family::MadePiece& one) { return one.wanted.id == wanted; });
-    if (same != pieces.end()) content_.catalogue = shown_piece(*catalogue.made, static_cast<std::size_t>(same - pieces.begin()), shown_member_);
+    if (same != pieces.end()) content_.catalogue = kept_piece(kept_catalogue_, catalogue.made, static_cast<std::size_t>(same - pieces.begin()), shown_member_);
   }
   if (order.followed) content_.blank = order.followed->blanks[shown_piece_].plan.blank;
   if (order.checked && order.followed)
@@ -100,6 +105,18 @@ void OrderWindow::show_strips(const ColumnState& catalogue, const ColumnState& o
   axis_->set_whole(from, to);
   elevation_->updateGeometry();
   for (QWidget* strip : std::initializer_list<QWidget*>{overview_, elevation_, radius_, blank_, check_}) strip->update();
+}
+
+// A strip that is opened gets room, and is brought into sight where there is not enough of it for all.
+void OrderWindow::show_strip(QWidget* strip, bool on) {
+  constexpr int kUpper = 56;  // of a hundred parts, for the strips
+  strip->setVisible(on);
+  if (!on) return;
+  const QList<int> sizes = halves_->sizes();
+  const int whole = sizes[0] + sizes[1];
+  if (100 * sizes[0] < kUpper * whole) halves_->setSizes({kUpper * whole / 100, whole - kUpper * whole / 100});
+  // when the layout has placed it
+  QTimer::singleShot(0, this, [this, strip] { strips_->ensureWidgetVisible(strip, 0, 4); });
 }
 
 ProgramView& OrderWindow::open_program() {
