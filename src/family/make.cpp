@@ -24,9 +24,12 @@ class Column {
     return std::nullopt;
   }
 
+  /// Of yes or no 1 or 0.
   std::optional<double> number(const std::string& use) {
     const auto found = value(use);
-    return found ? std::optional<double>(found->number()) : std::nullopt;
+    if (!found) return std::nullopt;
+    if (found->kind() == sheet::Kind::yes_no()) return found->yes() ? 1 : 0;
+    return found->number();
   }
 
   /// Whether an element is there: unless its `when` says no.

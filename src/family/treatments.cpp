@@ -16,7 +16,7 @@ using yaml::MapReader;
 using yaml::Node;
 
 // What a key holds.
-enum class Holds { place, length, angle, count, ratio, choice, face, faces, name };
+enum class Holds { place, length, angle, count, ratio, choice, face, faces, name, yes_no };
 
 struct Key {
   std::string key;
@@ -29,6 +29,12 @@ struct Work {
   std::string word;
   std::vector<Key> keys;
 };
+
+// Whether the entry is done at all; every one may say so.
+const Key& when_key() {
+  static const Key key{"when", Holds::yes_no, false, {}};
+  return key;
+}
 
 // from, from_plus, until, until_plus
 std::vector<Key> stretch(bool required, std::vector<Key> more) {
@@ -73,6 +79,7 @@ Kind kind_of(Holds holds) {
     case Holds::angle: return Kind::angle();
     case Holds::count: return Kind::count();
     case Holds::ratio: return Kind::ratio();
+    case Holds::yes_no: return Kind::yes_no();
     default: return Kind::length();
   }
 }
@@ -97,6 +104,7 @@ std::string purpose_of(const Key& key) {
     case Holds::choice: return "one of: " + listed(key.words);
     case Holds::name: return "what it is called";
     case Holds::count: return "how many";
+    case Holds::yes_no: return "yes, no, or a formula that says so";
     default: return "its size or formula";
   }
 }
@@ -161,6 +169,7 @@ void read_work(const Node& node, const std::vector<Work>& known, std::vector<Wor
   MapReader map(node.value(0), "'" + word + "'", sink);
   if (!map.is_map()) return;
   for (const Key& key : work->keys) read_key(map, key, text, sink);
+  read_key(map, when_key(), text, sink);
   map.finish();
   into.push_back(std::move(text));
 }
@@ -186,7 +195,9 @@ std::string use_name(const std::string& of, const char* list, std::size_t i, con
 std::vector<sheet::Use> uses(const std::string& of, const char* name, const std::vector<Work>& known, const std::vector<WorkText>& list) {
   std::vector<sheet::Use> out;
   for (std::size_t i = 0; i < list.size(); ++i) {
-    for (const Key& key : find_work(known, list[i].word)->keys) {
+    std::vector<Key> keys = find_work(known, list[i].word)->keys;
+    keys.push_back(when_key());
+    for (const Key& key : keys) {
       const auto size = list[i].sizes.find(key.key);
       if (size == list[i].sizes.end()) continue;
       sheet::Use use;
@@ -213,6 +224,8 @@ class Job {
       return fail("family.absent-place", "the " + text_.word + " stands at '" + left_out_ + "', which is left out of this outline", "choose another place, or see what its `when` says");
     return fail("family.work-unread", "the " + text_.word + " cannot be made: a size or a place of it could not be worked out", "mend what is said of it above");
   }
+  /// Unless its `when` says no.
+  bool wanted() { return number("when", 1) != 0; }
   bool has(const std::string& key) const { return text_.sizes.contains(key) || text_.words.contains(key) || text_.elements.contains(key); }
 
   double number(const std::string& key, double without = 0) {
@@ -327,6 +340,7 @@ Result<shape::Part> with_list(shape::Part part, const std::string& of, const cha
   Failure failure;
   for (std::size_t i = 0; i < list.size(); ++i) {
     Job job(list[i], use_name(of, name, i, ""), numbers, part);
+    if (!job.wanted()) continue;
     auto made = make(list[i], job, part);
     if (made.ok()) {
       part = std::move(made).value();

@@ -9,7 +9,7 @@
 //
 // A place is a length from the head, a formula, or the name of an element of the outline: `from` and `until` mean where it begins and where
 // it ends, `at` its middle. `head` and `foot` are the piece's ends where no element is called so. `from_plus` and its like are added,
-// towards the foot. Entries are done in the order in which they stand. Every size is an entry of the sheet, so it may be a formula.
+// towards the foot. Entries are done in the order in which they stand, each unless its `when` says no. Every size is an entry of the sheet, so it may be a formula.
 //
 // The keys of each entry are in treatments.cpp, in one table that serves the reader and the messages.
 #pragma once
@@ -49,7 +49,7 @@ std::vector<sheet::Use> joint_uses(const std::string& of, const std::vector<Work
 /// Names of elements that the outline does not have: "family.unknown-place", with the nearest.
 void check_places(const std::vector<WorkText>& list, const std::vector<std::string>& labels, Sink& sink);
 
-/// A computed use, or nothing where it failed (which has been told elsewhere) or was not given.
+/// A computed use (of yes or no 1 or 0), or nothing where it failed (which has been told elsewhere) or was not given.
 using Numbers = std::function<std::optional<double>(const std::string& use)>;
 
 /// The part with the treatments cut, or the joints added. Fails ("family.work-unread", "family.absent-place" where an element is left out by its

@@ -8,6 +8,7 @@
 
 #include "base/text.h"
 #include "frame/choice.h"
+#include "frame/hands.h"
 #include "frame/kinds.h"
 #include "frame/plan.h"
 #include "frame/stretch.h"
@@ -172,7 +173,7 @@ class BedJoiner {
     if (findings_.any_errors()) return Failure(findings_.errors());
     for (const Corner& corner : kCorners)
       if (pieces_.finial) add_finial(corner);
-    for (int i = 1; i <= bed_.spares; ++i) add_spare(pieces_.head_post, "head post", kHeadPost, i), add_spare(pieces_.foot_post, "foot post", kFootPost, i);
+    for (int i = 1; i <= bed_.spares; ++i) add_spares(true, "head post", kHeadPost, i), add_spares(false, "foot post", kFootPost, i);
     for (const Planned& rail : rails_) add_rail(rail);
     if (bed_.headboard_joint != HeadboardJoint::none) add_headboard();
     sort_into_kinds(set_, "the side rail and the end rail of a post differ");
@@ -186,6 +187,8 @@ class BedJoiner {
 
   double post_height(bool head) const { return head ? bed_.head_post : bed_.foot_post; }
   const Part& post_part(bool head) const { return head ? pieces_.head_post : pieces_.foot_post; }
+  bool mirrored(bool head) const { return bed_.mirrored_pairs && has_hands(post_part(head)); }
+  static bool at_the_right(const Corner& corner) { return corner.quarters == 1 || corner.quarters == 2; }
 
   void check_post(const Part& post, const std::string& label, double height) {
     if (!post.mortises.empty() || !post.bores.empty() || !post.axial_bores.empty() || !post.end_cuts.empty())
@@ -484,7 +487,7 @@ class BedJoiner {
     post.id = "post-" + dashed(post.place);
     post.noun = "post";
     post.label = post.place + " post";
-    post.part = post_part(corner.head);
+    post.part = mirrored(corner.head) && at_the_right(corner) ? other_hand(post_part(corner.head)) : post_part(corner.head);
     post.piece = corner.head ? kHeadPost : kFootPost;
     post.stand = stand(corner);
     const double top = post_height(corner.head);
@@ -603,7 +606,7 @@ class BedJoiner {
 
   Stand stand(const Corner& corner) const {
     const double x = (bed_width(bed_) - bed_.square) / 2, y = (bed_length(bed_) - bed_.square) / 2;
-    const double right = corner.quarters == 1 || corner.quarters == 2 ? 1 : -1;
+    const double right = at_the_right(corner) ? 1 : -1;
     return {{right * x, (corner.head ? 1 : -1) * y, post_height(corner.head)}, corner.quarters};
   }
 
@@ -618,6 +621,12 @@ class BedJoiner {
     finial.stand = stand(corner);
     finial.stand.head.z += bed_.finial.length;
     set_.members.push_back(std::move(finial));
+  }
+
+  void add_spares(bool head, const std::string& noun, std::size_t piece, int number) {
+    if (!mirrored(head)) return add_spare(post_part(head), noun, piece, number);
+    add_spare(post_part(head), "left " + noun, piece, number);
+    add_spare(other_hand(post_part(head)), "right " + noun, piece, number);
   }
 
   void add_spare(const Part& part, const std::string& noun, std::size_t piece, int number) {

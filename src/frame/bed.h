@@ -135,7 +135,8 @@ struct Bed {
   MortiseEnd mortise_end = MortiseEnd::square;
   double relief = kInch / 16;  ///< a mortise is cut this much deeper than its tenon is long (common practice, no source)
   double least_wall = 6;       ///< a thinner wall anywhere is a warning
-  int spares = 0;              ///< of each kind of post, turned only
+  bool mirrored_pairs = false; ///< posts at the right are turned as mirror images of those at the left (of meaning for a twist)
+  int spares = 0;              ///< of each kind of post, turned only; of each hand, where posts have hands as turned
 
   bool operator==(const Bed&) const = default;
 };

@@ -57,6 +57,15 @@ bool same(const shape::Flute& a, const shape::Flute& b) {
   return std::abs(std::remainder(a.theta - b.theta, 2 * std::numbers::pi)) <= kSamePhi && same(a.radius, b.radius) && same(a.centre, b.centre);
 }
 
+bool same(const shape::Reeding& a, const shape::Reeding& b) {
+  return a.count == b.count && std::abs(std::remainder(a.phase - b.phase, 2 * std::numbers::pi / a.count)) <= kSamePhi && same(a.radius, b.radius) && same(a.centre, b.centre);
+}
+
+bool same(const shape::Twist& a, const shape::Twist& b) {
+  return same(a.x0, b.x0) && same(a.x1, b.x1) && a.starts == b.starts && same(a.pitch, b.pitch) && same(a.depth, b.depth) && same(a.fade0, b.fade0) && same(a.fade1, b.fade1) &&
+         std::abs(std::remainder(a.phase - b.phase, 2 * std::numbers::pi / a.starts)) <= kSamePhi;
+}
+
 // whether each of `a` has a partner of its own in `b`, in any order: lists of a handful
 template <class T>
 bool same_in_any_order(const std::vector<T>& a, std::vector<T> b) {
@@ -144,7 +153,10 @@ class Sorter {
     kind.label = member(kind.members.front()).noun + " as turned";
     kind.reason = places(kind) + (kind.members.size() == 1 ? ": one turning of its own"
                                                            : ": one turning and one program, because joints are cut after it");
-    if (index > 0) kind.reason += "; its outline or faces differ from those of " + places(set_.turned_kinds[0]);
+    if (index == 0) return;
+    const Kind& first = set_.turned_kinds[0];
+    const bool mirror = shape::canonical_text(shape::mirrored(member(kind.members.front()).part), false) == shape::canonical_text(member(first.members.front()).part, false);
+    kind.reason += mirror ? "; it winds the other way than " + places(first) : "; its outline or faces differ from those of " + places(first);
   }
 
   bool all_alike(const Kind& kind) const {
@@ -198,7 +210,7 @@ class Sorter {
 
 bool same_in_place(const Part& a, const Part& b, bool with_joints) {
   return same(a.length, b.length) && same(a.outline, b.outline) && same_in_any_order(a.faces, b.faces) &&
-         same_in_any_order(a.flutes, b.flutes) &&
+         same_in_any_order(a.flutes, b.flutes) && same_in_any_order(a.reedings, b.reedings) && same_in_any_order(a.twists, b.twists) &&
          (!with_joints || (same_in_any_order(a.mortises, b.mortises) && same_in_any_order(a.bores, b.bores) &&
                            same_in_any_order(a.axial_bores, b.axial_bores) && same_in_any_order(a.end_cuts, b.end_cuts)));
 }

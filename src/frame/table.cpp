@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "base/text.h"
+#include "frame/hands.h"
 #include "frame/kinds.h"
 #include "frame/plan.h"
 #include "frame/walls.h"
@@ -75,7 +76,7 @@ double holds_until(const Profile& profile, const Holds& holds) {
 class TableJoiner {
  public:
   TableJoiner(const Table& table, const Part& leg, const std::vector<double>& cutters, const LengthFormat& shown)
-      : table_(table), leg_(leg), cutters_(cutters), findings_(shown) {}
+      : table_(table), leg_(leg), cutters_(cutters), findings_(shown), has_hands_(has_hands(leg)) {}
 
   Result<Set> join() {
     check_measures(table_, findings_);
@@ -88,15 +89,21 @@ class TableJoiner {
       ask_second_judge();
     }
     if (findings_.any_errors()) return Failure(findings_.errors());
-    for (int i = 1; i <= table_.spares; ++i) add_spare(i);
+    for (int i = 1; i <= table_.spares; ++i) add_spares(i);
     for (const Seated& seat : plan_.seats) add_rail(seat);
     sort_into_kinds(set_, why_sides_differ());
+    if (mirrored())
+      for (Member& member : set_.members)
+        if (!member.spare) member.hand = at_the_right(member.stand.quarters) ? "right" : "left";
     note_the_rest();
     set_.notes = findings_.notes();
     return std::move(set_);
   }
 
  private:
+  bool mirrored() const { return table_.mirrored_pairs && has_hands_; }
+  static bool at_the_right(int quarters) { return quarters == 1 || quarters == 2; }
+
   double head() const {
     const double square = square_stretch(leg_, table_.square);
     return table_.head_length ? std::min(square, *table_.head_length) : square;
@@ -106,7 +113,7 @@ class TableJoiner {
 
   Stand stand(int quarters) const {
     const double x = (frame_length() - table_.square) / 2, y = (frame_width() - table_.square) / 2;
-    const double right = quarters == 1 || quarters == 2 ? 1 : -1, back = quarters >= 2 ? 1 : -1;
+    const double right = at_the_right(quarters) ? 1 : -1, back = quarters >= 2 ? 1 : -1;
     return {{right * x, back * y, table_.height - table_.top_thickness}, quarters};
   }
 
@@ -147,7 +154,7 @@ class TableJoiner {
     member.id = corner.id;
     member.place = corner.place;
     member.label = member.place + " leg";
-    member.part = leg_;
+    member.part = mirrored() && at_the_right(corner.quarters) ? other_hand(leg_) : leg_;
     member.horn = table_.horn;
     member.stand = stand(corner.quarters);
     for (const Seated* seat : seats_in(corner.quarters)) {
@@ -279,12 +286,18 @@ class TableJoiner {
     }
   }
 
-  void add_spare(int number) {
+  void add_spares(int number) {
+    if (mirrored()) add_spare("left ", leg_, number), add_spare("right ", other_hand(leg_), number);
+    else add_spare("", leg_, number);
+  }
+
+  // `hand`: "left ", "right " or nothing
+  void add_spare(const std::string& hand, const Part& leg, int number) {
     Member spare;
-    spare.id = "spare-" + std::to_string(number);
-    spare.label = "spare leg " + std::to_string(number);
+    spare.id = "spare-" + (hand.empty() ? "" : hand.substr(0, hand.size() - 1) + "-") + std::to_string(number);
+    spare.label = "spare " + hand + "leg " + std::to_string(number);
     spare.place = "spare";
-    spare.part = leg_;
+    spare.part = leg;
     spare.spare = true;
     spare.horn = table_.horn;
     set_.members.push_back(std::move(spare));
@@ -359,8 +372,10 @@ class TableJoiner {
                      "the upper drawer rail is let in from above, so the horn of " + findings_.mm(table_.horn) +
                          " must come off the front legs before that pocket is cut");
     }
-    // mirrored in the plane between A and B, that is theta to 90 degrees - theta
-    if (!same_in_place(leg_, shape::turned_by(shape::mirrored(leg_), 1), false)) {
+    if (has_hands_ && !leg_.twists.empty()) {
+      if (!table_.mirrored_pairs)
+        findings_.note("frame.legs-wind-alike", "all four legs wind the same way", "say mirrored_pairs: yes where those at the right should wind the other way: then there are two turnings");
+    } else if (!same_in_place(leg_, other_hand(leg_), false)) {
       findings_.note("frame.leg-handed",
                      "the leg's faces C and D are not alike as turned, so that left and right legs do not mirror one another");
     }
@@ -370,6 +385,7 @@ class TableJoiner {
   const Part& leg_;
   const std::vector<double>& cutters_;
   Findings findings_;
+  bool has_hands_;
   Plan plan_;
   Set set_;
 };

@@ -122,7 +122,8 @@ struct Table {
   double horn = 0;             ///< extra left on the head until the frame is glued; goes to the blank, not into the part
   Remedy remedy = Remedy::mitred;
   double least_wall = 5;       ///< wood that a remedy leaves between two mortises (none: they still meet); a thinner wall anywhere is a warning
-  int spares = 1;
+  bool mirrored_pairs = false; ///< legs at the right are turned as mirror images of those at the left (of meaning for a twist)
+  int spares = 1;              ///< of each hand, where legs have hands as turned
 
   bool operator==(const Table&) const = default;
 };
@@ -145,7 +146,7 @@ std::optional<MortiseEnd> mortise_end(std::string_view word);
 double leg_length(const Table& table);
 
 /// The jointed set: leg-front-left, leg-front-right, leg-back-left, leg-back-right, then spare-1, spare-2 ... (turned
-/// only, without mortises); the rails rail-front (or rail-front-upper and rail-front-lower), rail-back, rail-left,
+/// only, without mortises; of mirrored pairs spare-left-1, spare-right-1 ...); the rails rail-front (or rail-front-upper and rail-front-lower), rail-back, rail-left,
 /// rail-right; the distinct turned and jointed kinds with their reasons; one JointReport a leg.
 ///
 /// Mortise ids are the rails' ids without "rail-": "front", "front-lower", "left" ...; `mate` is the rail's id.
@@ -176,7 +177,8 @@ double leg_length(const Table& table);
 ///     frame.mortise-at-head        a mortise is not let in from above and reaches the head
 ///     frame.tenons-still-meet      the chosen remedy cannot part the tenons
 /// Warnings and notes in Set::notes: frame.thin-wall, frame.thin-shoulder, frame.tenon-rounded, frame.tenon-length,
-/// frame.tenon-width, frame.tenons-meet, frame.relief-breaks-through, frame.horn-and-drawer, frame.leg-handed.
+/// frame.tenon-width, frame.tenons-meet, frame.relief-breaks-through, frame.horn-and-drawer, frame.leg-handed,
+/// frame.legs-wind-alike.
 Result<Set> join_table(const Table& table, const shape::Part& leg, const std::vector<double>& mortise_cutters,
                        const LengthFormat& shown = {});
 

@@ -143,6 +143,25 @@ std::string of_turning(const Job& job, std::size_t i) {
   return job.order.made.pieces[member_of(job.order.made.set, job.order.made.set.turned_kinds[i].members.front()).piece].wanted.label + ": ";
 }
 
+// "bead: 0.31 mm of wood left at most, all round, from the head 120 mm to 122 mm and 131 mm to 133 mm": one line for elements of one name.
+std::vector<std::string> left_by_the_cutter(const std::vector<HandPlace>& places, const LengthFormat& lengths) {
+  std::vector<std::string> names, lines;
+  for (const HandPlace& place : places)
+    if (std::find(names.begin(), names.end(), place.element) == names.end()) names.push_back(place.element);
+  for (const std::string& name : names) {
+    double depth = 0;
+    std::vector<std::string> runs;
+    for (const HandPlace& place : places) {
+      if (place.element != name) continue;
+      depth = std::max(depth, place.depth);
+      runs.push_back(format_length(place.x0, lengths) + " to " + format_length(place.x1, lengths));
+    }
+    const bool in_each = name == "flutes" || name == "between the reeds" || name == "hollows of the twist";  // as mill/hollows.h names them
+    lines.push_back(name + ": " + format_length(depth, {LengthUnit::millimetre, 2, 0}) + " of wood left at most, " + (in_each ? "in each" : "all round") + ", from the head " + listed(runs));
+  }
+  return lines;
+}
+
 std::string hand_work(const Job& job) {
   const LengthFormat& lengths = job.sheet.settings().lengths;
   std::string out;
@@ -153,9 +172,7 @@ std::string hand_work(const Job& job) {
   joints(job.order.work.chiselled, "milled mortises to square with the chisel: their corners are round");
   joints(job.order.work.bores, "bores at the bench");
   for (std::size_t i = 0; i < job.order.turnings.size(); ++i)
-    for (const HandPlace& place : job.order.turnings[i]->hand_work)
-      out += wrapped(of_turning(job, i) + place.element + ": " + format_length(place.depth, {LengthUnit::millimetre, 2, 0}) + " of wood left at most, " + format_length(place.x0, lengths) + " to " +
-                         format_length(place.x1, lengths) + " from the head, all round", "  ", "    ");
+    for (const std::string& line : left_by_the_cutter(job.order.turnings[i]->hand_work, lengths)) out += wrapped(of_turning(job, i) + line, "  ", "    ");
   return out.empty() ? "  none: the cutter reaches everything\n" : out;
 }
 

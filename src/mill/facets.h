@@ -6,7 +6,9 @@
 // first. A twist has triangles with their corners on it: a body is made larger by the tolerance over them, as over chords of creases.
 //
 // On a facet a body touches one point for each direction (contact.h has the formula of a leaning face, which this is); on edges where two
-// facets bulge it rolls (crease.h). A lattice reaches farther than the surface shows: each contact that would raise the envelope
+// facets bulge it rolls (crease.h); an edge where they are hollow it cannot touch but at its ends. Over a whole row only those strips are looked at that
+// could raise some column: their greatest distance from the axis, less what the body's skin has risen where they are nearest to its axis, is no
+// lower than what is there, and the nodes of a twist are there first. A lattice reaches farther than the surface shows: each contact that would raise the envelope
 // is asked whether the other makers of the skin have left that point (section.h). Immutable. Inside mill/ only.
 #pragma once
 
@@ -18,6 +20,12 @@
 #include "mill/tracer.h"
 
 namespace pommel::mill {
+
+/// Where the facets of a strip between two rows of nodes stand at most.
+struct StripBound {
+  float from = 0, width = 0;     ///< radians: its directions, from in [0, 2 pi)
+  float least = 0, greatest = 0;  ///< mm from the axis
+};
 
 /// Nodes in rows square to the axis.
 struct Patch {
@@ -33,6 +41,8 @@ struct Patch {
   std::size_t across = 0;             ///< nodes in a row
   std::vector<double> x;              ///< of each row
   std::vector<Point> nodes;           ///< row by row
+  std::vector<StripBound> bounds;     ///< of each strip, row by row
+  double least_reach = 0;             ///< mm from the axis: the least of them
 
   const Point& node(std::size_t row, std::size_t k) const { return nodes[row * across + (k < across ? k : k - across)]; }
   std::size_t strips() const { return closed ? across : across - 1; }

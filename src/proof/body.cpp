@@ -78,32 +78,55 @@ double closed_value(const shape::Profile& profile, double x) { return profile.va
 
 bool treated(const shape::Part& part) { return !part.flutes.empty() || !part.reedings.empty() || !part.twists.empty(); }
 
-// Distance from (x, theta, t) to the skin R(x, theta) of a part with treatments, at most `limit`: the nearest of 9 by 9 places of the skin
-// within the limit, then of 9 by 9 around that, finer each time. A place of the skin is never nearer than the skin is, so
-// a search that ends beside the nearest finds too much fault, never too little. Beyond half a millimetre one round is enough.
-double to_treated_skin(const shape::Part& part, double x, double theta, double t, double limit) {
-  double least = limit, near_x = x, near_theta = theta;
-  double span_x = limit, span_theta = t > limit ? std::asin(limit / t) : std::numbers::pi;
-  int rounds = limit > 0.5 ? 1 : 7;
-  for (int round = 0; round < rounds; ++round) {
-    double mid_x = near_x, mid_theta = near_theta;
-    for (int i = -4; i <= 4; ++i) {
-      double at_x = std::clamp(mid_x + span_x * i / 4, 0.0, part.length);
-      const shape::Ring before = shape::ring_at(part, at_x, Side::before), after = shape::ring_at(part, at_x, Side::after);
-      for (int j = -4; j <= 4; ++j) {
-        double at_theta = mid_theta + span_theta * j / 4, r = std::max(before.radius(at_theta), after.radius(at_theta));
-        double turn = at_theta - theta, across = r * std::sin(turn), up = r * std::cos(turn) - t;
-        double away = std::sqrt((at_x - x) * (at_x - x) + across * across + up * up);
-        if (away >= least) continue;
-        least = away;
-        near_x = at_x;
-        near_theta = at_theta;
-      }
+/// The nearest place of a treated skin to the point (x, theta, t) so far, and how it is looked for.
+class NearestOnSkin {
+ public:
+  NearestOnSkin(const shape::Part& part, double x, double theta, double t, double limit) : part_(part), x_(x), theta_(theta), t_(t), least_(limit), near_x_(x), near_theta_(theta) {}
+
+  /// Looks at places `half` steps to each side in both directions about the nearest one. True when that moved.
+  bool look_around(int half, double step_x, double step_theta) {
+    const double mid_x = near_x_, mid_theta = near_theta_, before = least_;
+    for (int i = -half; i <= half; ++i) {
+      const double at_x = std::clamp(mid_x + step_x * i, 0.0, part_.length);
+      const shape::Ring ring = shape::ring_at(part_, at_x, Side::before);
+      for (int j = -half; j <= half; ++j) look_at(at_x, mid_theta + step_theta * j, ring);
+      // where the skin steps the greater side counts; a lesser one is wood's skin, too
+      if (at_x == x_) look_along(at_x, mid_theta, half, step_theta, shape::ring_at(part_, at_x, Side::after), ring);
     }
-    span_x *= 0.35;
-    span_theta *= 0.35;
+    return least_ < before;
   }
-  return least;
+  double distance() const { return least_; }
+
+ private:
+  void look_along(double at_x, double mid_theta, int half, double step, const shape::Ring& ring, const shape::Ring& other) {
+    for (int j = -half; j <= half; ++j)
+      if (ring.radius(mid_theta + step * j) > other.radius(mid_theta + step * j)) look_at(at_x, mid_theta + step * j, ring);
+  }
+  void look_at(double at_x, double at_theta, const shape::Ring& ring) {
+    const double r = ring.radius(at_theta), turn = at_theta - theta_, across = r * std::sin(turn), up = r * std::cos(turn) - t_;
+    const double away = std::sqrt((at_x - x_) * (at_x - x_) + across * across + up * up);
+    if (away < least_) least_ = away, near_x_ = at_x, near_theta_ = at_theta;
+  }
+
+  const shape::Part& part_;
+  double x_, theta_, t_, least_, near_x_, near_theta_;
+};
+
+// Distance from (x, theta, t) to the skin R(x, theta) of a part with treatments, at most `limit`: the nearest of some places of the skin within the
+// limit, then of those around it, a step that finds nothing nearer being halved. A place of the skin is never nearer than the skin is, so a search that
+// ends beside the nearest finds too much fault, never too little. Beyond half a millimetre one look is enough.
+double to_treated_skin(const shape::Part& part, double x, double theta, double t, double limit) {
+  constexpr int kHalvings = 9, kMoves = 24;
+  NearestOnSkin nearest(part, x, theta, t, limit);
+  const bool far = limit > 0.5;
+  const int half = far ? 4 : 2;
+  double step_x = limit / half, step_theta = (t > limit ? std::asin(limit / t) : std::numbers::pi) / half;
+  nearest.look_around(half, step_x, step_theta);
+  for (int halved = 0, moves = 0; !far && halved < kHalvings && moves < kMoves; ++moves) {
+    if (moves > 0 && nearest.look_around(1, step_x, step_theta)) continue;
+    step_x /= 2, step_theta /= 2, ++halved;
+  }
+  return nearest.distance();
 }
 
 }  // namespace

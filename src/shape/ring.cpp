@@ -49,13 +49,18 @@ double radius_of(const Ring::Groove& groove, double theta) {
   return a.cos > 0 && std::fabs(groove.c * a.sin) <= groove.g ? near_branch(groove.c, groove.g, a.cos, a.sin) : kInfinity;
 }
 
+// The groove reaches so far to both sides at most, radians.
+double half_of(const Ring::Groove& groove) {
+  return groove.c > groove.g ? std::asin(groove.g / groove.c) : kQuarterTurn;
+}
+
 double in_sector(const Ring::Reeds& reeds, double theta) {
   return std::remainder(theta - reeds.phase, kTurn / reeds.count);
 }
 
 double radius_of(const Ring::Reeds& reeds, double theta) {
-  SinCos a = sin_cos(in_sector(reeds, theta));
-  return far_branch(reeds.c, reeds.g, a.cos, a.sin);
+  const double within = in_sector(reeds, theta);  // far from a quarter turn: nothing to keep exact
+  return far_branch(reeds.c, reeds.g, std::cos(within), std::sin(within));
 }
 
 // The maker that is nearest to the axis at theta. The angle's sine and cosine are taken once and turned to each maker's own.
@@ -112,7 +117,7 @@ std::vector<Curve> curves_of(const Ring& ring) {
   }
   for (const Ring::Plane& plane : ring.planes) curves.push_back({plane.phi, plane.d, 0, kQuarterTurn, true, nullptr});
   for (const Ring::Groove& groove : ring.grooves)
-    curves.push_back({groove.theta, groove.c, groove.g, groove.half, false, nullptr});
+    curves.push_back({groove.theta, groove.c, groove.g, half_of(groove), false, nullptr});
   for (const Ring::Reeds& reeds : ring.reeds) {
     for (int k = 0; k < reeds.count; ++k)
       curves.push_back({reeds.phase + k * kTurn / reeds.count, reeds.c, reeds.g, kTurn / reeds.count / 2, false, nullptr});
@@ -216,7 +221,7 @@ void cross_twists(const Ring& ring, Angles& found) {
       cross_twist(round, plane.phi - half, plane.phi + half, [&](double theta) { return radius_of(plane, theta); }, found);
     }
     for (const Ring::Groove& groove : ring.grooves) {
-      double half = groove.half - kInside;
+      double half = half_of(groove) - kInside;
       cross_twist(round, groove.theta - half, groove.theta + half, [&](double theta) { return radius_of(groove, theta); }, found);
     }
     for (const Ring::Reeds& reeds : ring.reeds) {
@@ -381,12 +386,25 @@ bool Ring::treated() const {
          std::any_of(rounds.begin(), rounds.end(), [](const Round& round) { return round.swing != 0; });
 }
 
+// Whoever stands no nearer anywhere than what is there is passed over; the angle's sine and cosine are taken once, where somebody asks, and turned to each
+// maker's own.
 double Ring::radius(double theta) const {
   double least = kInfinity;
   for (const Round& round : rounds) least = std::min(least, radius_of(round, theta));
-  for (const Plane& plane : planes) least = std::min(least, radius_of(plane, theta));
-  for (const Groove& groove : grooves) least = std::min(least, radius_of(groove, theta));
   for (const Reeds& one : reeds) least = std::min(least, radius_of(one, theta));
+  const bool round_alone = std::all_of(planes.begin(), planes.end(), [&](const Plane& plane) { return plane.d >= least; }) &&
+                           std::all_of(grooves.begin(), grooves.end(), [&](const Groove& groove) { return groove.c - groove.g >= least; });
+  if (round_alone) return least;
+  const SinCos at = sin_cos(theta);
+  for (const Plane& plane : planes) {
+    const double cos = at.cos * plane.turn.cos + at.sin * plane.turn.sin;
+    if (cos > 0) least = std::min(least, plane.d / cos);
+  }
+  for (const Groove& groove : grooves) {
+    if (groove.c - groove.g >= least) continue;
+    const double cos = at.cos * groove.turn.cos + at.sin * groove.turn.sin, sin = at.sin * groove.turn.cos - at.cos * groove.turn.sin;
+    if (cos > 0 && std::fabs(groove.c * sin) <= groove.g) least = std::min(least, near_branch(groove.c, groove.g, cos, sin));
+  }
   return least;
 }
 
@@ -453,8 +471,7 @@ Ring ring_at(const Part& part, double x, Side side) {
     const Flute& flute = part.flutes[f];
     const Piece& piece = flute.centre.pieces[flute.centre.index_at(x, side)];
     if (piece.kind == Piece::Kind::clear) continue;
-    double c = piece.value(x), half = c > flute.radius ? std::asin(flute.radius / c) : kQuarterTurn;
-    ring.grooves.push_back({f, flute.theta, c, piece.slope(x), flute.radius, half, sin_cos(flute.theta)});
+    ring.grooves.push_back({f, flute.theta, piece.value(x), piece.slope(x), flute.radius, sin_cos(flute.theta)});
   }
   for (std::size_t r = 0; r < part.reedings.size(); ++r) {
     const Reeding& reeding = part.reedings[r];

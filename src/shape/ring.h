@@ -46,7 +46,6 @@ class Ring {
   struct Groove {
     std::size_t index = 0;
     double theta = 0, c = 0, c_x = 0, g = 0;
-    double half = 0;  ///< radians: the groove reaches so far to both sides at most
     SinCos turn;      ///< of theta
   };
   struct Reeds {

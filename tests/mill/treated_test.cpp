@@ -114,6 +114,23 @@ TEST(TreatedEnvelope, CrownsOfReedsHoldALargeBall) {
   EXPECT_LE(v.excess, kExcess);
 }
 
+// Rows of columns pass over what cannot raise them; single directions look at everything near.
+TEST(TreatedEnvelope, RowsStandWhereSingleDirectionsDo) {
+  for (const Part& part : {testing::rope(2, 5), testing::reeded_post(), testing::fluted_leg()})
+    for (std::size_t which : {3u, 4u}) {
+      const shop::Cutter c = cutters()[which];
+      const auto envelope = Envelope::of(part, c);
+      ASSERT_TRUE(envelope.ok()) << part.name;
+      Heights grid;
+      const std::vector<double> rows{part.length * 0.31};
+      ASSERT_TRUE(envelope->fill(rows, 181, grid).ok());
+      double worst = 0;
+      for (std::size_t i = 0; i < rows.size(); ++i)
+        for (int j = 0; j < 181; j += 29) worst = std::max(worst, std::fabs(grid.at(i, j) - envelope->tip_height(rows[i], grid.angle(j))));
+      EXPECT_LT(worst, 2e-3) << part.name << " under " << which;  // heights, so walls exaggerate single precision
+    }
+}
+
 TEST(TreatedEnvelope, FaultsAreSeenByTheSameJudge) {
   for (const Part& part : {testing::fluted_leg(), testing::reeded_post(), testing::rope(2, 5)}) {
     for (const shop::Cutter& c : {cutters()[0], cutters()[3]}) {

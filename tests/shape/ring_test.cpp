@@ -133,7 +133,7 @@ TEST(Ring, AGroovesEdgesStandWhereTheFormulaPutsThem) {
   ASSERT_EQ(at.size(), 2u);
   EXPECT_NEAR(at[0], 1.2 - half, 1e-14);
   EXPECT_NEAR(at[1], 1.2 + half, 1e-14);
-  EXPECT_EQ(radius_at(part, 50, 1.2), 23);
+  EXPECT_DOUBLE_EQ(radius_at(part, 50, 1.2), 23);
   // the lens that two circles have in common (Weisstein, Circle-Circle Intersection)
   double d = 27, r = 4, R = 25;
   double lens = r * r * std::acos((d * d + r * r - R * R) / (2 * d * r)) + R * R * std::acos((d * d + R * R - r * r) / (2 * d * R)) -
