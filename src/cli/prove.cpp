@@ -68,6 +68,12 @@ bool among(const std::string& id, std::initializer_list<const char*> ids) {
   return std::any_of(ids.begin(), ids.end(), [&](const char* one) { return id == one; });
 }
 
+// The cutter that only roughs, by the order.
+std::vector<std::string> rough_only(const job::Loaded& loaded) {
+  const shop::Cutter* rough = job::rough_cutter_of(loaded);
+  return rough ? std::vector<std::string>{rough->id} : std::vector<std::string>{};
+}
+
 // A text that is sound in itself, and not for this piece, these cutters or this machine; or one that is no program.
 int code_of_failure(const std::vector<Diagnostic>& reasons) {
   const std::string& id = reasons.front().id;
@@ -103,7 +109,7 @@ int prove(const Arguments& arguments, const Shared& shared) {
   const auto cutters = cutters_of(arguments, *text, *loaded);
   if (!cutters.ok()) return show(cutters.reasons(), shared);
   const shape::Blank& blank = column->blanks[subject->piece].plan.blank;
-  const auto proof = job::prove_program(*text, subject->part, subject->joints, blank, *cutters, machine, shared.stop);
+  const auto proof = job::prove_program(*text, subject->part, subject->joints, blank, *cutters, rough_only(*loaded), machine, shared.stop);
   end_progress(shared);
   if (!proof.ok()) {
     auto reasons = proof.reasons();

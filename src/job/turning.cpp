@@ -263,6 +263,7 @@ Result<Program> write_and_prove(const TurningRequest& request, const Turning& tu
   }
   proof::Settings settings;
   settings.cusp = request.agreed_cusp();
+  if (request.rough) settings.rough_only = {request.rough->id};
   auto proof = proof::prove(texts->front(), request.turned, request.blank, request.tolerance, request.cutters(), request.machine, settings, stop);
   if (!proof.ok()) return proof.failure();
   return stated(std::move(texts->front()), std::move(proof).value());

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "proof/length.h"
 #include "shape/ring.h"
 
 namespace pommel::proof {
@@ -16,12 +17,12 @@ double to_segment(double px, double pv, double ax, double av, double bx, double 
   double dx = bx - ax, dv = bv - av;
   double m = dx * dx + dv * dv;
   double s = m > 0 ? std::clamp(((px - ax) * dx + (pv - av) * dv) / m, 0.0, 1.0) : 0;
-  return std::hypot(ax + s * dx - px, av + s * dv - pv);
+  return length_of(ax + s * dx - px, av + s * dv - pv);
 }
 
 double to_arc(const Piece& arc, double px, double pv) {
-  double ends = std::min(std::hypot(arc.x0 - px, arc.r0 - pv), std::hypot(arc.x1 - px, arc.r1 - pv));
-  double from = std::hypot(px - arc.cx, pv - arc.cr);
+  double ends = std::min(length_of(arc.x0 - px, arc.r0 - pv), length_of(arc.x1 - px, arc.r1 - pv));
+  double from = length_of(px - arc.cx, pv - arc.cr);
   if (from == 0) return std::min(ends, arc.rho);
   double near_x = arc.cx + (px - arc.cx) * arc.rho / from;
   bool right_half = (pv - arc.cr) * arc.bulge >= 0;
@@ -32,7 +33,7 @@ double to_arc(const Piece& arc, double px, double pv) {
 // the distance too great, which finds more fault, never less.
 double to_cubic(const Piece& cubic, double px, double pv, double limit) {
   double a = std::max(cubic.x0, px - limit), b = std::min(cubic.x1, px + limit);
-  auto distance = [&](double x) { return std::hypot(x - px, cubic.value(x) - pv); };
+  auto distance = [&](double x) { return length_of(x - px, cubic.value(x) - pv); };
   constexpr int kSamples = 16;
   int best = 0;
   double found = distance(a);

@@ -60,6 +60,8 @@ struct Settings {
   /// allowance and a ridge. At most half the ball's radius.
   double side_slice = 0.7;
   int threads = 0;               ///< 0: as many as the computer has
+  /// Ids of cutters that rough and do no more: wood that no other cutter reaches is hand work, though the square end of one of these would.
+  std::vector<std::string> rough_only = {};
   int map_rows = 360, map_columns = 180;  ///< greatest size of Proof::map
 };
 

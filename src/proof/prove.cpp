@@ -132,10 +132,13 @@ class Prover {
       auto met = cut(*grid, wood, *shares_[k].path, shares_[k].tool, how, stop);
       if (!met) return met.failure();
       take_hits(*met, shares_[k]);
-      FreeRange free = free_range(blank_, machine_, shares_[k].tool.radius);
-      reaches.emplace_back(*grid, body, shares_[k].tool, free.low, free.high);
+      const bool last = k + 1 == shares_.size();
+      if (!only_roughs(shares_[k]) || (last && reaches.empty())) {
+        FreeRange free = free_range(blank_, machine_, shares_[k].tool.radius);
+        reaches.emplace_back(*grid, body, shares_[k].tool, free.low, free.high);
+      }
       if (shares_.size() > 1) note_after(*grid, body, wood, shares_[k]);
-      if (k + 1 < shares_.size()) continue;
+      if (!last) continue;
       auto found = amounts(*grid, part_, body, wood, reaches, rho_, settings_, stop);
       if (!found) return found.failure();
       look_again(*grid, body, wood, reaches, *found);
@@ -158,6 +161,10 @@ class Prover {
   }
 
  private:
+  bool only_roughs(const Share& share) const {
+    return std::find(settings_.rough_only.begin(), settings_.rough_only.end(), share.tool.id) != settings_.rough_only.end();
+  }
+
   void add(Severity severity, std::string id, std::string message, std::string remedy, const Spot& spot) {
     proof_.findings.push_back({severity, std::move(id), std::move(message), std::move(remedy), spot.line, spot.stage});
   }

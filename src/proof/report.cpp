@@ -114,7 +114,8 @@ std::string report(const Proof& proof) {
   text += findings(proof);
   text += patch_list("Gouges", proof.gouges, kMostFaults);
   text += patch_list("Wood left where the cutter reaches", proof.left, kMostFaults);
-  text += patch_list("Hand work: what this cutter cannot reach (wood standing above the part)", proof.hand_work, proof.hand_work.size());
+  text += patch_list(proof.after.empty() ? "Hand work: what this cutter cannot reach (wood standing above the part)"
+                                          : "Hand work: what none of the finishing cutters reaches (wood standing above the part)", proof.hand_work, proof.hand_work.size());
   text += figures(proof);
   if (!proof.cutter.empty()) text += "  cutter: " + proof.cutter + "\n";
   if (!proof.text_sha256.empty()) text += "  text checked (sha256): " + proof.text_sha256 + "\n";

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "proof/length.h"
+
 namespace pommel::proof {
 namespace {
 
@@ -30,7 +32,7 @@ double Sweep::ahead(double l, double half) const {
   }
   double low = 0, high = half;
   for (int i = 0; i < 26; ++i) {
-    double middle = (low + high) / 2, s = std::hypot(middle, l);
+    double middle = (low + high) / 2, s = length_of(middle, l);
     bool steeper = s > 0 && tool_.slope(s) * middle >= slope_ * s;
     (steeper ? high : low) = middle;
   }
@@ -43,7 +45,7 @@ std::optional<Meeting> Sweep::leaving(double entry, double d, double z, double s
   double out = side > 1e-9 ? chord / side : 1e9;
   if (cosine > 1e-9) out = std::min(out, (z + tool_.flute) / cosine);
   // below the flank the ray may have left before it comes to the side
-  auto inside = [&](double p) { return p * cosine - z - tool_.height(std::min(tool_.radius, std::hypot(d, p * side))); };
+  auto inside = [&](double p) { return p * cosine - z - tool_.height(std::min(tool_.radius, length_of(d, p * side))); };
   if (out < 1e8 && inside(out) < -kSolved) {
     double in = entry, gone = out;
     for (int i = 0; i < 30; ++i) {
@@ -63,7 +65,7 @@ double Sweep::lowest_at(double dx, double l, double& d, double& z) const {
   double low = std::min(dx, dx - dx_), high = std::max(dx, dx - dx_);
   d = std::clamp(d, low, high);
   z = from_.z + dz_ * (dx - d) / dx_;
-  double s = std::hypot(d, l);
+  double s = length_of(d, l);
   return s <= tool_.radius * (1 + 1e-9) ? z + tool_.height(std::min(s, tool_.radius)) : 1e9;
 }
 
@@ -83,7 +85,7 @@ std::optional<Meeting> Sweep::straight(double dx, double phi) const {
     double over = p * cosine - t;
     if (over >= -kSolved) return leaving(p, d, z, side, cosine);
     // at the edge the place moves inwards as l grows, and its height with it
-    double s = std::hypot(d, l), leans = s < tool_.radius * (1 - 1e-9) ? tool_.slope(s) * l / std::max(s, 1e-12) : slope_ * l / std::max(std::fabs(d), 1e-12);
+    double s = length_of(d, l), leans = s < tool_.radius * (1 - 1e-9) ? tool_.slope(s) * l / std::max(s, 1e-12) : slope_ * l / std::max(std::fabs(d), 1e-12);
     double grows = cosine - leans * side;
     if (!(grows > 1e-12)) return {};
     p -= over / grows;
@@ -97,7 +99,7 @@ std::optional<Meeting> Sweep::at(double share, double dx, double phi, double& gr
   double cosine = std::cos(angle), sine = std::sin(angle);
   double chord2 = tool_.radius * tool_.radius - d * d;
   auto growth_at = [&](double p) {
-    double l = p * sine, s = std::hypot(d, l);
+    double l = p * sine, s = length_of(d, l);
     double slope = s > 0 ? std::min(tool_.slope(std::min(s, tool_.radius)), 1e6) : 0;
     growth = p * sine * da_ - dz_ + (s > 0 ? slope * (d * dx_ + l * p * cosine * da_) / s : 0);
   };
@@ -117,7 +119,7 @@ std::optional<Meeting> Sweep::at(double share, double dx, double phi, double& gr
   }
   double p = low / cosine;
   for (int i = 0; i < kMostSteps && p < most; ++i) {
-    double l = p * sine, s = std::hypot(d, l), over = p * cosine - z - tool_.height(s);
+    double l = p * sine, s = length_of(d, l), over = p * cosine - z - tool_.height(s);
     if (over >= -kSolved) {
       growth_at(p);
       return leaving(p, d, z, sine, cosine);

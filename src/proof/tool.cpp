@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "base/number.h"
+#include "proof/length.h"
 
 namespace pommel::proof {
 namespace {
@@ -20,21 +21,21 @@ double to_surface(const Tool& tool, double s, double h) {
   auto segment = [&](double s0, double h0, double s1, double h1) {
     double ds = s1 - s0, dh = h1 - h0, m = ds * ds + dh * dh;
     double u = m > 0 ? std::clamp(((s - s0) * ds + (h - h0) * dh) / m, 0.0, 1.0) : 0;
-    least = std::min(least, std::hypot(s0 + u * ds - s, h0 + u * dh - h));
+    least = std::min(least, length_of(s0 + u * ds - s, h0 + u * dh - h));
   };
   if (tool.disc > 0) segment(0, 0, tool.disc, 0);
   if (tool.corner > 0) {
-    double u = s - tool.disc, v = h - tool.corner, from = std::hypot(u, v);
+    double u = s - tool.disc, v = h - tool.corner, from = length_of(u, v);
     // on the arc when it lies in the sector between straight down and the flank's normal
     bool in_sector = from > 0 && u >= 0 && v <= 0 && u <= from * (tool.corner_end - tool.disc) / tool.corner + 1e-12;
     if (in_sector) least = std::min(least, std::fabs(from - tool.corner));
     double end_u = tool.corner_end - tool.disc - u, end_v = tool.corner_height - h;
-    least = std::min({least, std::hypot(u, h), std::hypot(end_u, end_v)});
+    least = std::min({least, length_of(u, h), length_of(end_u, end_v)});
   }
   double top = tool.height(tool.radius);
   if (tool.corner_end < tool.radius) segment(tool.corner_end, tool.corner_height, tool.radius, top);
   double over = std::max(0.0, top - h);
-  return std::min(least, std::hypot(tool.radius - s, over));
+  return std::min(least, length_of(tool.radius - s, over));
 }
 
 Failure wrong(const shop::Cutter& cutter) {

@@ -294,6 +294,22 @@ TEST(Cutters, TheWoodCarriesOverAndTheSetIsJudged) {
   EXPECT_TRUE(whole.hand_work.empty());
 }
 
+TEST(Cutters, WhatOnlyARoughingCutterReachesIsHandWork) {
+  Work work;  // a groove that the ball cannot enter; the narrow square end could, and only takes off waste above it
+  work.part = with_pieces({shape::line_piece(0, 20, 18.7, 20), shape::line_piece(18.7, 18, 19.7, 18), shape::line_piece(19.7, 20, 40, 20)});
+  work.cutters = {of_form(Form::flat, 0.8), of_form(Form::ball)};
+  work.cutters[0].id = "small";
+  PathMaker above({19.2, 0, 30, 0});
+  above.feed(19.2, 21, 0).feed(19.2, 21, 2 * kPi).rapid(19.2, 30, 2 * kPi);
+  work.paths = {for_cutter(above.path, "small"), for_cutter(lengthwise(-6, 46, 20, 250, 30), "cutter")};
+  EXPECT_TRUE(has(work.proved(), "proof.leftover"));
+  work.settings.rough_only = {"small"};
+  const Proof proof = work.proved();
+  EXPECT_TRUE(proof.passed()) << report(proof);
+  ASSERT_FALSE(proof.hand_work.empty());
+  EXPECT_GT(proof.hand_work[0].worst.amount, 0.5);
+}
+
 TEST(Cutters, OfSeveralTheProgramMustSayWhich) {
   Work work;
   work.cutters = {of_form(Form::ball), of_form(Form::flat)};
