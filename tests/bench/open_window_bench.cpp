@@ -1,10 +1,11 @@
-// From a keystroke in the open window to what is seen: numbers, elevation, solid, cut check. Wall-clock time with the hops between threads, so on a
-// busy machine read the least of several. Goals: 16 ms, 16 ms, 300 ms, 2 s; nothing passes or fails here.
+// From a keystroke in the open window to what is seen: numbers, elevation, solid, cut check. Wall-clock time with the hops between threads but for the
+// numbers: on a busy machine it is longer by as much as the machine is busy. Goals: 16 ms, 16 ms, 300 ms, 2 s; nothing passes or fails here.
 #include <benchmark/benchmark.h>
 
 #include <QApplication>
 #include <QTemporaryDir>
 #include <chrono>
+#include <ctime>
 
 #include "ui/views/desk.h"
 
@@ -59,8 +60,22 @@ void keystroke_until(benchmark::State& state, Seen seen) {
   }
 }
 
+double cpu_seconds() {
+  timespec now{};
+  clock_gettime(CLOCK_THREAD_CPUTIME_ID, &now);
+  return static_cast<double>(now.tv_sec) + 1e-9 * static_cast<double>(now.tv_nsec);
+}
+
+// All of it is done by the window's thread: its own processor time, which other programs do not lengthen.
 void window_numbers(benchmark::State& state) {
-  keystroke_until(state, [](OpenWindow& open) { open.window().grid().viewport()->repaint(); });
+  OpenWindow& open = open_window();
+  for (auto _ : state) {
+    open.until([&] { return open.window().settled(); });
+    const double begin = cpu_seconds();
+    open.type();
+    open.window().grid().viewport()->repaint();
+    state.SetIterationTime(cpu_seconds() - begin);
+  }
 }
 BENCHMARK(window_numbers)->UseManualTime()->Iterations(20)->Unit(benchmark::kMillisecond);
 
