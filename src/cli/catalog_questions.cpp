@@ -18,6 +18,7 @@ using Json = nlohmann::ordered_json;
 struct Answer {
   job::Trial trial;
   std::vector<std::string> unmet;  ///< conditions that do not hold
+  bool speaks = true;              ///< false: the conditions speak of other designs
   bool does() const { return trial.does() && unmet.empty(); }
 };
 
@@ -68,6 +69,26 @@ std::string in_groups(const std::vector<Answer>& answers) {
   return out.empty() ? "no design answers to that\n" : out;
 }
 
+// What the conditions make of a trial.
+Result<Answer> held_against(job::Trial trial, const std::vector<job::Condition>& conditions) {
+  Answer answer{std::move(trial), {}, true};
+  answer.speaks = !is_beside_the_question(answer.trial);
+  for (const job::Condition& condition : conditions) {
+    const auto held = job::holds(condition, answer.trial);
+    if (!held.ok()) return held.failure();
+    if (!held->has_value()) answer.speaks = answer.speaks && !answer.trial.problems.empty();
+    else if (!**held) answer.unmet.push_back(condition.name + " is " + job::shown(*answer.trial.sheet, condition.name, answer.trial.column));
+  }
+  return answer;
+}
+
+// A design that fails already without its boards is not planned: that takes more than half of the time.
+Result<Answer> answer_of(const job::CatalogTrials& trials, const std::string& id, const std::vector<std::pair<std::string, sheet::Entry>>& asked, const std::vector<job::Condition>& conditions) {
+  auto quick = held_against(trials.run(id, asked, false), conditions);
+  if (!quick.ok() || !quick->unmet.empty() || !quick->trial.made) return quick;
+  return held_against(trials.run(id, asked), conditions);
+}
+
 }  // namespace
 
 int find_by_measure(const Shared& shared, const designs::House& house, const std::vector<std::string>& ids, const Arguments& asked) {
@@ -84,15 +105,9 @@ int find_by_measure(const Shared& shared, const designs::House& house, const std
   if (sink.has_errors()) return show(sink.all(), shared);
   std::vector<Answer> answers;
   for (const std::string& id : ids) {
-    Answer answer{trials->run(id, entries), {}};
-    bool speaks = !is_beside_the_question(answer.trial);
-    for (const job::Condition& condition : conditions) {
-      const auto held = job::holds(condition, answer.trial);
-      if (!held.ok()) return show(held.reasons(), shared);
-      if (!held->has_value()) speaks = speaks && !answer.trial.problems.empty();
-      else if (!**held) answer.unmet.push_back(condition.name + " is " + job::shown(*answer.trial.sheet, condition.name, answer.trial.column));
-    }
-    if (speaks) answers.push_back(std::move(answer));
+    auto answer = answer_of(*trials, id, entries, conditions);
+    if (!answer.ok()) return show(answer.reasons(), shared);
+    if (answer->speaks) answers.push_back(std::move(answer).value());
   }
   Json list = Json::array();
   for (const Answer& answer : answers) list.push_back(json_of(answer));

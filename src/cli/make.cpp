@@ -2,7 +2,9 @@
 #include <cstdio>
 
 #include "base/number.h"
+#include "base/text.h"
 #include "cli/cli.h"
+#include "job/variants.h"
 #ifdef POMMEL_WITH_PAPER
 #include "paper/papers.h"
 #endif
@@ -12,13 +14,37 @@ namespace {
 
 struct Arguments {
   std::filesystem::path order, into;
-  std::vector<std::string> with;
+  std::vector<std::string> with, beside;
   bool replace = false, times = false;
 };
 
 std::string times_text(const std::vector<job::StageTime>& times) {
   std::string out = "seconds by stage (solids are built while the programs are checked)\n";
   for (const job::StageTime& time : times) out += "  " + time.of + ", " + time.stage + ": " + format_fixed(time.seconds, 3) + "\n";
+  return out;
+}
+
+constexpr std::size_t kMostBeside = 5;  // columns of a cost sheet that can be read
+
+// "table_height=790 mm; square=70 mm": the order with these over its own.
+Result<std::vector<job::PricedVariant>> priced_beside(const Arguments& arguments, const job::Loaded& loaded, const Shared& shared) {
+  std::vector<job::PricedVariant> out;
+  if (arguments.beside.size() > kMostBeside)
+    return fail("cli.beside", std::to_string(arguments.beside.size()) + " variants do not stand side by side on a sheet", "ask for at most " + std::to_string(kMostBeside));
+  for (const std::string& says : arguments.beside) {
+    std::vector<std::string> texts = arguments.with;
+    for (std::size_t from = 0; from <= says.size();) {
+      const std::size_t to = std::min(says.find(';', from), says.size());
+      texts.emplace_back(trimmed(std::string_view(says).substr(from, to - from)));
+      from = to + 1;
+    }
+    Sink sink;
+    const auto entries = with_entries(texts, sink);
+    if (sink.has_errors()) return Failure(sink.all());
+    auto priced = job::priced_variant(loaded, says, entries, options_of(shared));
+    if (!priced.ok()) return priced.failure();
+    out.push_back(std::move(priced).value());
+  }
   return out;
 }
 
@@ -32,6 +58,8 @@ int make(const Arguments& arguments, const Shared& shared) {
   // before minutes of work, not after
   if (const auto may = job::may_write(*shared.files, arguments.into, arguments.replace); !may.ok()) return show(may.reasons(), shared);
 
+  auto beside = priced_beside(arguments, *loaded, shared);
+  if (!beside.ok()) return show(beside.reasons(), shared);
   std::vector<job::StageTime> times;
   job::Options options = options_of(shared);
   options.times = &times;
@@ -39,7 +67,7 @@ int make(const Arguments& arguments, const Shared& shared) {
   end_progress(shared);
   if (!job.ok()) return show(job.reasons(), shared);
 #ifdef POMMEL_WITH_PAPER
-  const auto papers = paper::papers();
+  const auto papers = paper::papers(std::move(beside).value());
 #else
   const std::unique_ptr<job::Papers> papers;
 #endif
@@ -58,6 +86,9 @@ void add_make(CLI::App& app, Shared& shared, Run& run) {
   verb->add_option("ORDER", arguments->order, "an order's file")->required();
   verb->add_option("--into", arguments->into, "the folder to make; it appears whole or not at all")->required();
   verb->add_option("--with", arguments->with, "another size for this run: name=value")->allow_extra_args(false);
+#ifdef POMMEL_WITH_PAPER
+  verb->add_option("--beside", arguments->beside, "also price the order at another size, for the cost sheet: 'table_height=790 mm; square=70 mm'")->allow_extra_args(false);
+#endif
   verb->add_flag("--replace", arguments->replace, "replace the job folder if it is there");
   verb->add_flag("--times", arguments->times, "say how long each stage took, on stderr");
   verb->add_flag("--json", shared.json, "print the results as JSON");

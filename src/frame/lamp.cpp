@@ -12,6 +12,7 @@
 #include "frame/plan.h"
 #include "frame/slice.h"
 #include "frame/stretch.h"
+#include "shape/ring.h"
 
 namespace pommel::frame {
 namespace {
@@ -21,8 +22,6 @@ using shape::Side;
 
 constexpr double kSame = 1e-6;      // mm
 constexpr double kStation = 0.25;   // mm between the sections that are measured
-constexpr double kTurn = 2 * std::numbers::pi;
-constexpr int kDirections = 96;     // a section's least radius is looked for in so many, arrises and hollows of reeds among them
 constexpr double kBetweenLamps = 100;
 
 constexpr std::array<std::string_view, 3> kWays{"bored", "ploughed", "stacked"};
@@ -87,12 +86,7 @@ void check_fit(const Lamp& lamp, Findings& findings) {
     findings.error("frame.measure-out-of-range", "the base is as thick as the lamp is high", "give the lamp another height");
 }
 
-double least_radius(const Part& part, double x) {
-  double least = std::numeric_limits<double>::infinity();
-  for (const Side side : {Side::before, Side::after})
-    for (int i = 0; i < kDirections; ++i) least = std::min(least, shape::radius_at(part, x, kTurn * i / kDirections, side));
-  return least;
-}
+double least_radius(const Part& part, double x) { return std::min(shape::ring_at(part, x, Side::before).least(), shape::ring_at(part, x, Side::after).least()); }
 
 class LampJoiner {
  public:

@@ -56,7 +56,7 @@ Result<CatalogTrials> CatalogTrials::open(const FileSystem& files, const designs
   return CatalogTrials(files, house, std::move(shop));
 }
 
-Trial CatalogTrials::once(const std::string& id, const Asked& asked) const {
+Trial CatalogTrials::once(const std::string& id, const Asked& asked, bool boards) const {
   Trial trial;
   trial.id = id;
   Sink sink;
@@ -76,7 +76,9 @@ Trial CatalogTrials::once(const std::string& id, const Asked& asked) const {
   trial.problems = sink.all();
   std::erase_if(trial.problems, [](const Diagnostic& one) { return one.severity != Severity::error; });
   if (has_errors(trial.problems)) return trial;
-  auto made = run_to_stock(loaded, *trial.sheet, trial.column, {});
+  Options options;
+  options.boards = boards;
+  auto made = run_to_stock(loaded, *trial.sheet, trial.column, options);
   if (!made.ok()) {
     trial.problems = made.reasons();
     return trial;
@@ -90,8 +92,8 @@ Trial CatalogTrials::once(const std::string& id, const Asked& asked) const {
   return trial;
 }
 
-Trial CatalogTrials::run(const std::string& id, const Asked& asked) const {
-  Trial trial = once(id, asked);
+Trial CatalogTrials::run(const std::string& id, const Asked& asked, bool boards) const {
+  Trial trial = once(id, asked, boards);
   const bool too_thick = std::any_of(trial.problems.begin(), trial.problems.end(), [](const Diagnostic& one) { return one.id == "stock.needs-glue-up"; });
   const sheet::Value* stock = too_thick && trial.sheet ? trial.sheet->value("stock", trial.column) : nullptr;
   const bool square_asked = std::any_of(asked.begin(), asked.end(), [](const auto& one) { return one.first == "square"; });
@@ -101,7 +103,7 @@ Trial CatalogTrials::run(const std::string& id, const Asked& asked) const {
   const std::string square = std::to_string(static_cast<int>(stock::largest_square(board->second))) + " mm";
   Asked thinner = asked;
   thinner.emplace_back("square", sheet::Entry{square, Place{"--with", 1, 1}, "square=" + square});
-  if (Trial other = once(id, thinner); other.does()) {
+  if (Trial other = once(id, thinner, boards); other.does()) {
     other.would_do = "square=" + square;
     other.problems = std::move(trial.problems);
     return other;

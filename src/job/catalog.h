@@ -30,11 +30,12 @@ class CatalogTrials {
   static Result<CatalogTrials> open(const FileSystem& files, const designs::House& house);
 
   /// `asked`: "--with" entries; those that name no measure of the design's family make it unfit ("sheet.unknown-name").
-  Trial run(const std::string& id, const std::vector<std::pair<std::string, sheet::Entry>>& asked) const;
+  /// `boards` false: no cutting plan, which is more than half of the time; what hangs on it has no value then.
+  Trial run(const std::string& id, const std::vector<std::pair<std::string, sheet::Entry>>& asked, bool boards = true) const;
 
  private:
   CatalogTrials(const FileSystem& files, designs::House house, shop::Shop shop) : files_(&files), house_(std::move(house)), shop_(std::move(shop)) {}
-  Trial once(const std::string& id, const std::vector<std::pair<std::string, sheet::Entry>>& asked) const;
+  Trial once(const std::string& id, const std::vector<std::pair<std::string, sheet::Entry>>& asked, bool boards) const;
 
   const FileSystem* files_;
   designs::House house_;

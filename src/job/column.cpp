@@ -77,7 +77,7 @@ Result<stock::TurnedBlanks> plan_blanks(const Loaded& loaded, const shop::Machin
   return out;
 }
 
-Result<Done> plan_stock(const Loaded& loaded, const shop::Machine& machine, const std::vector<shop::Cutter>& cutters, const LengthFormat& shown, Column& out) {
+Result<Done> plan_stock(const Loaded& loaded, const shop::Machine& machine, const std::vector<shop::Cutter>& cutters, const LengthFormat& shown, bool planned, Column& out) {
   Failure failure;
   for (std::size_t piece = 0; piece < out.made.pieces.size(); ++piece) {
     auto blanks = plan_blanks(loaded, machine, cutters, out.made, piece);
@@ -87,7 +87,7 @@ Result<Done> plan_stock(const Loaded& loaded, const shop::Machine& machine, cons
   if (!failure.reasons.empty()) return failure;
   const auto rail = board(loaded.shop, out.made.rail_stock);
   if (!rail.ok()) return rail.failure();
-  auto cuts = stock::cut_list(out.made.set, out.blanks, **rail, loaded.shop.rates, shown);
+  auto cuts = stock::cut_list(out.made.set, out.blanks, **rail, loaded.shop.rates, shown, planned);
   if (!cuts.ok()) return cuts.failure();
   out.cuts = std::move(cuts).value();
   add_rules(loaded, shown, out);
@@ -276,11 +276,12 @@ std::vector<std::pair<std::string, sheet::Value>> outcomes_to_stock(const Column
           {"push_share", Value::ratio(greatest(column, &rules::PieceReport::push_share))},
           {"turned_pieces", Value::count(static_cast<double>(set.members.size()))},
           {"distinct_turnings", Value::count(static_cast<double>(set.turned_kinds.size()))},
-          {"distinct_pieces", Value::count(static_cast<double>(set.jointed_kinds.size()))},
-          {"board_feet", Value::ratio(column.board_feet)},
-          {"boards_taken", Value::count(boards.taken)},
-          {"boards_price", Value::money(static_cast<double>(boards.price.cents) / 100)},
-          {"boards_used", Value::ratio(boards.used)}};
+          {"distinct_pieces", Value::count(static_cast<double>(set.jointed_kinds.size()))}};
+  if (!column.cuts.plans.empty())
+    out.insert(out.end(), {{"board_feet", Value::ratio(column.board_feet)},
+                           {"boards_taken", Value::count(boards.taken)},
+                           {"boards_price", Value::money(static_cast<double>(boards.price.cents) / 100)},
+                           {"boards_used", Value::ratio(boards.used)}});
   if (column.load) out.emplace_back("infill_share", Value::ratio(column.load->share_of_mor));
   const std::string stands_in(frame::frame_name(column.made.frame));
   for (const std::string& name : frame::piece_names(stands_in)) {
@@ -322,7 +323,7 @@ Result<Column> run_to_stock(const Loaded& loaded, const sheet::Sheet& sheet, std
   }
   if (options.stop.stop_requested()) return cancelled();
   const Stage stage(options, "stock", of);
-  if (const auto done = plan_stock(loaded, *machine, cutters_of(loaded), sheet.settings().lengths, out); !done.ok()) return done.failure();
+  if (const auto done = plan_stock(loaded, *machine, cutters_of(loaded), sheet.settings().lengths, options.boards, out); !done.ok()) return done.failure();
   out.load = load_of(loaded, sheet.settings().lengths, out);
   return out;
 }

@@ -34,6 +34,7 @@ struct Options {
   Progress progress;                       ///< may be empty
   std::vector<StageTime>* times = nullptr; ///< appended to when given
   TurningMemo* memo = nullptr;             ///< kept from one call to the next when given
+  bool boards = true;                      ///< false: for a quick look no cutting plan is made, and outcomes that hang on it are absent
 };
 
 struct Column {

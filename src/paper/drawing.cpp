@@ -21,7 +21,7 @@ using shape::Part;
 
 constexpr double kQuarter = std::numbers::pi / 2;
 constexpr double kSize = 2.8, kPitch = 3.5;        // of the labels that stand upright along the piece, mm
-constexpr double kLeader = 7, kGap = 1.6;          // mm: room for leaders, and between wood and leader
+constexpr double kLeader = 6, kGap = 1.4;          // mm: room for leaders, and between wood and leader
 constexpr int kMostRows = 4;
 
 bool looks(double a, double b) { return std::fabs(std::remainder(a - b, 4 * kQuarter)) < 1e-6; }
@@ -226,8 +226,9 @@ class Sheets {
   std::vector<Page> take() {
     elevation();
     faces();
+    which();
     sections();
-    lists();
+    elements();
     std::vector<Page> pages = flow_.take();
     scale_of_.resize(pages.size(), "-");
     add_title_blocks(pages, piece_, heading_, scale_of_);
@@ -416,27 +417,49 @@ class Sheets {
   void sections() {
     const std::vector<SectionPlace> places = section_places(piece_.part);
     const auto& known = scales(heading_.lengths.unit != LengthUnit::millimetre);
-    const double beside = 2 * 22, title = 8;  // mm on paper: dimensions on both sides, and the words over it
+    const double title = 8;  // mm on paper: the words over it
     const Scale scale = places.size() > 2 || half_ > 45 ? known[1] : known[0];
-    const double cell = 2 * half_ * scale.factor + beside;
-    const auto in_row = static_cast<std::size_t>(std::max(1.0, std::floor(area_.width() / cell)));
-    const double wide = area_.width() / static_cast<double>(in_row);
-    for (std::size_t i = 0; i < places.size(); ++i) {
-      if (i % in_row == 0) {
-        if (i > 0) flow_.down(cell + title);
-        room(cell + title + (i == 0 ? 8 : 0));
-        note_scale(scale.text);
-        if (i == 0) {
-          flow_.page().texts.push_back({area_.x0, flow_.y() + 5, "Sections, seen from the foot, " + scale.text, 3.6, Align::left, Face::bold});
-          flow_.down(8);
-        }
+    const double cell = 2 * half_ * scale.factor + 2 * 22;  // dimensions on both sides
+    const std::vector<std::vector<std::size_t>> rows = section_rows(places, scale.factor, cell);
+    for (std::size_t row = 0; row < rows.size(); ++row) {
+      room(cell + title + (row == 0 ? 8 : 0));
+      note_scale(scale.text);
+      if (row == 0) {
+        flow_.page().texts.push_back({area_.x0, flow_.y() + 5, "Sections, seen from the foot, " + scale.text, 3.6, Align::left, Face::bold});
+        flow_.down(8);
       }
-      const double cx = area_.x0 + wide * (static_cast<double>(i % in_row) + 0.5);
-      add_section(flow_.page(), piece_, heading_, places[i].x, scale.factor, cx, flow_.y() + title + cell / 2);
-      const Text said{cx, flow_.y() + 4, said_of(places[i]), 2.8, Align::centre};
-      flow_.page().texts.push_back({said.x, said.y, fitted(said, wide - 2), said.size, said.align});
+      double needed = 0;
+      for (const std::size_t i : rows[row]) needed += section_width(places[i], scale.factor, cell);
+      const double gap = (area_.width() - needed) / static_cast<double>(rows[row].size());
+      double left = area_.x0;
+      for (const std::size_t i : rows[row]) {
+        const double wide = section_width(places[i], scale.factor, cell) + gap, cx = left + wide / 2;
+        add_section(flow_.page(), piece_, heading_, places[i].x, scale.factor, cx, flow_.y() + title + cell / 2);
+        flow_.page().texts.push_back({cx, flow_.y() + 4, fitted({0, 0, said_of(places[i]), 2.8}, wide - 2), 2.8, Align::centre});
+        left += wide;
+      }
+      flow_.down(cell + title);
     }
-    flow_.down(cell + title);
+  }
+
+  // A round section has nothing beside it.
+  double section_width(const SectionPlace& place, double scale, double cell) const {
+    return section_has_faces(piece_.part, place.x) ? cell : std::max(2 * half_ * scale, text_width({0, 0, said_of(place), 2.8}) + 3);
+  }
+
+  std::vector<std::vector<std::size_t>> section_rows(const std::vector<SectionPlace>& places, double scale, double cell) const {
+    std::vector<std::vector<std::size_t>> out;
+    double left = 0;
+    for (std::size_t i = 0; i < places.size(); ++i) {
+      const double wide = section_width(places[i], scale, cell);
+      if (out.empty() || wide > left) {
+        out.emplace_back();
+        left = area_.width();
+      }
+      out.back().push_back(i);
+      left -= wide;
+    }
+    return out;
   }
 
   std::string said_of(const SectionPlace& place) const {
@@ -445,10 +468,21 @@ class Sheets {
     return out + ": " + section_words(piece_.part, place.x, heading_);
   }
 
-  void lists() {
+  void which() {
+    const std::vector<std::string> treatments = treatment_lines(piece_.part, heading_);
+    std::vector<std::string> lines = {piece_.reason};
+    for (const std::string& line : piece_.joints)
+      if (line.find(", face ") == std::string::npos) lines.push_back(line);  // those of faces stand beside their views
+    room(24 + 8 * static_cast<double>(treatments.size() + lines.size()));
+    flow_.heading("Which pieces");
+    for (const std::string& line : lines) flow_.paragraph(line, 2.9);
+    if (treatments.empty()) return;
+    flow_.heading("Treatments, in " + heading_.unit());
+    for (const std::string& line : treatments) flow_.paragraph(line, 2.9);
+  }
+
+  void elements() {
     const Part& part = piece_.part;
-    flow_.room(60);
-    flow_.down(2);
     flow_.heading("Elements, from the head");
     std::vector<TableRow> rows;
     int number = 0;
@@ -462,15 +496,7 @@ class Sheets {
     const double rest = area_.width() - 9 - 50 - 30 - 6 * 24;
     flow_.table({{"no.", 9}, {"element", 50}, {"kind", 30}, {"from", 24, Align::right}, {"to", 24, Align::right}, {"length", 24, Align::right}, {"at its head end", 24, Align::right},
                  {"crest or hollow", 24, Align::right}, {"at its foot end", 24, Align::right}, {"", rest}},
-                with_empty(rows));
-    if (const std::vector<std::string> treatments = treatment_lines(part, heading_); !treatments.empty()) {
-      flow_.heading("Treatments, in " + heading_.unit());
-      for (const std::string& line : treatments) flow_.paragraph(line, 2.9);
-    }
-    flow_.heading("Which pieces");
-    flow_.paragraph(piece_.reason, 2.9);
-    for (const std::string& line : piece_.joints)
-      if (line.find(", face ") == std::string::npos) flow_.paragraph(line, 2.9);  // those of faces stand beside their views
+                with_empty(rows), 2.6);
   }
 
   static std::vector<TableRow> with_empty(std::vector<TableRow> rows) {

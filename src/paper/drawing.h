@@ -20,6 +20,9 @@ struct SectionPlace {
 };
 std::vector<SectionPlace> section_places(const shape::Part& part);
 
+/// Whether faces or joints are left in the section, and with them letters and dimensions beside it.
+bool section_has_faces(const shape::Part& part, double x);
+
 /// Scales that a drawing may have: ISO 5455, and for inches those of a rule.
 struct Scale {
   double factor = 1;

@@ -208,6 +208,32 @@ Page story_stick(const shape::Part& turned, const std::string& title, const Head
   return page;
 }
 
+Page profile_template(const shape::Part& turned, const Heading& heading) {
+  constexpr double kGrip = 30, kAxis = 6;  // mm: of paper beyond the thickest place, and left of the axis
+  Page page;
+  page.height = turned.length;
+  std::vector<Vertex> side = side_line(turned, 0);
+  double r = 0;
+  for (const Vertex& v : side) r = std::max(r, v.y);
+  const double edge = r + kGrip;
+  std::vector<Vertex> outside = side;
+  outside.insert(outside.begin(), {0, edge, 0});
+  outside.push_back({turned.length, edge, 0});
+  page.width = kAxis + edge + 2;
+  const Box clip{0, 0, page.width, turned.length};
+  page.paths.push_back({upright(outside, 0, kAxis), true, Pen::edge, Fill::light, clip});
+  add_line(page, kAxis, 0, kAxis, turned.length, Pen::axis);
+  double last = -1e9;
+  for (const shape::ElementMark& element : turned.elements) {
+    add_line(page, kAxis + edge - 12, element.x0, kAxis + edge, element.x0, Pen::thin);
+    if (element.x0 - last < 4.5) continue;
+    last = element.x0;
+    page.texts.push_back({kAxis + edge - 13, std::clamp(element.x0 + 1.1, 3.2, turned.length - 1), heading.figure(element.x0), 2.8, Align::right});
+  }
+  page.texts.push_back({2.6, std::min(turned.length - 4, 4 + text_width({0, 0, "axis", 2.6})), "axis", 2.6, Align::left, Face::plain, Ink::grey, true});
+  return page;
+}
+
 Dxf stick_dxf(const shape::Part& turned) {
   Dxf out;
   std::vector<Vertex> line = side_line(turned, 0);

@@ -24,10 +24,14 @@ std::vector<Page> tiled(const Page& long_page, const Heading& heading, const std
 /// diameter for the calliper and the element. `long_page`: as one page as long as the piece.
 Page story_stick(const shape::Part& turned, const std::string& title, const Heading& heading);
 
+/// The profile's counterpart, to be cut out along the curve and held against the turning: from a straight edge to the half profile, with the
+/// axis beside it and every end of an element across. Full scale, as one page as long as the piece.
+Page profile_template(const shape::Part& turned, const Heading& heading);
+
 /// A strip for the bench to be cut out of thin board: its straight edge is the axis, the other one the half profile; marks cross it.
 Dxf stick_dxf(const shape::Part& turned);
 
-/// The faces of a piece that have joints, and its profile, each a long page at full scale.
+/// The faces of a piece that have joints, each a long page at full scale.
 struct Template {
   std::string title;
   Page page;

@@ -33,9 +33,13 @@ std::vector<Page> finished(Flow& flow, const Heading& heading, const std::string
 
 }  // namespace
 
-std::vector<Variant> variants_of(const job::Job& job) {
-  if (job.sheet.column_count() < 2) return {{"this design", &job.order.quote}};
-  return {{"catalogue", &job.catalogue.quote}, {"this order", &job.order.quote}};
+std::vector<Variant> variants_of(const job::Job& job, const Heading& heading) {
+  std::vector<Variant> out;
+  const bool ordered = job.sheet.column_count() > 1;
+  if (ordered) out.push_back({"catalogue", &job.catalogue.quote});
+  for (std::size_t i = 0; i < heading.beside.size(); ++i) out.push_back({"variant " + std::to_string(i + 1), &heading.beside[i].quote});
+  out.push_back({ordered ? "this order" : "this design", &job.order.quote});
+  return out;
 }
 
 std::vector<CostRow> cost_rows(const std::vector<Variant>& variants) {
@@ -93,11 +97,12 @@ std::vector<Page> quote_pages(const job::Job& job, const Heading& heading, const
 }
 
 std::vector<Page> cost_pages(const job::Job& job, const Heading& heading) {
-  const std::vector<Variant> variants = variants_of(job);
+  const std::vector<Variant> variants = variants_of(job, heading);
   const quote::Quote& last = *variants.back().quote;
-  Flow flow = document(heading, false);
+  Flow flow = document(heading, variants.size() > 4);
   flow.title("Cost sheet, for the shop alone");
   flow.paragraph(order_words(heading) + ", design '" + heading.design + "', revision " + std::to_string(heading.revision), 3.6);
+  for (std::size_t i = 0; i < heading.beside.size(); ++i) flow.paragraph("variant " + std::to_string(i + 1) + ": " + heading.beside[i].says, 3.2);
   add_example(flow, last.confirmed, "RATES");
   const double money = 27, words = flow.area().width() - money * static_cast<double>(variants.size());
   std::vector<Column> columns = {{"", words}};
@@ -142,7 +147,7 @@ std::vector<Page> cut_list_pages(const job::Job& job, const Heading& heading) {
   flow.paragraph(order_words(heading) + ", sizes in " + heading.unit() + ": thickness x width x length", 3.4);
   const auto size = [&](double t, double w, double l) { return heading.figure(t) + " x " + heading.figure(w) + " x " + heading.figure(l); };
   flow.heading("Pieces");
-  const double rest = flow.area().width() - (12 + 34 + 30 + 43 + 13 + 43 + 15);
+  const double rest = flow.area().width() - (12 + 34 + 30 + 43 + 18 + 43 + 20);
   std::vector<TableRow> rows;
   double feet = 0;
   for (const stock::CutRow& row : job.order.cuts.rows) {
@@ -150,7 +155,7 @@ std::vector<Page> cut_list_pages(const job::Job& job, const Heading& heading) {
                      size(row.finished_thickness, row.finished_width, row.finished_length), format_fixed(row.board_feet, 2), row.note}});
     feet += row.board_feet;
   }
-  flow.table({{"count", 12, Align::right}, {"piece", 34}, {"stock", 30}, {"rough", 43}, {"glued of", 13, Align::right}, {"finished", 43}, {"board feet", 15, Align::right}, {"", rest}}, rows, 2.8);
+  flow.table({{"count", 12, Align::right}, {"piece", 34}, {"stock", 30}, {"rough", 43}, {"glued of", 18, Align::right}, {"finished", 43}, {"board feet", 20, Align::right}, {"", rest}}, rows, 2.8);
   flow.paragraph(format_fixed(feet, 2) + " board feet net", 3.0);
   for (const stock::TurnedBlanks& blanks : job.order.blanks)
     if (const std::string words = glue_words(blanks, heading); !words.empty()) flow.bullet(blanks.piece + ": " + words);

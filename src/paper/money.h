@@ -17,8 +17,8 @@ struct Variant {
   std::string name;  ///< "catalogue", "this order"
   const quote::Quote* quote = nullptr;
 };
-/// Of the sheet's columns, the ordered one last.
-std::vector<Variant> variants_of(const job::Job& job);
+/// Of the sheet's columns, and those that stand beside the order ("variant 1" ...); the ordered one last. The values point into both.
+std::vector<Variant> variants_of(const job::Job& job, const Heading& heading);
 
 /// For the client: the standing picture, what is included, price, tax, total, deposit, until when it holds, the shop's terms. No cost, no markup.
 std::vector<Page> quote_pages(const job::Job& job, const Heading& heading, const std::string& standing_png);

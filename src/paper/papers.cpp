@@ -10,6 +10,8 @@
 #include "paper/money.h"
 #include "paper/piece.h"
 #include "paper/pictures.h"
+#include "paper/plan_pages.h"
+#include "paper/rail_drawing.h"
 #include "paper/workbook.h"
 
 namespace pommel::paper {
@@ -81,7 +83,7 @@ Result<std::vector<job::File>> write_pictures(const job::Job& job) {
 // The documents of a job, one after the other. After the first that cannot be written nothing more is tried.
 class Documents {
  public:
-  explicit Documents(const job::Job& job) : job_(job), heading_(heading_of(job)) {}
+  Documents(const job::Job& job, const std::vector<job::PricedVariant>& beside) : job_(job), heading_(heading_of(job)) { heading_.beside = beside; }
 
   Result<std::vector<job::File>> write() {
     for (const Piece& piece : pieces_of(job_)) {
@@ -92,6 +94,7 @@ class Documents {
         for (Page& page : tiled(one.page, heading_, one.title)) all.push_back(std::move(page));
       if (!all.empty()) pages("full-scale/" + piece.file + "-templates.pdf", piece.label + ", templates", all);
     }
+    if (const std::vector<Page> rails = rail_drawings(job_, heading_); !rails.empty()) pages("drawings/straight-pieces.pdf", "Straight pieces", rails);
     for (const family::MadePiece& made : job_.order.made.pieces) story_sticks(made);
     for (std::size_t i = 0; i < job_.programs.size(); ++i) pages("programs/" + job::program_name(job_, i) + ".setup.pdf", "Set-up of " + job::program_name(job_, i), setup_pages(job_, i, heading_));
     pages("labels.pdf", "Labels", label_pages(job_, heading_));
@@ -107,6 +110,8 @@ class Documents {
     pages(name + ".pdf", title, tiled(stick, heading_, title));
     pages(name + "-one-page.pdf", title, {scaled(stick, kScaleBar / heading_.bar_measures)});
     file(name + ".dxf", dxf_text(stick_dxf(made.part)));
+    const std::string profile = "Profile, " + made.wanted.label;
+    pages("full-scale/" + made.wanted.id + "-profile.pdf", profile, tiled(profile_template(made.part, heading_), heading_, profile));
   }
 
   void money() {
@@ -118,6 +123,7 @@ class Documents {
     pages("quote.pdf", "Quote", quote_pages(job_, heading_, *picture));
     pages("cost-sheet.pdf", "Cost sheet", cost_pages(job_, heading_));
     pages("cut-list.pdf", "Cut list", cut_list_pages(job_, heading_));
+    if (!job_.order.cuts.plans.empty()) pages("cutting-plan.pdf", "Cutting plan", plan_pages(job_.order.cuts.plans, heading_));
     add("cut-list.xlsx", cut_list_workbook(job_, heading_));
     add("cost-sheet.xlsx", cost_workbook(job_, heading_));
   }
@@ -138,27 +144,32 @@ class Documents {
   std::optional<Failure> failure_;
 };
 
-Result<std::vector<job::File>> write_documents(const job::Job& job) {
+Result<std::vector<job::File>> write_documents(const job::Job& job, const std::vector<job::PricedVariant>& beside) {
   const Painting painting;
   if (const auto ready = painting.ready(); !ready.ok()) return ready.failure();
-  return Documents(job).write();
+  return Documents(job, beside).write();
 }
 
 class All : public job::Papers {
  public:
+  explicit All(std::vector<job::PricedVariant> beside) : beside_(std::move(beside)) {}
+
   Result<std::vector<job::File>> write(const job::Job& job) const override {
     auto files = write_pictures(job);
     if (!files.ok()) return files;
-    auto documents = write_documents(job);
+    auto documents = write_documents(job, beside_);
     if (!documents.ok()) return documents;
     for (job::File& file : *documents) files->push_back(std::move(file));
     return files;
   }
+
+ private:
+  std::vector<job::PricedVariant> beside_;
 };
 
 }  // namespace
 
-std::unique_ptr<job::Papers> papers() { return std::make_unique<All>(); }
+std::unique_ptr<job::Papers> papers(std::vector<job::PricedVariant> beside) { return std::make_unique<All>(std::move(beside)); }
 
 Result<std::vector<job::File>> contact_sheet(const std::vector<DesignPicture>& designs) {
   if (designs.empty()) return fail("paper.nothing", "there are no designs to show", "is this the right catalog?");

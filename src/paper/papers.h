@@ -17,12 +17,14 @@
 #include <vector>
 
 #include "job/job.h"
+#include "job/variants.h"
 
 namespace pommel::paper {
 
 /// The writer that a job's folder asks for its pictures. Fails with "paper.no-gui" (the program runs a Qt application without
 /// graphics), "paper.cannot-paint" (memory).
-std::unique_ptr<job::Papers> papers();
+/// `beside`: variants of the order that the cost sheet shows beside it.
+std::unique_ptr<job::Papers> papers(std::vector<job::PricedVariant> beside = {});
 
 /// What the sheet of the catalog shows of a design.
 struct DesignPicture {

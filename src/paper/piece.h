@@ -7,6 +7,7 @@
 
 #include "base/quantity.h"
 #include "job/job.h"
+#include "job/variants.h"
 #include "paper/page.h"
 #include "shape/part.h"
 
@@ -20,6 +21,7 @@ struct Heading {
   int revision = 1;
   LengthFormat lengths;
   PaperSize paper = PaperSize::a4;
+  std::vector<job::PricedVariant> beside;  ///< for the cost sheet
   double bar_measures = 200;  ///< mm that the scale bar of 200 mm measured on the shop's printer
 
   std::string length(double mm) const { return format_length(mm, lengths); }
@@ -42,6 +44,11 @@ struct Piece {
   double square = 0;
   shape::Part part;    ///< jointed
   std::vector<std::string> joints;  ///< as they are marked out, a line each
+
+  // of straight pieces, which are no members
+  std::vector<std::string> names;
+  int quantity = 0;
+  std::string section;  ///< "100 x 22 mm"
 };
 /// In the order of the set's jointed kinds; spares have none.
 std::vector<Piece> pieces_of(const job::Job& job);

@@ -59,7 +59,7 @@ class SectionView {
     add_line(page_, cx_ - reach, cy_, cx_ + reach, cy_, Pen::axis);
     add_line(page_, cx_, cy_ - reach, cx_, cy_ + reach, Pen::axis);
     for (int face = 0; face < 4; ++face) dimensions(face * kQuarter);
-    if (piece_.part.faces.size() == 4) letters();
+    if (piece_.part.faces.size() == 4 && section_has_faces(piece_.part, x_)) letters();
   }
 
  private:
@@ -251,6 +251,8 @@ double thinnest_place(const Part& part) {
 void add_section(Page& page, const Piece& piece, const Heading& heading, double x, double scale, double cx, double cy) {
   SectionView(page, piece, heading, x, scale, cx, cy).paint();
 }
+
+bool section_has_faces(const Part& part, double x) { return !shape::flats_at(part, x, Side::after).empty() || !cuts_at(part, x).empty(); }
 
 std::vector<SectionPlace> section_places(const Part& part) {
   std::vector<SectionPlace> out;

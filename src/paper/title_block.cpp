@@ -13,16 +13,16 @@ struct Field {
 };
 
 std::string members_of(const Piece& piece) {
-  std::vector<std::string> names;
+  std::vector<std::string> names = piece.names;
   for (const frame::Member* member : piece.members) names.push_back(member->place.empty() ? member->id : member->place);
   return listed(names);
 }
 
 std::vector<Field> fields(const Piece& piece, const Heading& heading, const std::string& scale, const std::string& sheet) {
-  const std::string count = std::to_string(piece.members.size());
+  const std::string count = std::to_string(piece.members.empty() ? piece.quantity : static_cast<int>(piece.members.size()));
   return {{"piece", piece.noun + ", " + members_of(piece), 0.22},
           {"quantity, hand", count + (piece.hand.empty() ? "" : ", " + piece.hand), 0.09},
-          {"wood, finished square", piece.wood + ", □ " + heading.length(piece.square), 0.19},
+          {piece.section.empty() ? "wood, finished square" : "wood, finished section", piece.wood + ", " + (piece.section.empty() ? "□ " + heading.length(piece.square) : piece.section), 0.19},
           {"order", heading.title + (heading.order_line().empty() ? "" : "; " + heading.order_line()), 0.22},
           {"design, revision", heading.design + ", " + std::to_string(heading.revision), 0.13},
           {"scale, unit", (scale.empty() || scale == "-" ? "" : scale + ", ") + heading.unit(), 0.1},

@@ -168,7 +168,7 @@ Result<std::string> cut_list_workbook(const job::Job& job, const Heading& headin
 }
 
 Result<std::string> cost_workbook(const job::Job& job, const Heading& heading) {
-  const std::vector<Variant> variants = variants_of(job);
+  const std::vector<Variant> variants = variants_of(job, heading);
   const std::vector<CostRow> rows = cost_rows(variants);
   const quote::Quote& last = *variants.back().quote;
   Book book("Cost sheet, " + heading.title, heading.date);
@@ -192,7 +192,9 @@ Result<std::string> cost_workbook(const job::Job& job, const Heading& heading) {
     const int column = 3 + static_cast<int>(k);
     const std::string c = column_name(column);
     const quote::Quote& quote = *variants[k].quote;
-    book.text(0, column, variants[k].name + " " + quote.currency, true);
+    const bool beside = variants[k].name.starts_with("variant ");  // as many stand before the order as there are
+    const std::size_t first = variants.size() - 1 - heading.beside.size();
+    book.text(0, column, (beside ? heading.beside[k - first].says : variants[k].name) + " " + quote.currency, true);
     // row + 2 is the cost's number as a spreadsheet counts
     if (row > 0) book.formula(row + 1, column, "=SUM(" + c + "2:" + c + std::to_string(row + 1) + ")", units(quote.cost));
     book.fixed(row + 2, column, units(quote.profit));

@@ -198,7 +198,7 @@ std::string cell(const std::string& text) {
 }
 
 Result<CutList> cut_list(const frame::Set& set, const std::vector<TurnedBlanks>& turned, const shop::Stock& rail_board, const shop::Rates& rates,
-                         const LengthFormat& shown) {
+                         const LengthFormat& shown, bool planned) {
   CutList list;
   std::vector<const shop::Stock*> boards;
   const auto take = [&](const shop::Stock& board) {
@@ -215,7 +215,7 @@ Result<CutList> cut_list(const frame::Set& set, const std::vector<TurnedBlanks>&
     if (const auto fit = fits(list.rows.back(), rail_board, shown); !fit.ok())
       failure.reasons.insert(failure.reasons.end(), fit.reasons().begin(), fit.reasons().end());
   }
-  if (failure.reasons.empty()) {
+  if (failure.reasons.empty() && planned) {
     for (const shop::Stock* board : boards) {
       const auto done = add_boards(*board, rates, shown, list);
       if (!done.ok()) failure.reasons.insert(failure.reasons.end(), done.reasons().begin(), done.reasons().end());

@@ -53,9 +53,9 @@ struct CutList {
 /// Rough length of a rail adds this for trimming both ends, mm (common practice, no source).
 inline constexpr double kRailTrim = 25;
 
-/// `shown`: how lengths stand in notes and messages. Errors: those of plan_boards, "stock.board-too-short", "stock.board-too-narrow", "stock.rail-too-thick".
+/// `shown`: how lengths stand in notes and messages. `planned` false leaves boards and plans out, which is what takes time. Errors: those of plan_boards, "stock.board-too-short", "stock.board-too-narrow", "stock.rail-too-thick".
 Result<CutList> cut_list(const frame::Set& set, const std::vector<TurnedBlanks>& turned, const shop::Stock& rail_board, const shop::Rates& rates,
-                         const LengthFormat& shown = {});
+                         const LengthFormat& shown = {}, bool planned = true);
 
 /// Rows as CSV (RFC 4180, comma, CRLF, UTF-8), lengths in the format given, text cells that a spreadsheet would take for a
 /// formula (=, +, -, @, tab) made harmless by a leading apostrophe.

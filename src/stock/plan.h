@@ -112,6 +112,13 @@ std::vector<std::string> faults_of(const CuttingPlan& plan);
 /// "12/4 rough cherry: 2 boards, 71 % of them in pieces, 118.40; no other plan costs less".
 std::string said_of(const CuttingPlan& plan);
 
+/// What a piece is called in a drawn plan: A, B ... Z, AA, AB ... by its place in CuttingPlan::pieces.
+std::string plan_letter(std::size_t piece);
+/// "rip first, then crosscut".
+std::string sawn_words(const PlannedBoard& layout);
+/// Numbers of the boards that are sawn as layouts[i] is, where that is the first of them; else nothing.
+std::vector<int> alike_from(const CuttingPlan& plan, std::size_t i);
+
 /// A row a piece: stock, board, its size, how it is sawn, the piece, where it lies from the left end and the lower edge, its rough
 /// size (RFC 4180, as the cut list's).
 std::string plan_csv(const std::vector<CuttingPlan>& plans, const LengthFormat& lengths);

@@ -20,12 +20,7 @@ std::string escaped(const std::string& text) {
   return out;
 }
 
-// A, B ... Z, AA, AB ...
-std::string letter(std::size_t i) { return (i >= 26 ? letter(i / 26 - 1) : "") + static_cast<char>('A' + i % 26); }
-
 std::string size_text(double length, double width, const LengthFormat& lengths) { return format_length(length, lengths) + " x " + format_length(width, lengths); }
-
-std::string sawn(const PlannedBoard& layout) { return layout.rip_first ? "rip first, then crosscut" : "crosscut first, then rip"; }
 
 bool same_cuts(const PlannedBoard& a, const PlannedBoard& b) { return a.boards == b.boards && a.rip_first == b.rip_first && a.strips == b.strips && a.pieces == b.pieces; }
 
@@ -71,7 +66,7 @@ class Drawing {
   // the letter alone where there is no room for the size
   void label(const PlacedPiece& piece, const PlanBoards& board) {
     const double room = piece.length * scale_, height = piece.width * scale_;
-    const std::string name = letter(piece.piece), sized = name + "  " + size_text(piece.length, piece.width, lengths_);
+    const std::string name = plan_letter(piece.piece), sized = name + "  " + size_text(piece.length, piece.width, lengths_);
     const bool whole = room > 6.2 * static_cast<double>(sized.size()) && height > 11;
     const double size = std::min(11.0, height - 1);
     if (size < 4) return;
@@ -89,23 +84,35 @@ void draw(const CuttingPlan& plan, const LengthFormat& lengths, Drawing& drawing
   drawing.line_of_text("kerf " + format_length(plan.kerf, lengths) + (plan.end_trim > 0 ? ", " + format_length(plan.end_trim, lengths) + " trimmed from both ends" : "") +
                        "; a piece narrower than its strip is ripped to width last");
   for (std::size_t i = 0; i < plan.pieces.size(); ++i)
-    drawing.line_of_text(letter(i) + "  " + plan.pieces[i].label + ": " + std::to_string(plan.pieces[i].quantity) + " of " + size_text(plan.pieces[i].length, plan.pieces[i].width, lengths));
+    drawing.line_of_text(plan_letter(i) + "  " + plan.pieces[i].label + ": " + std::to_string(plan.pieces[i].quantity) + " of " + size_text(plan.pieces[i].length, plan.pieces[i].width, lengths));
   drawing.gap(6);
   for (std::size_t i = 0; i < plan.layouts.size(); ++i) {
     const PlannedBoard& layout = plan.layouts[i];
-    const auto same = [&](const PlannedBoard& other) { return same_cuts(other, layout); };
-    const auto first = static_cast<std::size_t>(std::find_if(plan.layouts.begin(), plan.layouts.end(), same) - plan.layouts.begin());
-    if (first != i) continue;  // drawn already
-    const auto times = std::count_if(plan.layouts.begin(), plan.layouts.end(), same);
+    const std::size_t times = alike_from(plan, i).size();
+    if (times == 0) continue;  // drawn already
     const PlanBoards& board = plan.boards[layout.boards];
     drawing.line_of_text((times > 1 ? std::to_string(times) + " boards alike, from board " : "board ") + std::to_string(layout.number) + ": " + (board.name.empty() ? "" : "'" + board.name + "', ") + size_text(board.length, board.width, lengths) +
-                         (board.for_sale ? ", to buy" : "") + "; " + sawn(layout));
+                         (board.for_sale ? ", to buy" : "") + "; " + sawn_words(layout));
     drawing.board(plan, layout);
   }
   drawing.gap(14);
 }
 
 }  // namespace
+
+std::string plan_letter(std::size_t piece) { return (piece >= 26 ? plan_letter(piece / 26 - 1) : "") + static_cast<char>('A' + piece % 26); }
+
+std::string sawn_words(const PlannedBoard& layout) { return layout.rip_first ? "rip first, then crosscut" : "crosscut first, then rip"; }
+
+std::vector<int> alike_from(const CuttingPlan& plan, std::size_t i) {
+  std::vector<int> out;
+  for (std::size_t k = 0; k < plan.layouts.size(); ++k) {
+    if (!same_cuts(plan.layouts[k], plan.layouts[i])) continue;
+    if (k < i) return {};
+    out.push_back(plan.layouts[k].number);
+  }
+  return out;
+}
 
 std::string plan_csv(const std::vector<CuttingPlan>& plans, const LengthFormat& lengths) {
   const std::string unit = lengths.unit == LengthUnit::millimetre ? "mm" : "in";
@@ -117,7 +124,7 @@ std::string plan_csv(const std::vector<CuttingPlan>& plans, const LengthFormat& 
       for (const PlacedPiece& piece : layout.pieces) {
         const PlanBoards& board = plan.boards[layout.boards];
         out += cell(plan.stock_label) + "," + std::to_string(layout.number) + "," + cell(board.name) + "," + (board.for_sale ? "yes" : "no") + "," + size(board.length) + "," + size(board.width) + "," +
-               cell(sawn(layout)) + "," + cell(plan.pieces[piece.piece].label) + "," + size(piece.x) + "," + size(piece.y) + "," + size(piece.length) + "," + size(piece.width) + "\r\n";
+               cell(sawn_words(layout)) + "," + cell(plan.pieces[piece.piece].label) + "," + size(piece.x) + "," + size(piece.y) + "," + size(piece.length) + "," + size(piece.width) + "\r\n";
       }
   return out;
 }

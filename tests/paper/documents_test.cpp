@@ -15,7 +15,9 @@
 #include "paper/jobs.h"
 #include "paper/money.h"
 #include "paper/papers.h"
+#include "paper/plan_pages.h"
 #include "paper/poppler.h"
+#include "paper/rail_drawing.h"
 #include "paper/workbook.h"
 
 namespace pommel::paper {
@@ -115,7 +117,7 @@ TEST(Money, OnTheCostSheetAndInItsWorkbookIsTheJobs) {
   ASSERT_TRUE(bytes.ok() && book.ok());
   const std::string text = text_of_pdf(*bytes);
   const auto cells = cells_of(*book, 1);
-  const auto variants = variants_of(job);
+  const auto variants = variants_of(job, heading);
   const auto rows = cost_rows(variants);
   ASSERT_EQ(variants.size(), 2u);
   std::size_t seen[] = {0, 0};
@@ -175,6 +177,31 @@ TEST(CutList, SaysEveryPieceInItsPdfAndItsWorkbook) {
   }
 }
 
+// Variants stand between the catalogue and the order, each with its own sums, on the sheet and in the workbook.
+TEST(Money, OfVariantsStandsBesideTheOrder) {
+  const Painting painting;
+  job::Job job = priced_job("harvest-table");
+  Heading heading = heading_of(job);
+  quote::Quote dearer = job.order.quote, cheaper = job.catalogue.quote;
+  dearer.total.cents += 12345;
+  cheaper.deposit.cents += 777;
+  heading.beside = {{"table_height=790 mm", dearer}, {"square=70 mm; stock=walnut-12/4-rough", cheaper}};
+  const auto pages = cost_pages(job, heading);
+  for (const Page& page : pages) EXPECT_THAT(layout_faults(page, 6), testing::IsEmpty());
+  const auto bytes = pdf(pages, {"Cost", "2026-03-02"});
+  ASSERT_TRUE(bytes.ok());
+  const std::string text = text_of_pdf(*bytes);
+  EXPECT_THAT(cents_in(line_with(text, "total")), testing::ElementsAre(job.catalogue.quote.total.cents, dearer.total.cents, cheaper.total.cents, job.order.quote.total.cents));
+  EXPECT_THAT(cents_in(line_with(text, "deposit")), testing::ElementsAre(job.catalogue.quote.deposit.cents, dearer.deposit.cents, cheaper.deposit.cents, job.order.quote.deposit.cents));
+  EXPECT_THAT(text, testing::AllOf(testing::HasSubstr("variant 1: table_height=790 mm"), testing::HasSubstr("variant 2: square=70 mm")));
+  const auto book = cost_workbook(job, heading);
+  ASSERT_TRUE(book.ok());
+  const auto cells = cells_of(*book, 1);
+  const std::size_t rows = cost_rows(variants_of(job, heading)).size();
+  const std::pair<const char*, const quote::Quote*> wanted[] = {{"D", &job.catalogue.quote}, {"E", &dearer}, {"F", &cheaper}, {"G", &job.order.quote}};
+  for (const auto& [column, quote] : wanted) EXPECT_EQ(std::llround(reckoned(cells, column + std::to_string(rows + 2)) * 100), quote->cost.cents) << column;
+}
+
 TEST(Workbook, MakesTextThatLooksLikeAFormulaHarmless) {
   const Painting painting;
   job::Job job = priced_job("harvest-table");
@@ -198,7 +225,9 @@ TEST_P(Papers, HaveNoTextOverAnotherAndKeepOnTheSheet) {
     heading.paper = paper;
     heading.bar_measures = paper == PaperSize::a4 ? 200 : 199.1;
     std::vector<std::pair<std::string, std::vector<Page>>> all = {{"quote", quote_pages(job, heading, "")}, {"cost", cost_pages(job, heading)},
-                                                                  {"cut list", cut_list_pages(job, heading)}, {"labels", label_pages(job, heading)}};
+                                                                  {"cut list", cut_list_pages(job, heading)}, {"labels", label_pages(job, heading)},
+                                                                  {"cutting plan", plan_pages(job.order.cuts.plans, heading)}, {"straight pieces", rail_drawings(job, heading)}};
+    for (const family::MadePiece& made : job.order.made.pieces) all.push_back({"profile", tiled(profile_template(made.part, heading), heading, "Profile")});
     for (const family::MadePiece& made : job.order.made.pieces) all.push_back({"stick", tiled(story_stick(made.part, "Story stick", heading), heading, "Story stick")});
     for (const Piece& piece : pieces_of(job))
       for (const Template& one : templates_of(piece, heading)) all.push_back({one.title, tiled(one.page, heading, one.title)});
@@ -217,6 +246,66 @@ TEST_P(Papers, AreTheSameBytesForTheSameJob) {
 INSTANTIATE_TEST_SUITE_P(Orders, Papers, testing::Values("harvest-table", "cannonball-bed"), [](const auto& name) {
   return std::string(name.param) == "harvest-table" ? "table" : "bed";
 });
+
+std::string words_on(const std::vector<Page>& pages) {
+  std::string out;
+  for (const Page& page : pages)
+    for (const Text& text : page.texts) out += text.text + "\n";
+  return out;
+}
+
+// Every straight piece is on some sheet, with how many there are and the sizes that its tenon is marked out by.
+TEST(RailDrawings, SayEveryRailItsCountAndItsTenon) {
+  const Painting painting;
+  for (const char* order : {"harvest-table", "cannonball-bed", "pair-of-lamps"}) {
+    const job::Job job = stock_job(order);
+    const Heading heading = heading_of(job);
+    const std::string words = words_on(rail_drawings(job, heading));
+    for (const frame::Rail& rail : job.order.made.set.rails) {
+      EXPECT_THAT(words, testing::HasSubstr(rail.label)) << order;
+      for (const double size : {rail.shoulder_length, rail.overall_length, rail.depth, rail.thickness}) EXPECT_THAT(words, testing::HasSubstr(heading.figure(size))) << rail.id;
+      if (rail.tenon_length <= 0) continue;
+      EXPECT_THAT(words, testing::HasSubstr("tenons " + heading.length(rail.tenon_length) + " long, " + heading.length(rail.tenon_width) + " wide, " + heading.length(rail.tenon_thickness) + " thick"));
+    }
+  }
+}
+
+// Every board of the plan by its number, each piece's area drawn in it to one scale.
+TEST(PlanPages, DrawEveryBoardWithItsPieces) {
+  const Painting painting;
+  const job::Job job = stock_job("cannonball-bed");
+  const auto pages = plan_pages(job.order.cuts.plans, heading_of(job));
+  const std::string words = words_on(pages);
+  std::size_t white = 0, wanted = 0;
+  for (const Page& page : pages)
+    for (const Path& path : page.paths) white += path.closed && path.fill == Fill::paper ? 1 : 0;
+  for (const stock::CuttingPlan& plan : job.order.cuts.plans) {
+    EXPECT_THAT(words, testing::HasSubstr(plan.stock_label));
+    for (std::size_t i = 0; i < plan.layouts.size(); ++i)
+      if (!stock::alike_from(plan, i).empty()) wanted += plan.layouts[i].pieces.size();
+    for (const stock::PlanPiece& piece : plan.pieces) EXPECT_THAT(words, testing::HasSubstr(piece.label));
+  }
+  EXPECT_EQ(white, wanted);
+}
+
+// The counterpart stands off the axis by the half profile, point for point.
+TEST(ProfileTemplate, FollowsTheProfile) {
+  const Painting painting;
+  const job::Job job = stock_job("harvest-table");
+  const shape::Part& part = job.order.made.pieces.front().part;
+  const Page page = profile_template(part, heading_of(job));
+  EXPECT_EQ(page.height, part.length);
+  const Path& path = page.paths.front();
+  const double axis = page.paths[1].points.front().x;
+  int looked = 0;
+  for (std::size_t i = 1; i + 1 < path.points.size(); ++i) {
+    const Vertex& v = path.points[i];
+    const double below = shape::radius_at(part, v.y, 0, shape::Side::before), above = shape::radius_at(part, v.y, 0, shape::Side::after);
+    EXPECT_LT(std::min(std::fabs(v.x - axis - below), std::fabs(v.x - axis - above)), 0.011) << v.y;
+    ++looked;
+  }
+  EXPECT_GT(looked, 20);
+}
 
 TEST(StoryStick, HasEveryMarkWhereItIs) {
   const Painting painting;

@@ -1,0 +1,226 @@
+#include "paper/rail_drawing.h"
+
+#include <algorithm>
+#include <cmath>
+#include <tuple>
+
+#include "base/text.h"
+#include "paper/drawing.h"
+#include "paper/flow.h"
+
+namespace pommel::paper {
+namespace {
+
+using frame::Rail;
+
+constexpr double kFigure = 2.8, kPast = 0.8;  // mm on paper: lettering, extension lines past their dimension
+constexpr double kInside = 46;                // mm on paper of a rail's body that is shown at each end
+
+// All rails that one drawing serves.
+struct Alike {
+  const Rail* rail = nullptr;
+  std::vector<std::string> labels;
+  int quantity = 0;
+};
+
+auto sizes_of(const Rail& r) {
+  return std::tuple(r.noun, r.shoulder_length, r.overall_length, r.depth, r.thickness, r.tenon_length, r.tenon_thickness, r.tenon_width, r.haunch_length, r.haunch_depth, r.mitred, r.top_shoulder,
+                    r.bottom_shoulder, r.tenon_offset);
+}
+
+std::vector<Alike> alike_rails(const frame::Set& set) {
+  std::vector<Alike> out;
+  for (const Rail& rail : set.rails) {
+    auto known = std::find_if(out.begin(), out.end(), [&](const Alike& one) { return sizes_of(*one.rail) == sizes_of(rail); });
+    if (known == out.end()) known = out.insert(out.end(), {&rail, {}, 0});
+    known->labels.push_back(rail.label);
+    known->quantity += rail.quantity;
+  }
+  return out;
+}
+
+// One of the two views: sizes across it, from its upper edge down.
+struct Across {
+  double wide = 0;                         ///< of the body
+  double tenon0 = 0, tenon1 = 0;           ///< from the upper edge
+  double haunch = 0;                       ///< above the tenon; 0: none or not seen so
+};
+
+class EndViews {
+ public:
+  EndViews(Page& page, const Rail& rail, const Heading& heading, double scale) : page_(page), rail_(rail), heading_(heading), scale_(scale) {}
+
+  /// The body's upper edge at `top`; both ends, left and right, between `left` and `right`.
+  void paint(const Across& across, double left, double right, double top) {
+    const double wide = across.wide * scale_, tenon = rail_.tenon_length * scale_;
+    const double shoulder0 = left + tenon, shoulder1 = right - tenon;
+    for (const auto& [shoulder, way] : {std::pair{shoulder0, 1.0}, std::pair{shoulder1, -1.0}}) {
+      const double inner = shoulder + way * kInside;
+      page_.paths.push_back({{{inner, top}, {shoulder, top}, {shoulder, top + wide}, {inner, top + wide}}, false, Pen::outline, Fill::wood});
+      page_.paths.push_back({{{inner, top - 1.5, 0.25}, {inner, top + wide / 2, -0.25}, {inner, top + wide + 1.5}}, false, Pen::thin});
+      if (!(rail_.tenon_length > 0)) continue;
+      const double t0 = top + across.tenon0 * scale_, t1 = top + across.tenon1 * scale_;
+      add_box(page_, {std::min(shoulder, shoulder - way * tenon), t0, std::max(shoulder, shoulder - way * tenon), t1}, Pen::outline, Fill::light);
+      if (across.haunch > 0) {
+        const double end = shoulder - way * rail_.haunch_depth * scale_;
+        add_box(page_, {std::min(shoulder, end), t0 - across.haunch * scale_, std::max(shoulder, end), t0}, Pen::outline, Fill::light);
+      }
+    }
+  }
+
+  void level(double x0, double x1, double from, double y, const std::string& figure) {
+    for (const double x : {x0, x1}) add_line(page_, x, from, x, y + (y > from ? kPast : -kPast), Pen::thin);
+    arrows({x0, y}, {x1, y});
+    const double width = text_width({0, 0, figure, kFigure});
+    // beside it where it does not go between the arrows
+    if (width < std::fabs(x1 - x0) - 2) page_.texts.push_back({(x0 + x1) / 2, y - 1, figure, kFigure, Align::centre});
+    else page_.texts.push_back({std::min(x0, x1) - 1.5, y - 1, figure, kFigure, Align::right});
+  }
+
+  void plumb(double y0, double y1, double from, double x, const std::string& figure) {
+    if (y1 - y0 < kFigure + 0.6) return;  // no room for it; the words below say it
+    for (const double y : {y0, y1}) add_line(page_, from, y, x + (x > from ? kPast : -kPast), y, Pen::thin);
+    arrows({x, y0}, {x, y1});
+    const bool right = x > from;
+    page_.texts.push_back({x + (right ? 1.4 : -1.4), (y0 + y1) / 2 + kFigure * 0.36, figure, kFigure, right ? Align::left : Align::right});
+  }
+
+ private:
+  void arrows(const Vertex& a, const Vertex& b) {
+    const double length = std::hypot(b.x - a.x, b.y - a.y), dx = (b.x - a.x) / length, dy = (b.y - a.y) / length;
+    const bool inside = length > 6;
+    const double out = inside ? 0 : 4;
+    add_line(page_, a.x - dx * out, a.y - dy * out, b.x + dx * out, b.y + dy * out, Pen::thin);
+    add_arrow(page_, a.x, a.y, inside ? -dx : dx, inside ? -dy : dy);
+    add_arrow(page_, b.x, b.y, inside ? dx : -dx, inside ? dy : -dy);
+  }
+
+  Page& page_;
+  const Rail& rail_;
+  const Heading& heading_;
+  double scale_;
+};
+
+// Wood between the tenon and the outer side.
+double outer_cheek(const Rail& rail) { return (rail.thickness - rail.tenon_thickness) / 2 - rail.tenon_offset; }
+
+class Sheets {
+ public:
+  Sheets(const job::Job& job, const Heading& heading) : job_(job), heading_(heading), blank_(sheet(heading.paper, true)), area_(drawing_area(blank_)) {}
+
+  std::vector<Page> take() {
+    std::vector<Page> out;
+    for (const Alike& alike : alike_rails(job_.order.made.set)) {
+      std::vector<Page> pages{blank_};
+      const Scale scale = scale_for(*alike.rail);
+      draw(pages.front(), alike, scale);
+      add_title_blocks(pages, piece_of(alike), heading_, {scale.text});
+      out.push_back(std::move(pages.front()));
+    }
+    return out;
+  }
+
+ private:
+  // As large as the sheet's height and the tenons let it.
+  Scale scale_for(const Rail& rail) const {
+    const auto& known = scales(heading_.lengths.unit != LengthUnit::millimetre);
+    for (const Scale& scale : known)
+      if ((rail.depth + rail.thickness) * scale.factor <= 86.5 && rail.tenon_length * scale.factor <= 36) return scale;
+    return known.back();
+  }
+
+  Piece piece_of(const Alike& alike) const {
+    Piece piece;
+    piece.noun = alike.rail->noun;
+    piece.names = alike.labels;
+    piece.quantity = alike.quantity;
+    piece.wood = wood_of(*alike.rail);
+    piece.section = heading_.figure(alike.rail->depth) + " x " + heading_.length(alike.rail->thickness);
+    return piece;
+  }
+
+  std::string wood_of(const Rail& rail) const {
+    for (const stock::CutRow& row : job_.order.cuts.rows)
+      if (row.piece == rail.label) return row.stock_label;
+    return job_.order.made.rail_stock;
+  }
+
+  void draw(Page& page, const Alike& alike, const Scale& scale) const {
+    const Rail& rail = *alike.rail;
+    const double k = scale.factor, tenon = rail.tenon_length * k, left = area_.x0 + 34, right = area_.x1 - 34;
+    page.texts.push_back({area_.x0, area_.y0 + 4.5, std::to_string(alike.quantity) + " x " + listed(alike.labels), 3.6, Align::left, Face::bold});
+    page.texts.push_back({area_.x0, area_.y0 + 10, "From the outer side, and below it from above (outer side below). Both ends are alike; the middle is broken out.", 2.8});
+    const double top = area_.y0 + 30;
+    EndViews views(page, rail, heading_, k);
+    const Across side{rail.depth, rail.top_shoulder, rail.depth - rail.bottom_shoulder, rail.haunch_length};
+    views.paint(side, left, right, top);
+    // lengths over the side view
+    const auto figure = [&](double mm) { return heading_.figure(mm); };
+    views.level(left + tenon, right - tenon, top - 1, top - 6, figure(rail.shoulder_length));
+    if (tenon > 0) {
+      views.level(left, right, top - 1, top - 13, figure(rail.overall_length));
+      views.level(left, left + tenon, top + rail.depth * k + 1, top + rail.depth * k + 6, figure(rail.tenon_length));
+    }
+    // heights at the right
+    views.plumb(top, top + rail.depth * k, right - tenon, right + 22, figure(rail.depth));
+    if (tenon > 0) {
+      views.plumb(top, top + side.tenon0 * k, right, right + 6, figure(side.tenon0));
+      views.plumb(top + side.tenon0 * k, top + side.tenon1 * k, right, right + 6, figure(side.tenon1 - side.tenon0));
+      views.plumb(top + side.tenon1 * k, top + rail.depth * k, right, right + 6, figure(rail.bottom_shoulder));
+    }
+    const double under = top + rail.depth * k + 17;
+    const double inner = rail.thickness - rail.tenon_thickness - outer_cheek(rail);  // the outer side lies below
+    const Across above{rail.thickness, inner, inner + rail.tenon_thickness, 0};
+    views.paint(above, left, right, under);
+    views.plumb(under, under + rail.thickness * k, right - tenon, right + 22, figure(rail.thickness));
+    if (tenon > 0) {
+      views.plumb(under, under + above.tenon0 * k, right, right + 6, figure(above.tenon0));
+      views.plumb(under + above.tenon0 * k, under + above.tenon1 * k, right, right + 6, figure(rail.tenon_thickness));
+      views.plumb(under + above.tenon1 * k, under + rail.thickness * k, right, right + 6, figure(rail.thickness - above.tenon1));
+    }
+    say(page, rail, under + rail.thickness * k + 12);
+  }
+
+  void say(Page& page, const Rail& rail, double y) const {
+    const auto line = [&](const std::string& words) {
+      for (const std::string& one : broken(words, 3.0, Face::plain, area_.width())) {
+        page.texts.push_back({area_.x0, y, one, 3.0});
+        y += 4.4;
+      }
+    };
+    const auto size = [&](double mm) { return heading_.length(mm); };
+    line(size(rail.shoulder_length) + " between shoulders" + (rail.tenon_length > 0 ? ", " + size(rail.overall_length) + " overall" : "") + "; " + size(rail.depth) + " by " + size(rail.thickness) + ", finished");
+    if (rail.tenon_length > 0)
+      line("tenons " + size(rail.tenon_length) + " long, " + size(rail.tenon_width) + " wide, " + size(rail.tenon_thickness) + " thick, " + heading_.figure(outer_cheek(rail)) + " from the outer side and " +
+           size(rail.thickness - rail.tenon_thickness - outer_cheek(rail)) + " from the inner one; shoulders " + heading_.figure(rail.top_shoulder) + " above and " + size(rail.bottom_shoulder) + " below" + (rail.mitred ? "; ends mitred at 45 degrees, the outer cheek the longer one" : ""));
+    if (rail.haunch_length > 0) line("haunch " + size(rail.haunch_length) + " above the tenon, " + size(rail.haunch_depth) + " long");
+    for (const std::string& words : joints_into(rail)) line(words);
+  }
+
+  // What the piece at its first end has for it besides a mortise.
+  std::vector<std::string> joints_into(const Rail& rail) const {
+    std::vector<std::string> out;
+    for (const frame::Member& member : job_.order.made.set.members) {
+      if (member.id != rail.from) continue;
+      int bolts = 0;
+      double diameter = 0;
+      for (const shape::Bore& bore : member.part.bores)
+        if (bore.mate == rail.id) ++bolts, diameter = bore.diameter;
+      if (bolts > 0) out.push_back(std::to_string(bolts) + (bolts == 1 ? " bolt" : " bolts") + " at each end: drill " + heading_.length(diameter) + " through the " + member.noun + "'s hole with the joint dry; the nut's place stands in the notes of the order");
+      for (const shape::Mortise& m : member.part.mortises)
+        if (m.mate == rail.id && m.id.starts_with("plate-")) out.push_back("a hook plate let in flush at each end: " + heading_.figure(m.x1 - m.x0) + " by " + heading_.length(m.t1 - m.t0));
+    }
+    return out;
+  }
+
+  const job::Job& job_;
+  const Heading& heading_;
+  Page blank_;
+  Box area_;
+};
+
+}  // namespace
+
+std::vector<Page> rail_drawings(const job::Job& job, const Heading& heading) { return Sheets(job, heading).take(); }
+
+}  // namespace pommel::paper
