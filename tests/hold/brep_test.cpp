@@ -34,7 +34,7 @@ namespace {
 
 constexpr int kAsked = 1500;          // points in the cutter's body, where the judge finds less than the way out
 constexpr double kTurn = 2 * std::numbers::pi;
-constexpr std::size_t kAtOnce = 40;   // plunges of one program: a proof lists 50 patches
+constexpr std::size_t kAtOnce = 40;   // plunges of one program at most: a proof lists 50 patches
 
 struct Plunge {
   double x = 0, a = 0, tip = 0;
@@ -108,8 +108,8 @@ class Hold {
     const std::vector<float> body = body_of(*grid);
     auto tool = tool_of(cutter_);
     Reach reach(*grid, body, *tool, piece_.blank.x0, piece_.blank.x1);
-    for (int done = 0; done < positions; done += static_cast<int>(kAtOnce)) {
-      std::vector<Plunge> plunges = choose(*grid, reach, std::min(kAtOnce, static_cast<std::size_t>(positions - done)));
+    for (int done = 0; done < positions; done += static_cast<int>(at_once())) {
+      std::vector<Plunge> plunges = choose(*grid, reach, std::min(at_once(), static_cast<std::size_t>(positions - done)));
       for (Plunge& p : plunges) ask_boundary(solid_, cutter_.diameter / 2, p);
       compare(plunges, to);
       if (::testing::Test::HasFatalFailure()) return;
@@ -127,10 +127,13 @@ class Hold {
     return out;
   }
 
+  // As many as have room beside each other: of a short piece (a finial) fewer.
+  std::size_t at_once() const { return std::clamp<std::size_t>(static_cast<std::size_t>(piece_.part.length / (cutter_.diameter + 2)), 1, kAtOnce); }
+
   // Each in a stretch of its own along the piece, so that what they cut does not run together; a third free of the skin.
   std::vector<Plunge> choose(const Grid& grid, Reach& reach, std::size_t count) {
     std::vector<Plunge> out;
-    const double stretch = piece_.part.length / static_cast<double>(kAtOnce);
+    const double stretch = piece_.part.length / static_cast<double>(at_once());
     for (std::size_t k = 0; k < count; ++k) {
       const double wide = std::max(0.0, stretch - cutter_.diameter - 2);
       const double x = stretch * (static_cast<double>(k) + 0.5) + between(-wide / 2, wide / 2);
