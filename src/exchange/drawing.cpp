@@ -111,7 +111,7 @@ void add_arc(std::vector<Dot>& dots, double cx, double cy, double radius, double
 Result<Drawing> in_millimetres(Drawing drawing, std::optional<LengthUnit> asked, const std::string& file) {
   Place place;
   place.file = file;
-  if (drawing.paths.empty()) return fail("drawing.empty", "there are no lines in the drawing", "", place);
+  if (drawing.paths.empty()) return fail("drawing.empty", "there are no lines in the drawing", "draw the outline as lines, arcs or one polyline", place);
   if (asked) drawing.unit = asked;
   if (!drawing.unit) {
     Dot low = drawing.paths[0].dots[0], high = low;

@@ -33,12 +33,12 @@ struct Drawing {
 
 /// Reads the entities LINE, ARC, CIRCLE, LWPOLYLINE (with bulges), POLYLINE and SPLINE of an ASCII DXF file; the unit is $INSUNITS. A bulge is the tangent of
 /// a quarter of the arc's angle, negative clockwise; R = c (1 + b²)/(4 |b|) over a chord c. A spline is evaluated by de Boor's recursion with its weights.
-/// Fails with "dxf.not-dxf", "dxf.number", "dxf.truncated", "dxf.spline", "drawing.no-unit" (the message has the size in millimetres and in inches),
+/// Fails with "dxf.not-dxf", "dxf.number", "dxf.missing", "dxf.truncated", "dxf.spline", "drawing.no-unit" (the message has the size in millimetres and in inches),
 /// "drawing.empty". `unit` overrides what the file says.
 Result<Drawing> read_dxf(std::string_view text, const std::string& file, std::optional<LengthUnit> unit);
 
 /// Reads path, line, polyline, polygon and rect of an SVG file, with the transforms around them. A unit is taken from width and viewBox where width has one
-/// (mm, cm, in); pixels are no unit. y is turned up. Fails with "svg.not-svg", "svg.path", "svg.number", "svg.transform", "drawing.no-unit", "drawing.empty".
+/// (mm, cm, in); pixels are no unit. y is turned up. Fails with "svg.not-svg", "svg.truncated", "svg.path", "svg.number", "svg.transform", "drawing.no-unit", "drawing.empty".
 Result<Drawing> read_svg(std::string_view text, const std::string& file, std::optional<LengthUnit> unit);
 
 /// Joins the paths of a drawing into as few as possible, ends within `gap` mm. Fails with "drawing.branch" (three ends or more meet) and

@@ -51,7 +51,7 @@ class Reader {
  private:
   Failure failure(std::string id, std::string message, std::string remedy, int line) const { return fail(std::move(id), std::move(message), std::move(remedy), {file_, line, line > 0 ? 1 : 0}); }
   void refuse(std::string id, std::string message, int line) {
-    if (!bad_) bad_ = failure(std::move(id), std::move(message), "", line).reasons.front();
+    if (!bad_) bad_ = failure(std::move(id), std::move(message), "write the drawing again as an ASCII DXF file", line).reasons.front();
   }
 
   void split_pairs(std::string_view text) {
@@ -82,6 +82,12 @@ class Reader {
     }
     return otherwise;
   }
+  /// One without which the entity is nowhere.
+  double needed(const Entity& e, int code) {
+    if (std::none_of(e.pairs.begin(), e.pairs.end(), [&](const Pair& p) { return p.code == code; }))
+      refuse("dxf.missing", "this " + e.kind + " has no group " + std::to_string(code), e.line);
+    return value(e, code);
+  }
   std::vector<double> values(const Entity& e, int code) {
     std::vector<double> all;
     for (const Pair& p : e.pairs) {
@@ -91,7 +97,7 @@ class Reader {
   }
 
   void take(const Entity& e) {
-    if (e.kind == "LINE") return add({{{value(e, 10), value(e, 20)}, {value(e, 11), value(e, 21)}}, false});
+    if (e.kind == "LINE") return add({{{needed(e, 10), needed(e, 20)}, {needed(e, 11), needed(e, 21)}}, false});
     if (e.kind == "ARC" || e.kind == "CIRCLE") return arc(e);
     if (e.kind == "LWPOLYLINE") return polyline(e);
     if (e.kind == "POLYLINE") { old_ = Entity{"LWPOLYLINE", {}, e.line}; old_closed_ = (static_cast<int>(value(e, 70)) & 1) != 0; return; }
@@ -108,7 +114,8 @@ class Reader {
   }
 
   void add(Path p) {
-    if (p.dots.size() >= 2) out_.paths.push_back(std::move(p));
+    const bool somewhere = std::any_of(p.dots.begin(), p.dots.end(), [&](const Dot& d) { return d != p.dots.front(); });
+    if (somewhere) out_.paths.push_back(std::move(p));
   }
 
   double sag() const {
@@ -117,11 +124,11 @@ class Reader {
   }
 
   void arc(const Entity& e) {
-    const double cx = value(e, 10), cy = value(e, 20), r = value(e, 40);
-    if (!(r > 0)) return refuse("dxf.number", "an arc has no radius", e.line);
+    const double cx = needed(e, 10), cy = needed(e, 20), r = needed(e, 40);
+    if (!(r > 0)) return refuse("dxf.number", "this " + e.kind + " has the radius " + format_number(r, 3), e.line);
     const bool whole = e.kind == "CIRCLE";
-    const double a0 = whole ? 0 : value(e, 50) * kDegree;
-    double sweep = whole ? 2 * std::numbers::pi : value(e, 51) * kDegree - a0;
+    const double a0 = whole ? 0 : needed(e, 50) * kDegree;
+    double sweep = whole ? 2 * std::numbers::pi : needed(e, 51) * kDegree - a0;
     if (sweep <= 0) sweep += 2 * std::numbers::pi;
     Path p{{{cx + r * std::cos(a0), cy + r * std::sin(a0)}}, whole};
     add_arc(p.dots, cx, cy, r, a0, sweep, sag());
@@ -138,6 +145,9 @@ class Reader {
       else if (p.code == 20) corners.back().at[1] = number(p);
       else if (p.code == 42) corners.back().bulge = number(p);
     }
+    const double said = value(e, 90, static_cast<double>(corners.size()));
+    if (said != static_cast<double>(corners.size()))
+      return refuse("dxf.missing", "this LWPOLYLINE says that it has " + format_number(said, 0) + " corners, and has " + std::to_string(corners.size()), e.line);
     const bool closed = close_old_ || (static_cast<int>(value(e, 70)) & 1) != 0;
     Path path;
     path.closed = closed;
@@ -159,13 +169,14 @@ class Reader {
   }
 
   void spline(const Entity& e) {
-    const auto degree = static_cast<std::size_t>(std::clamp(value(e, 71, 3), 0.0, 20.0));
+    const auto degree = static_cast<std::size_t>(std::clamp(value(e, 71, 3), 0.0, 100.0));
     const auto knots = values(e, 40), x = values(e, 10), y = values(e, 20);
     auto w = values(e, 41);
     const std::size_t n = x.size();
     if (w.empty()) w.assign(n, 1);
-    if (degree < 1 || n <= degree || y.size() != n || w.size() != n || knots.size() != n + degree + 1 || !std::is_sorted(knots.begin(), knots.end()) || n > 100000)
+    if (degree < 1 || degree > 20 || n <= degree || y.size() != n || w.size() != n || knots.size() != n + degree + 1 || !std::is_sorted(knots.begin(), knots.end()) || n > 100000)
       return refuse("dxf.spline", "a spline has " + std::to_string(n) + " control points and " + std::to_string(knots.size()) + " knots, which do not go together at degree " + std::to_string(degree), e.line);
+    if (std::any_of(w.begin(), w.end(), [](double v) { return !(v > 0); })) return refuse("dxf.spline", "a spline has a weight that is not above 0", e.line);
     Path path;
     for (std::size_t k = degree; k < n; ++k) {
       if (!(knots[k] < knots[k + 1])) continue;

@@ -1,5 +1,6 @@
 #include "exchange/readings.h"
 
+#include <algorithm>
 #include <array>
 
 #include "base/number.h"
@@ -72,14 +73,19 @@ class Reader {
       const auto column = column_named(words.substr(0, blank));
       if (!column) {
         report("readings.header", in_quotes(words) + " is no column of readings", "name the columns x, diameter, +-, note", row, trimmed(cell), line);
+        columns_.push_back(Column::note);  // so that its cells are not reported, too
         continue;
       }
+      if (std::find(columns_.begin(), columns_.end(), *column) != columns_.end())
+        report("readings.header", "this column stands twice", "leave one of them out", row, trimmed(cell), line);
       columns_.push_back(*column);
       if (blank == std::string::npos) continue;
       const auto unit = unit_named(trimmed(std::string_view(words).substr(blank)));
       if (unit) units_[static_cast<std::size_t>(*column)] = unit;
       else report("readings.header", in_quotes(words.substr(blank + 1)) + " is no unit of length", "write mm, cm, m, in or ft", row, trimmed(cell), line);
     }
+    if (!sink_.has_errors() && std::find(columns_.begin(), columns_.end(), Column::place) == columns_.end())
+      report("readings.header", "no column says where along the piece a reading was taken", "add a column x", row, trimmed(row), line);
     return true;
   }
 
@@ -120,13 +126,14 @@ class Reader {
       if (columns_[i] != Column::place && !(*value > 0)) {
         sound = false;
         report(columns_[i] == Column::diameter ? "readings.diameter" : "readings.uncertainty",
-               std::string(columns_[i] == Column::diameter ? "a diameter" : "an uncertainty") + " is above nothing, and this is " + format_number(*value, 3) + " mm", "", row, cell, line);
+               std::string(columns_[i] == Column::diameter ? "a diameter" : "an uncertainty") + " is above nothing, and this is " + format_number(*value, 3) + " mm", "measure it again", row, cell, line);
       }
     }
-    if (!x && sound) return report("readings.columns", "this row does not say where along the piece it was taken", "", row, trimmed(row), line);
+    const bool asked = std::find(columns_.begin(), columns_.end(), Column::place) != columns_.end();
+    if (!x && sound && asked) return report("readings.columns", "this row does not say where along the piece it was taken", "write its place, or take the row out", row, trimmed(row), line);
     if (sound && !reading.diameter && reading.note.empty())
-      return report("readings.columns", "this row has no diameter and no note", "", row, trimmed(row), line);
-    if (!sound) return;
+      return report("readings.columns", "this row has no diameter and no note", "write its diameter, or what is there, such as 'edge'", row, trimmed(row), line);
+    if (!sound || !x) return;
     reading.x = *x;
     readings_.push_back(std::move(reading));
   }

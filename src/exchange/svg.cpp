@@ -60,6 +60,11 @@ class Scan {
     if (v) at_ = end;
     return v && std::fabs(*v) < 1e9 ? v : std::nullopt;
   }
+  /// What is not read yet, as far as a message wants it.
+  std::string rest() {
+    skip();
+    return std::string(text_.substr(at_, 20));
+  }
   /// A flag of an arc may stand without a blank before the next number.
   std::optional<double> flag() {
     skip();
@@ -80,8 +85,10 @@ class PathReader {
   bool read() {
     char command = 0;
     while (!scan_.done()) {
+      begun_ = scan_.rest();
       if (const auto l = scan_.letter()) command = *l;
       else if (command == 0 || command == 'Z' || command == 'z') return false;
+      if (last_ == 0 && command != 'M' && command != 'm') return false;
       if (!step(command)) return false;
       if (command == 'M') command = 'L';
       if (command == 'm') command = 'l';
@@ -89,6 +96,9 @@ class PathReader {
     finish(false);
     return true;
   }
+
+  /// Where read() gave up.
+  const std::string& begun() const { return begun_; }
 
  private:
   void finish(bool closed) {
@@ -207,6 +217,7 @@ class PathReader {
   std::array<double, 6> v_{};
   double x_ = 0, y_ = 0, sx_ = 0, sy_ = 0, hx_ = 0, hy_ = 0;
   char last_ = 0;
+  std::string begun_;
 };
 
 class Reader {
@@ -215,38 +226,43 @@ class Reader {
 
   Result<Drawing> read() {
     std::vector<Map> maps{{1, 0, 0, -1, 0, 0}};  // y up
-    bool svg = false;
+    bool svg = false, ended = false;
     for (std::size_t at = text_.find('<'); at != std::string_view::npos; at = text_.find('<', at)) {
       if (text_.substr(at, 4) == "<!--") {
         at = text_.find("-->", at);
+        if (at == std::string_view::npos) return failure("svg.truncated", "a remark does not end: the file was cut off", text_.size());
         continue;
       }
       const std::size_t end = text_.find('>', at);
-      if (end == std::string_view::npos) return failure("svg.not-svg", "a tag does not end: the file was cut off", at);
+      if (end == std::string_view::npos) return failure("svg.truncated", "a tag does not end: the file was cut off", at);
       const std::string_view tag = text_.substr(at + 1, end - at - 1);
       const std::string name(tag.substr(0, tag.find_first_of(" \t\r\n/>")));
       if (tag.starts_with("/")) {
         if (tag.starts_with("/g") && maps.size() > 1) maps.pop_back();
+        ended = ended || tag.starts_with("/svg");
       } else if (name == "svg") {
         svg = true;
+        ended = ended || tag.ends_with("/");
         take_unit(tag);
       } else if (!tag.starts_with("?") && !tag.starts_with("!")) {
         const auto own = transform(value(tag, "transform"));
         if (!own) return failure("svg.transform", "a transform is not understood: " + in_quotes(value(tag, "transform")), at);
         const Map map = maps.back().then_inner(*own);
         if (name == "g" && !tag.ends_with("/")) maps.push_back(map);
-        if (!shape(name, tag, map)) return failure(name == "path" ? "svg.path" : "svg.number", "a " + name + " is not understood", at);
+        if (!shape(name, tag, map)) return failure(name == "path" ? "svg.path" : "svg.number", "this " + name + " is not understood: " + why_, at);
       }
       at = end;
     }
     if (!svg) return failure("svg.not-svg", "there is no svg in the file", 0);
+    if (!ended) return failure("svg.truncated", "the svg does not end: the file was cut off", text_.size());
     return std::move(out_);
   }
 
  private:
   Failure failure(std::string id, std::string message, std::size_t at) const {
     const int line = 1 + static_cast<int>(std::count(text_.begin(), text_.begin() + static_cast<std::ptrdiff_t>(at), '\n'));
-    return fail(std::move(id), std::move(message), "", {file_, line, 1});
+    const bool cut = id == "svg.truncated";
+    return fail(std::move(id), std::move(message), cut ? "write or copy it again" : "draw the outline as paths, and save it as plain SVG", {file_, line, 1});
   }
 
   static std::string_view value(std::string_view tag, std::string_view key) {
@@ -303,18 +319,25 @@ class Reader {
     return whole;
   }
 
+  /// Numbers without a unit. One that is not said is 0 (SVG 1.1, 9.2 to 9.5); one that is not understood is told.
   double number(std::string_view tag, std::string_view key) {
-    const auto v = parse_number(trimmed(value(tag, key)));
+    const std::string_view said = trimmed(value(tag, key));
+    const auto v = parse_number(said);
+    if (!v && !said.empty()) why_ = std::string(key) + " is " + in_quotes(said);
     return v.value_or(0);
   }
 
   bool shape(const std::string& name, std::string_view tag, const Map& map) {
     const std::size_t before = out_.paths.size();
+    why_.clear();
     if (name == "path") {
-      if (!PathReader(value(tag, "d"), map, out_.paths).read()) return false;
+      PathReader reader(value(tag, "d"), map, out_.paths);
+      if (!reader.read()) return why_ = "from " + in_quotes(reader.begun()) + " on", false;
     } else if (name == "polyline" || name == "polygon") {
-      const auto v = numbers(value(tag, "points"));
-      if (v.size() % 2 != 0) return false;
+      Scan scan(value(tag, "points"));
+      std::vector<double> v;
+      while (const auto number = scan.number()) v.push_back(*number);
+      if (!scan.done() || v.size() % 2 != 0) return why_ = scan.done() ? "a place has no second number" : "from " + in_quotes(scan.rest()) + " on", false;
       Path p;
       for (std::size_t i = 0; i + 1 < v.size(); i += 2) p.dots.push_back(map.at(v[i], v[i + 1]));
       p.closed = name == "polygon";
@@ -323,10 +346,12 @@ class Reader {
       out_.paths.push_back({{map.at(number(tag, "x1"), number(tag, "y1")), map.at(number(tag, "x2"), number(tag, "y2"))}, false});
     } else if (name == "rect") {
       const double x = number(tag, "x"), y = number(tag, "y"), w = number(tag, "width"), h = number(tag, "height");
-      out_.paths.push_back({{map.at(x, y), map.at(x + w, y), map.at(x + w, y + h), map.at(x, y + h)}, true});
+      if (w < 0 || h < 0) why_ = "its width or height is below 0";
+      if (w > 0 && h > 0) out_.paths.push_back({{map.at(x, y), map.at(x + w, y), map.at(x + w, y + h), map.at(x, y + h)}, true});
     } else if (name == "text" || name == "image" || name == "use" || name == "circle" || name == "ellipse") {
       out_.passed_over.push_back(name);
     }
+    if (!why_.empty()) return false;
     for (std::size_t i = before; i < out_.paths.size(); ++i) {
       for (Dot& d : out_.paths[i].dots) d[0] *= scale_, d[1] *= scale_;
     }
@@ -336,6 +361,7 @@ class Reader {
   std::string_view text_;
   std::string file_;
   double scale_ = 1;
+  std::string why_;  // a shape is not understood
   Drawing out_;
 };
 
