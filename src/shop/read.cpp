@@ -10,6 +10,7 @@ using yaml::MapReader;
 using yaml::Node;
 using yaml::required;
 
+constexpr double kHeaviest = 1.5;  // specific gravity: no wood of the handbooks is above 1.3 (from memory)
 constexpr double kPsi = 0.006894757293168361;  // MPa; lbf/in², exact from the pound and the inch
 
 // A strength: "12300 psi" or "85 MPa".
@@ -30,7 +31,7 @@ void read_wood(const std::string& id, MapReader& entry, Shop& into, Sink& sink) 
   Wood wood;
   wood.id = id;
   wood.label = entry.text("label", required("its name")).value_or("");
-  wood.specific_gravity = entry.number("specific_gravity", required("at 12 % moisture").above(0)).value_or(0);
+  wood.specific_gravity = entry.number("specific_gravity", required("at 12 % moisture").above(0).at_most(kHeaviest)).value_or(0);
   if (const auto shrinkage = entry.map("shrinkage", required("percent, green to oven-dry"))) {
     MapReader map(*shrinkage, "shrinkage", sink);
     wood.shrink_radial = map.number("radial", required("percent").above(0)).value_or(0);
@@ -71,7 +72,7 @@ Lot read_lot(const Node& node, const Stock& board, bool for_sale, Sink& sink) {
   lot.length = length(map, "length", required("of the board").above(0));
   lot.width = length(map, "width", required("of the board, clear of wane").above(0));
   lot.count = map.count("count", for_sale ? required("how many can be had") : yaml::optional()).value_or(1);
-  lot.price_per_board_foot = map.money("price").value_or(board.price_per_board_foot);
+  lot.price_per_board_foot = map.money("price", {}, yaml::optional().at_least(0)).value_or(board.price_per_board_foot);
   if (const auto defects = map.list("defects"))
     for (const Node& one : defects->items()) lot.defects.push_back(read_defect(one, sink));
   map.finish();
@@ -103,7 +104,7 @@ void read_board(const std::string& id, MapReader& entry, Shop& into, Sink& sink)
   board.width = length(entry, "width", required("of one board").above(0));
   board.length = length(entry, "length", required("of one board").above(0));
   board.count = entry.count("count", required("boards on hand")).value_or(0);
-  board.price_per_board_foot = entry.money("price", {}, required("a board foot")).value_or(Money{});
+  board.price_per_board_foot = entry.money("price", {}, required("a board foot").at_least(0)).value_or(Money{});
   board.end_trim = length(entry, "end_trim", yaml::optional().at_least(0));
   read_lots(entry, board, sink);
   into.boards[id] = std::move(board);
@@ -123,6 +124,9 @@ void read_room(const Node& node, Room& room, Sink& sink) {
 
 double fraction(MapReader& map, std::string_view key) {
   return map.number(key, required("a fraction, as 0.25").at_least(0).at_most(10)).value_or(0);
+}
+double share(MapReader& map, std::string_view key) {
+  return map.number(key, required("a share of the price, as 0.25").at_least(0).at_most(1)).value_or(0);
 }
 double minutes(MapReader& map, std::string_view key) { return map.number(key, required("minutes").at_least(0)).value_or(0); }
 
@@ -147,10 +151,10 @@ void read_rates(std::string_view text, const std::string& file, Shop& into, Sink
   Rates& rates = into.rates;
   rates.confirmed = map.yes_no("confirmed", required("no, until the figures are your own")).value_or(false);
   rates.currency = map.text("currency", required("a word or a sign, as USD")).value_or("");
-  rates.shop_hour = map.money("shop_hour", {}, required("labour, an hour")).value_or(Money{});
+  rates.shop_hour = map.money("shop_hour", {}, required("labour, an hour").at_least(0)).value_or(Money{});
   rates.shop_hour_includes_overhead = map.yes_no("shop_hour_includes_overhead", required("yes or no")).value_or(true);
   rates.overhead = fraction(map, "overhead");
-  rates.machine_hour = map.money("machine_hour", {}, required("the machine, an hour")).value_or(Money{});
+  rates.machine_hour = map.money("machine_hour", {}, required("the machine, an hour").at_least(0)).value_or(Money{});
   rates.setup_minutes = minutes(map, "setup_minutes");
   rates.load_minutes = minutes(map, "load_minutes");
   rates.milling_minutes = minutes(map, "milling_minutes");
@@ -161,13 +165,13 @@ void read_rates(std::string_view text, const std::string& file, Shop& into, Sink
   rates.hand_minutes_each = minutes(map, "hand_minutes_each");
   rates.sanding_minutes_per_m2 = minutes(map, "sanding_minutes_per_m2");
   rates.assembly_minutes_per_joint = minutes(map, "assembly_minutes_per_joint");
-  rates.finish_per_m2 = map.money("finish_per_m2", {}, required("the finish, a square metre")).value_or(Money{});
+  rates.finish_per_m2 = map.money("finish_per_m2", {}, required("the finish, a square metre").at_least(0)).value_or(Money{});
   rates.profit = map.choice("profit", {"markup", "margin"}, required("markup: of the cost; margin: of the price")).value_or(0) == 0
                      ? Rates::Profit::markup : Rates::Profit::margin;
   rates.profit_rate = fraction(map, "profit_rate");
-  rates.tax = fraction(map, "tax");
-  rates.deposit = fraction(map, "deposit");
-  rates.minimum_charge = map.money("minimum_charge", {}, required("the least an order costs")).value_or(Money{});
+  rates.tax = share(map, "tax");
+  rates.deposit = share(map, "deposit");
+  rates.minimum_charge = map.money("minimum_charge", {}, required("the least an order costs").at_least(0)).value_or(Money{});
   rates.waste = fraction(map, "waste");
   const auto rule = map.choice("board_rule", {"exact", "surface measure", "round up"}, required("how boards are measured")).value_or(0);
   rates.board_rule = rule == 0 ? Rates::BoardRule::exact : rule == 1 ? Rates::BoardRule::surface_measure : Rates::BoardRule::round_up;

@@ -1,4 +1,5 @@
 // Machines, from YAML.
+#include <algorithm>
 #include <array>
 #include <tuple>
 
@@ -206,8 +207,20 @@ class MachineReader {
     std::vector<std::string> out;
     if (const auto list = entry_.list(key, needed ? required("program lines") : yaml::optional()))
       for (const Node& item : list->items())
-        if (auto text = yaml::as_text(item, sink_)) out.push_back(std::move(*text));
+        if (auto text = yaml::as_text(item, sink_)) see_fields(item, *text), out.push_back(std::move(*text));
     return out;
+  }
+
+  // What the writer does not fill would stand in the program as it is.
+  void see_fields(const Node& item, const std::string& line) {
+    static const std::vector<std::string> known = {"program", "cutter", "tool", "rpm", "date", "rotary"};
+    for (std::size_t open = line.find('{'); open != line.npos; open = line.find('{', open + 1)) {
+      const std::size_t close = line.find('}', open);
+      const std::string name = close == line.npos ? "" : line.substr(open + 1, close - open - 1);
+      if (std::find(known.begin(), known.end(), name) != known.end()) continue;
+      sink_.add(yaml::at(item, "shop.field", "'" + line.substr(open, close == line.npos ? close : close - open + 1) + "' is no field of a program line",
+                         "use {program}, {cutter}, {tool}, {rpm} and {date}, and {rotary} in a reset"));
+    }
   }
 
   void texts() {

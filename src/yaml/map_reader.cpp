@@ -94,10 +94,11 @@ std::optional<double> as_angle(const Node& node, Sink& sink, const Need& need) {
   return std::nullopt;
 }
 
-std::optional<Money> as_money(const Node& node, std::string_view currency, Sink& sink) {
+std::optional<Money> as_money(const Node& node, std::string_view currency, Sink& sink, const Need& need) {
   const auto text = scalar_text(node, "an amount of money", "12.50", sink);
   if (!text) return std::nullopt;
   const auto value = parse_money(*text, currency);
+  if (value && !within(node, static_cast<double>(value->cents) / 100, need, sink, [](double units) { return format_money(round_to_cents(units)); })) return std::nullopt;
   if (value) return *value;
   report_within(node, value.failure(), sink);
   return std::nullopt;
@@ -181,7 +182,7 @@ std::optional<double> MapReader::angle(std::string_view key, const Need& need) {
   return take(key, need, [&](const Node& node) { return as_angle(node, sink_, need); });
 }
 std::optional<Money> MapReader::money(std::string_view key, std::string_view currency, const Need& need) {
-  return take(key, need, [&](const Node& node) { return as_money(node, currency, sink_); });
+  return take(key, need, [&](const Node& node) { return as_money(node, currency, sink_, need); });
 }
 std::optional<bool> MapReader::yes_no(std::string_view key, const Need& need) {
   return take(key, need, [&](const Node& node) { return as_yes_no(node, sink_); });

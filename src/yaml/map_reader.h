@@ -23,8 +23,7 @@
 
 namespace pommel::yaml {
 
-/// What a key must fulfil. Bounds are in the program's units (mm, radians, the number itself); not used for words and
-/// money.
+/// What a key must fulfil. Bounds are in the program's units (mm, radians, currency units, the number itself); not used for words.
 class Need {
  public:
   Need() = default;
@@ -63,7 +62,7 @@ std::optional<double> as_number(const Node& node, Sink& sink, const Need& need =
 std::optional<double> as_length(const Node& node, std::optional<LengthUnit> plain, Sink& sink, const Need& need = {});
 /// In radians.
 std::optional<double> as_angle(const Node& node, Sink& sink, const Need& need = {});
-std::optional<Money> as_money(const Node& node, std::string_view currency, Sink& sink);
+std::optional<Money> as_money(const Node& node, std::string_view currency, Sink& sink, const Need& need = {});
 /// yes, no, true, false; nothing else.
 std::optional<bool> as_yes_no(const Node& node, Sink& sink);
 /// A whole number from 0 to 1,000,000.
