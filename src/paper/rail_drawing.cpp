@@ -48,16 +48,18 @@ struct Across {
 
 class EndViews {
  public:
-  EndViews(Page& page, const Rail& rail, const Heading& heading, double scale) : page_(page), rail_(rail), heading_(heading), scale_(scale) {}
+  /// `whole`: there is room for the whole length; else what lies between the ends is broken out.
+  EndViews(Page& page, const Rail& rail, const Heading& heading, double scale, bool whole) : page_(page), rail_(rail), heading_(heading), scale_(scale), whole_(whole) {}
 
   /// The body's upper edge at `top`; both ends, left and right, between `left` and `right`.
   void paint(const Across& across, double left, double right, double top) {
     const double wide = across.wide * scale_, tenon = rail_.tenon_length * scale_;
     const double shoulder0 = left + tenon, shoulder1 = right - tenon;
+    if (whole_) add_box(page_, {shoulder0, top, shoulder1, top + wide}, Pen::outline, Fill::wood);
     for (const auto& [shoulder, way] : {std::pair{shoulder0, 1.0}, std::pair{shoulder1, -1.0}}) {
       const double inner = shoulder + way * kInside;
-      page_.paths.push_back({{{inner, top}, {shoulder, top}, {shoulder, top + wide}, {inner, top + wide}}, false, Pen::outline, Fill::wood});
-      page_.paths.push_back({{{inner, top - 1.5, 0.25}, {inner, top + wide / 2, -0.25}, {inner, top + wide + 1.5}}, false, Pen::thin});
+      if (!whole_) page_.paths.push_back({{{inner, top}, {shoulder, top}, {shoulder, top + wide}, {inner, top + wide}}, false, Pen::outline, Fill::wood});
+      if (!whole_) page_.paths.push_back({{{inner, top - 1.5, 0.25}, {inner, top + wide / 2, -0.25}, {inner, top + wide + 1.5}}, false, Pen::thin});
       if (!(rail_.tenon_length > 0)) continue;
       const double t0 = top + across.tenon0 * scale_, t1 = top + across.tenon1 * scale_;
       add_box(page_, {std::min(shoulder, shoulder - way * tenon), t0, std::max(shoulder, shoulder - way * tenon), t1}, Pen::outline, Fill::light);
@@ -99,6 +101,7 @@ class EndViews {
   const Rail& rail_;
   const Heading& heading_;
   double scale_;
+  bool whole_;
 };
 
 // Wood between the tenon and the outer side.
@@ -132,7 +135,7 @@ class Sheets {
   Piece piece_of(const Alike& alike) const {
     Piece piece;
     piece.noun = alike.rail->noun;
-    piece.names = alike.labels;
+    if (alike.labels != std::vector<std::string>{alike.rail->noun}) piece.names = alike.labels;
     piece.quantity = alike.quantity;
     piece.wood = wood_of(*alike.rail);
     piece.section = heading_.figure(alike.rail->depth) + " x " + heading_.length(alike.rail->thickness);
@@ -147,11 +150,13 @@ class Sheets {
 
   void draw(Page& page, const Alike& alike, const Scale& scale) const {
     const Rail& rail = *alike.rail;
-    const double k = scale.factor, tenon = rail.tenon_length * k, left = area_.x0 + 34, right = area_.x1 - 34;
+    const double k = scale.factor, tenon = rail.tenon_length * k, left = area_.x0 + 34, room = area_.x1 - 34 - left;
+    const bool whole = rail.overall_length * k <= room;
+    const double right = left + (whole ? rail.overall_length * k : room);
     page.texts.push_back({area_.x0, area_.y0 + 4.5, std::to_string(alike.quantity) + " x " + listed(alike.labels), 3.6, Align::left, Face::bold});
-    page.texts.push_back({area_.x0, area_.y0 + 10, "From the outer side, and below it from above (outer side below). Both ends are alike; the middle is broken out.", 2.8});
+    page.texts.push_back({area_.x0, area_.y0 + 10, std::string("From the outer side, and below it from above (outer side below). Both ends are alike") + (whole ? "." : "; the middle is broken out."), 2.8});
     const double top = area_.y0 + 30;
-    EndViews views(page, rail, heading_, k);
+    EndViews views(page, rail, heading_, k, whole);
     const Across side{rail.depth, rail.top_shoulder, rail.depth - rail.bottom_shoulder, rail.haunch_length};
     views.paint(side, left, right, top);
     // lengths over the side view
@@ -189,7 +194,7 @@ class Sheets {
       }
     };
     const auto size = [&](double mm) { return heading_.length(mm); };
-    line(size(rail.shoulder_length) + " between shoulders" + (rail.tenon_length > 0 ? ", " + size(rail.overall_length) + " overall" : "") + "; " + size(rail.depth) + " by " + size(rail.thickness) + ", finished");
+    line(size(rail.shoulder_length) + (rail.tenon_length > 0 ? " between shoulders, " + size(rail.overall_length) + " overall" : " long") + "; " + size(rail.depth) + " by " + size(rail.thickness) + ", finished");
     if (rail.tenon_length > 0)
       line("tenons " + size(rail.tenon_length) + " long, " + size(rail.tenon_width) + " wide, " + size(rail.tenon_thickness) + " thick, " + heading_.figure(outer_cheek(rail)) + " from the outer side and " +
            size(rail.thickness - rail.tenon_thickness - outer_cheek(rail)) + " from the inner one; shoulders " + heading_.figure(rail.top_shoulder) + " above and " + size(rail.bottom_shoulder) + " below" + (rail.mitred ? "; ends mitred at 45 degrees, the outer cheek the longer one" : ""));

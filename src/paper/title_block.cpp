@@ -7,6 +7,8 @@ namespace {
 
 constexpr double kEdge = 8, kBlock = 20;  // mm: frame from the sheet's edge, height of the title block
 
+constexpr std::size_t kListed = 4;         // names of pieces that a block has room for
+
 struct Field {
   std::string caption, text;
   double share;  ///< of the width
@@ -15,12 +17,15 @@ struct Field {
 std::string members_of(const Piece& piece) {
   std::vector<std::string> names = piece.names;
   for (const frame::Member* member : piece.members) names.push_back(member->place.empty() ? member->id : member->place);
+  // a stair has dozens: the block would be cut short
+  if (names.size() > kListed) return names.front() + " and " + std::to_string(names.size() - 1) + " more: see the labels";
   return listed(names);
 }
 
 std::vector<Field> fields(const Piece& piece, const Heading& heading, const std::string& scale, const std::string& sheet) {
   const std::string count = std::to_string(piece.members.empty() ? piece.quantity : static_cast<int>(piece.members.size()));
-  return {{"piece", piece.noun + ", " + members_of(piece), 0.22},
+  const std::string members = members_of(piece);
+  return {{"piece", piece.noun + (members.empty() ? "" : ", " + members), 0.22},
           {"quantity, hand", count + (piece.hand.empty() ? "" : ", " + piece.hand), 0.09},
           {piece.section.empty() ? "wood, finished square" : "wood, finished section", piece.wood + ", " + (piece.section.empty() ? "□ " + heading.length(piece.square) : piece.section), 0.19},
           {"order", heading.title + (heading.order_line().empty() ? "" : "; " + heading.order_line()), 0.22},
