@@ -6,16 +6,13 @@
 #pragma once
 
 #include <QObject>
-#include <condition_variable>
 #include <map>
 #include <memory>
-#include <mutex>
 #include <optional>
-#include <stop_token>
-#include <thread>
 
 #include "job/column.h"
 #include "job/load.h"
+#include "ui/models/newest_work.h"
 #include "ui/models/order_book.h"
 
 namespace pommel::ui {
@@ -50,14 +47,13 @@ class Follower : public QObject {
   Q_OBJECT
 
  public:
-  explicit Follower(QObject* parent = nullptr);
-  ~Follower() override;
+  using QObject::QObject;
 
   /// Begins again with copies: the catalogue's column is worked out from `catalogued`, the others from `order`. Answers come in the window's thread:
   /// sketched() and followed() for each column, then checked() for `check`, then rested().
   void follow(Basis order, Basis catalogued, std::vector<std::size_t> columns, std::optional<std::size_t> check);
   /// Gives up what is going on; no answer comes any more.
-  void give_up();
+  void give_up() { worker_.give_up(); }
 
  signals:
   void sketched(std::shared_ptr<const pommel::ui::Sketched> answer);
@@ -67,28 +63,18 @@ class Follower : public QObject {
 
  private:
   struct Request {
-    std::uint64_t number = 0;
     Basis order, catalogued;
     std::vector<std::size_t> columns;
     std::optional<std::size_t> check;
-    std::stop_source stop;
     const Basis& of(std::size_t column) const { return column == family::kCatalogue ? catalogued : order; }
   };
-  void work(std::stop_token quit);
-  void answer(const Request& request);
+  void answer(const Request& request, const NewestWork::Asked& asked);
   std::shared_ptr<const Sketched> sketch(const Request& request, std::size_t column) const;
-  std::shared_ptr<const Checked> check(const Request& request, const job::Column& column, std::size_t index);
-  template <class Tell>
-  void tell(const Request& request, Tell tell);
+  std::shared_ptr<const Checked> check(const Request& request, const NewestWork::Asked& asked, const job::Column& column, std::size_t index);
 
   job::TurningMemo memo_;                                                    // the worker's
   std::map<std::string, std::shared_ptr<const job::Program>> known_checks_;  // the worker's
-  std::uint64_t newest_ = 0;                                                 // the window's
-  std::mutex guard_;
-  std::condition_variable_any news_;
-  std::unique_ptr<Request> waiting_;  // guarded
-  std::stop_source running_;          // guarded
-  std::jthread worker_;
+  NewestWork worker_{*this};                                                 // last: it goes first
 };
 
 }  // namespace pommel::ui

@@ -16,8 +16,16 @@ NewestWork::~NewestWork() {
 }
 
 void NewestWork::ask(Work work) {
+  ask_in_parts([work = std::move(work)](const Asked& asked) {
+    auto answer = work(asked.stop());
+    if (!asked.given_up()) asked.tell(std::move(answer));
+  });
+}
+
+void NewestWork::ask_in_parts(PartialWork work) {
   auto request = std::make_unique<Request>();
-  request->number = ++newest_;
+  request->asked.home_ = this;
+  request->asked.number_ = ++newest_;
   request->work = std::move(work);
   const std::lock_guard lock(guard_);
   running_.request_stop();
@@ -39,14 +47,16 @@ void NewestWork::run(std::stop_token quit) {
       std::unique_lock lock(guard_);
       if (!news_.wait(lock, quit, [this] { return waiting_ != nullptr; })) return;
       request = std::move(waiting_);
-      running_ = request->stop;
+      running_ = request->asked.stop_;
     }
-    auto answer = request->work(request->stop.get_token());
-    if (request->stop.stop_requested()) continue;
-    QMetaObject::invokeMethod(&home_, [this, number = request->number, answer = std::move(answer)] {
-      if (number == newest_) answer();
-    });
+    request->work(request->asked);
   }
+}
+
+void NewestWork::Asked::tell(Answer answer) const {
+  QMetaObject::invokeMethod(&home_->home_, [home = home_, number = number_, answer = std::move(answer)] {
+    if (number == home->newest_) answer();
+  });
 }
 
 }  // namespace pommel::ui

@@ -17,19 +17,36 @@ class NewestWork {
   using Answer = std::function<void()>;                ///< called in the thread of `home`
   using Work = std::function<Answer(std::stop_token)>; ///< called in the worker
 
+  /// What was asked, as the worker sees it.
+  class Asked {
+   public:
+    std::stop_token stop() const { return stop_.get_token(); }
+    bool given_up() const { return stop_.stop_requested(); }
+    /// Answers a part of it, unless something newer has been asked by the time the window hears of it.
+    void tell(Answer answer) const;
+
+   private:
+    friend class NewestWork;
+    NewestWork* home_ = nullptr;
+    std::uint64_t number_ = 0;
+    std::stop_source stop_;
+  };
+  using PartialWork = std::function<void(const Asked&)>;
+
   /// REQUIRES: `home` outlives this.
   explicit NewestWork(QObject& home);
   ~NewestWork();
 
   void ask(Work work);
+  /// Work that answers in parts as they are found.
+  void ask_in_parts(PartialWork work);
   /// No answer comes any more.
   void give_up();
 
  private:
   struct Request {
-    std::uint64_t number = 0;
-    Work work;
-    std::stop_source stop;
+    Asked asked;
+    PartialWork work;
   };
   void run(std::stop_token quit);
 
