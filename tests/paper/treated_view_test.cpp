@@ -12,6 +12,7 @@
 #include "paper/drawing.h"
 #include "paper/jobs.h"
 #include "paper/leg_view.h"
+#include "paper/section_area.h"
 #include "paper/side_line.h"
 #include "shape/faces.h"
 #include "shape/treatments.h"
@@ -165,19 +166,9 @@ TEST_P(Treated, LinesStandOnEdgesThatAreSeen) {
   }
 }
 
-// Green's theorem with the segments of the arcs against the closed form of shape/.
 TEST_P(Treated, SectionsHaveTheirArea) {
   for (double x = 3; x < part_.length; x += 23.7) {
-    const auto line = section_line(part_, x);
-    double area = 0;
-    for (std::size_t i = 0; i < line.size(); ++i) {
-      const Vertex &a = line[i], &b = line[(i + 1) % line.size()];
-      area += (a.x * b.y - b.x * a.y) / 2;
-      if (a.bulge == 0) continue;
-      const Arc arc = arc_of(a, b);
-      area += arc.radius * arc.radius * (arc.sweep - std::sin(arc.sweep)) / 2;
-    }
-    EXPECT_NEAR(area, shape::section_area(part_, x, Side::after), 1e-5 * area) << x;
+    EXPECT_NEAR(area_within(section_line(part_, x)), shape::section_area(part_, x, Side::after), 1e-5 * shape::section_area(part_, x, Side::after)) << x;
   }
 }
 

@@ -50,10 +50,6 @@ Setting setting() {
 }
 
 std::vector<Mutation> mutations() {
-  auto swap = [](const char* from, const char* to, const char* after = "") {
-    return [=](const std::string& text) { return replaced(text, from, to, after); };
-  };
-  auto every = [](const char* from, const char* to) { return [=](const std::string& text) { return all_replaced(text, from, to); }; };
   const char* bore = "the bore";
   return {
       {"a digit of the mortise's depth, 21.000 to 20.900", swap("Z21.000", "Z20.900"), {}},

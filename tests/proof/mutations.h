@@ -40,6 +40,14 @@ struct Mutation {
   const char* why = nullptr;  ///< why it cannot be caught
 };
 
+/// The first `from` of the text, or the first after `after`, becomes `to`; every one of them.
+inline auto swap(const char* from, const char* to, const char* after = "") {
+  return [=](const std::string& text) { return replaced(text, from, to, after); };
+}
+inline auto every(const char* from, const char* to) {
+  return [=](const std::string& text) { return all_replaced(text, from, to); };
+}
+
 struct Tally {
   int caught = 0, explained = 0;
 };

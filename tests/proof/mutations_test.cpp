@@ -22,10 +22,6 @@ std::string sound_text() {
 }
 
 std::vector<Mutation> mutations() {
-  auto swap = [](const char* from, const char* to, const char* after = "") {
-    return [=](const std::string& text) { return replaced(text, from, to, after); };
-  };
-  auto every = [](const char* from, const char* to) { return [=](const std::string& text) { return all_replaced(text, from, to); }; };
   const char* mid = "A-180.000";
   return {
       {"a digit of a depth, 20 to 10", swap("Z20.000", "Z10.000", mid), {}},
