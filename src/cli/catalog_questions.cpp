@@ -59,15 +59,23 @@ Json json_of(const Answer& answer) {
   return out;
 }
 
-std::string in_groups(const std::vector<Answer>& answers) {
+// What is printed of the answers; those with their frames and sheets would fill the memory of a small computer at a few thousand designs.
+struct Said {
   std::string does, nearly, does_not;
-  for (const Answer& answer : answers) (answer.does() ? does : !answer.trial.would_do.empty() && answer.unmet.empty() ? nearly : does_not) += text_of(answer);
-  std::string out;
-  if (!does.empty()) out += job::heading("Would do") + does;
-  if (!nearly.empty()) out += job::heading("Would do with another square") + nearly;
-  if (!does_not.empty()) out += job::heading("Would not do") + does_not;
-  return out.empty() ? "no design answers to that\n" : out;
-}
+  Json list = Json::array();
+
+  void add(const Answer& answer, bool json) {
+    if (json) list.push_back(json_of(answer));
+    else (answer.does() ? does : !answer.trial.would_do.empty() && answer.unmet.empty() ? nearly : does_not) += text_of(answer);
+  }
+  std::string text() const {
+    std::string out;
+    if (!does.empty()) out += job::heading("Would do") + does;
+    if (!nearly.empty()) out += job::heading("Would do with another square") + nearly;
+    if (!does_not.empty()) out += job::heading("Would not do") + does_not;
+    return out.empty() ? "no design answers to that\n" : out;
+  }
+};
 
 // What the conditions make of a trial.
 Result<Answer> held_against(job::Trial trial, const std::vector<job::Condition>& conditions) {
@@ -82,11 +90,15 @@ Result<Answer> held_against(job::Trial trial, const std::vector<job::Condition>&
   return answer;
 }
 
-// A design that fails already without its boards is not planned: that takes more than half of the time.
+// A design that fails a condition without its boards is not planned.
 Result<Answer> answer_of(const job::CatalogTrials& trials, const std::string& id, const std::vector<std::pair<std::string, sheet::Entry>>& asked, const std::vector<job::Condition>& conditions) {
-  auto quick = held_against(trials.run(id, asked, false), conditions);
-  if (!quick.ok() || !quick->unmet.empty() || !quick->trial.made) return quick;
-  return held_against(trials.run(id, asked), conditions);
+  const auto may_do = [&](const job::Trial& trial) {
+    return std::none_of(conditions.begin(), conditions.end(), [&](const job::Condition& condition) {
+      const auto held = job::holds(condition, trial);
+      return held.ok() && held->has_value() && !**held;
+    });
+  };
+  return held_against(trials.run(id, asked, may_do), conditions);
 }
 
 }  // namespace
@@ -103,15 +115,13 @@ int find_by_measure(const Shared& shared, const designs::House& house, const std
   const auto trials = job::CatalogTrials::open(*shared.files, house);
   if (!trials.ok()) sink.add(trials.reasons());
   if (sink.has_errors()) return show(sink.all(), shared);
-  std::vector<Answer> answers;
+  Said said;
   for (const std::string& id : ids) {
     auto answer = answer_of(*trials, id, entries, conditions);
     if (!answer.ok()) return show(answer.reasons(), shared);
-    if (answer->speaks) answers.push_back(std::move(answer).value());
+    if (answer->speaks) said.add(*answer, shared.json);
   }
-  Json list = Json::array();
-  for (const Answer& answer : answers) list.push_back(json_of(answer));
-  return print(shared.json ? list.dump(2) + "\n" : in_groups(answers)) ? kDone : kCannotWrite;
+  return print(shared.json ? said.list.dump(2) + "\n" : said.text()) ? kDone : kCannotWrite;
 }
 
 int compare(const Shared& shared, const designs::House& house, const Arguments& asked) {

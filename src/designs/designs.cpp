@@ -69,6 +69,16 @@ std::optional<std::filesystem::path> earlier_file(const FileSystem& files, const
   return path;
 }
 
+std::optional<Template> read_template(const FileSystem& files, const House& house, const family::Design& design, Sink& sink, const Seen& seen) {
+  const auto text = text_of(files, house.templates, "family", design.family, design.family_place, sink, seen);
+  if (!text) return std::nullopt;
+  const std::string file = (house.templates / (design.family + ".yaml")).generic_string();
+  Template out;
+  out.family = family::read_family(*text, file, design.family, sink);
+  out.versions = versions_of(*text, file, sink);
+  return out;
+}
+
 std::string stem_of(const std::filesystem::path& file) { return file.stem().string(); }
 
 }  // namespace
@@ -94,26 +104,43 @@ std::optional<std::filesystem::path> design_file(const FileSystem& files, const 
   return std::nullopt;
 }
 
-std::optional<Entry> find_design(const FileSystem& files, const House& house, const std::string& id, const Place& place, Sink& sink, const Seen& seen) {
+std::shared_ptr<const Template> Templates::find(const std::string& family, const Read& read) {
+  const std::lock_guard lock(busy_);
+  if (const auto kept = kept_.find(family); kept != kept_.end()) return kept->second;
+  auto made = read();
+  return made ? kept_.emplace(family, std::make_shared<const Template>(std::move(*made))).first->second : nullptr;
+}
+
+std::optional<Entry> find_design(const FileSystem& files, const House& house, const std::string& id, const Place& place, Sink& sink, const Seen& seen, Templates* templates) {
   const auto path = design_file(files, house, id);
   if (!path) {
     unknown("design", id, design_names(files, house), place, sink);
     return std::nullopt;
   }
   const auto text = read_text(files, *path, sink, seen);
-  return text ? read_entry(files, house, *text, *path, sink, seen) : std::nullopt;
+  return text ? read_entry(files, house, *text, *path, sink, seen, templates) : std::nullopt;
 }
 
-std::optional<Entry> read_entry(const FileSystem& files, const House& house, std::string_view text, const std::filesystem::path& file, Sink& sink, const Seen& seen) {
+std::optional<Entry> read_entry(const FileSystem& files, const House& house, std::string_view text, const std::filesystem::path& file, Sink& sink, const Seen& seen,
+                                Templates* templates) {
   const std::string name = file.generic_string(), stem = stem_of(file);
   Entry entry;
   entry.design = family::read_design(text, name, stem, sink);
   if (entry.design.family.empty()) return std::nullopt;  // has been reported
-  const auto family_text = text_of(files, house.templates, "family", entry.design.family, entry.design.family_place, sink, seen);
-  if (!family_text) return std::nullopt;
-  const std::string family_file = (house.templates / (entry.design.family + ".yaml")).generic_string();
-  entry.family = family::read_family(*family_text, family_file, entry.design.family, sink);
-  entry.versions = versions_of(*family_text, family_file, sink);
+  Templates own;
+  std::optional<Template> faulty;
+  const auto found = (templates ? *templates : own).find(entry.design.family, [&]() -> std::optional<Template> {
+    Sink problems;
+    auto read = read_template(files, house, entry.design, problems, seen);
+    sink.add(problems.all());
+    if (!problems.has_errors()) return read;
+    faulty = std::move(read);
+    return std::nullopt;
+  });
+  if (!found && !faulty) return std::nullopt;
+  const Template& stands_on = found ? *found : *faulty;
+  entry.family = stands_on.family;
+  entry.versions = stands_on.versions;
   const auto now = up_to_date(text, name, entry.versions, sink);
   if (!now) return std::nullopt;
   Sink told;  // what is wrong with the text has been said once

@@ -3,6 +3,9 @@
 
 #include <filesystem>
 #include <functional>
+#include <map>
+#include <memory>
+#include <mutex>
 #include <optional>
 #include <string>
 #include <vector>
@@ -30,9 +33,29 @@ struct Entry {
   Versions versions;
 };
 
+/// A family's file with what it says of its versions.
+struct Template {
+  family::Family family;
+  Versions versions;
+};
+
+/// The families of one house, each read once and kept, for whoever asks about many designs. One with problems is read, and told of, every time.
+/// Several threads may ask.
+class Templates {
+ public:
+  using Read = std::function<std::optional<Template>()>;
+  /// What was kept under this name; else what `read` gives, which is kept.
+  std::shared_ptr<const Template> find(const std::string& family, const Read& read);
+
+ private:
+  std::mutex busy_;
+  std::map<std::string, std::shared_ptr<const Template>> kept_;
+};
+
 /// A design from its text, brought up to date with its family: "designs.unknown-family" with the nearest name, "designs.older" (a note),
-/// "designs.newer". Nothing when there is no family or the text is too new.
-std::optional<Entry> read_entry(const FileSystem& files, const House& house, std::string_view text, const std::filesystem::path& file, Sink& sink, const Seen& seen = {});
+/// "designs.newer". Nothing when there is no family or the text is too new. `seen` is not told of a family that `templates` had.
+std::optional<Entry> read_entry(const FileSystem& files, const House& house, std::string_view text, const std::filesystem::path& file, Sink& sink, const Seen& seen = {},
+                                Templates* templates = nullptr);
 
 /// Names of the designs, sorted.
 std::vector<std::string> design_names(const FileSystem& files, const House& house);
@@ -45,7 +68,8 @@ std::optional<std::filesystem::path> design_file(const FileSystem& files, const 
 
 /// Reads a design and its family. `place` is where the design was asked for, for "designs.unknown-design" with the nearest name;
 /// other problems are those of the files. Nothing when either file is missing.
-std::optional<Entry> find_design(const FileSystem& files, const House& house, const std::string& id, const Place& place, Sink& sink, const Seen& seen = {});
+std::optional<Entry> find_design(const FileSystem& files, const House& house, const std::string& id, const Place& place, Sink& sink, const Seen& seen = {},
+                                 Templates* templates = nullptr);
 
 /// Rewrites a design or an order for the present version of its family, comments and layout kept. What was done, in words; fails as
 /// up_to_date and the disk.

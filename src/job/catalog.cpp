@@ -25,6 +25,16 @@ void hold_checks(Trial& trial) {
   }
 }
 
+// What follows into the sheet, and what is to be said of it: afresh, since more follows once the boards are planned.
+void hold_against_itself(Trial& trial) {
+  trial.problems.clear();
+  if (const auto set = trial.sheet->set_outcomes(trial.column, outcomes_to_stock(*trial.made)); !set.ok()) trial.problems = set.reasons();
+  trial.warnings = beyond_proven(trial.card, *trial.sheet, trial.column);
+  for (const auto* notes : {&trial.made->made.notes, &trial.made->made.set.notes}) trial.warnings.insert(trial.warnings.end(), notes->begin(), notes->end());
+  for (const rules::PieceReport& report : trial.made->reports) trial.warnings.insert(trial.warnings.end(), report.warnings.begin(), report.warnings.end());
+  hold_checks(trial);
+}
+
 // Both outcomes and measures, in the sheet's order.
 std::vector<std::string> names_of(const Trial& trial) {
   std::vector<std::string> names;
@@ -56,11 +66,11 @@ Result<CatalogTrials> CatalogTrials::open(const FileSystem& files, const designs
   return CatalogTrials(files, house, std::move(shop));
 }
 
-Trial CatalogTrials::once(const std::string& id, const Asked& asked, bool boards) const {
+Trial CatalogTrials::once(const std::string& id, const Asked& asked, const Worth& worth) const {
   Trial trial;
   trial.id = id;
   Sink sink;
-  auto entry = designs::find_design(*files_, house_, id, {}, sink);
+  auto entry = designs::find_design(*files_, house_, id, {}, sink, {}, templates_.get());
   if (!entry || sink.has_errors()) {
     trial.problems = sink.all();
     return trial;
@@ -77,23 +87,26 @@ Trial CatalogTrials::once(const std::string& id, const Asked& asked, bool boards
   std::erase_if(trial.problems, [](const Diagnostic& one) { return one.severity != Severity::error; });
   if (has_errors(trial.problems)) return trial;
   Options options;
-  options.boards = boards;
+  options.boards = false;
   auto made = run_to_stock(loaded, *trial.sheet, trial.column, options);
   if (!made.ok()) {
     trial.problems = made.reasons();
     return trial;
   }
-  if (const auto set = trial.sheet->set_outcomes(trial.column, outcomes_to_stock(*made)); !set.ok()) trial.problems = set.reasons();
-  trial.warnings = beyond_proven(trial.card, *trial.sheet, trial.column);
-  for (const auto* notes : {&made->made.notes, &made->made.set.notes}) trial.warnings.insert(trial.warnings.end(), notes->begin(), notes->end());
-  for (const rules::PieceReport& report : made->reports) trial.warnings.insert(trial.warnings.end(), report.warnings.begin(), report.warnings.end());
   trial.made = std::move(made).value();
-  hold_checks(trial);
+  hold_against_itself(trial);
+  if (worth && !(trial.does() && worth(trial))) return trial;
+  if (const auto planned = add_boards(loaded, *trial.sheet, *trial.made); !planned.ok()) {
+    trial.problems = planned.reasons();
+    trial.made.reset();
+    return trial;
+  }
+  hold_against_itself(trial);
   return trial;
 }
 
-Trial CatalogTrials::run(const std::string& id, const Asked& asked, bool boards) const {
-  Trial trial = once(id, asked, boards);
+Trial CatalogTrials::run(const std::string& id, const Asked& asked, const Worth& worth) const {
+  Trial trial = once(id, asked, worth);
   const bool too_thick = std::any_of(trial.problems.begin(), trial.problems.end(), [](const Diagnostic& one) { return one.id == "stock.needs-glue-up"; });
   const sheet::Value* stock = too_thick && trial.sheet ? trial.sheet->value("stock", trial.column) : nullptr;
   const bool square_asked = std::any_of(asked.begin(), asked.end(), [](const auto& one) { return one.first == "square"; });
@@ -103,7 +116,7 @@ Trial CatalogTrials::run(const std::string& id, const Asked& asked, bool boards)
   const std::string square = std::to_string(static_cast<int>(stock::largest_square(board->second))) + " mm";
   Asked thinner = asked;
   thinner.emplace_back("square", sheet::Entry{square, Place{"--with", 1, 1}, "square=" + square});
-  if (Trial other = once(id, thinner, boards); other.does()) {
+  if (Trial other = once(id, thinner, worth); other.does()) {
     other.would_do = "square=" + square;
     other.problems = std::move(trial.problems);
     return other;

@@ -2,6 +2,8 @@
 // the mill: milliseconds a design.
 #pragma once
 
+#include <functional>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -30,16 +32,19 @@ class CatalogTrials {
   static Result<CatalogTrials> open(const FileSystem& files, const designs::House& house);
 
   /// `asked`: "--with" entries; those that name no measure of the design's family make it unfit ("sheet.unknown-name").
-  /// `boards` false: no cutting plan, which is more than half of the time; what hangs on it has no value then.
-  Trial run(const std::string& id, const std::vector<std::pair<std::string, sheet::Entry>>& asked, bool boards = true) const;
+  /// `worth`, when given, is asked of a design that does, before its boards are planned, which is more than half of the time. Where it says no, and
+  /// of a design that does not do, what hangs on the plan has no value.
+  using Worth = std::function<bool(const Trial&)>;
+  Trial run(const std::string& id, const std::vector<std::pair<std::string, sheet::Entry>>& asked, const Worth& worth = {}) const;
 
  private:
   CatalogTrials(const FileSystem& files, designs::House house, shop::Shop shop) : files_(&files), house_(std::move(house)), shop_(std::move(shop)) {}
-  Trial once(const std::string& id, const std::vector<std::pair<std::string, sheet::Entry>>& asked, bool boards) const;
+  Trial once(const std::string& id, const std::vector<std::pair<std::string, sheet::Entry>>& asked, const Worth& worth) const;
 
   const FileSystem* files_;
   designs::House house_;
   shop::Shop shop_;
+  std::shared_ptr<designs::Templates> templates_ = std::make_shared<designs::Templates>();  // of copies, too
 };
 
 /// "thinnest_diameter >= 28 mm": a measure or something that follows, a comparison (<, <=, =, >=, >), a size.

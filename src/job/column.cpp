@@ -77,6 +77,17 @@ Result<stock::TurnedBlanks> plan_blanks(const Loaded& loaded, const shop::Machin
   return out;
 }
 
+Result<Done> cut_up(const Loaded& loaded, const LengthFormat& shown, bool planned, Column& out) {
+  const auto rail = board(loaded.shop, out.made.rail_stock);
+  if (!rail.ok()) return rail.failure();
+  auto cuts = stock::cut_list(out.made.set, out.blanks, **rail, loaded.shop.rates, shown, planned);
+  if (!cuts.ok()) return cuts.failure();
+  out.cuts = std::move(cuts).value();
+  out.board_feet = 0;
+  for (const stock::BoardRow& row : out.cuts.boards) out.board_feet += row.bought_board_feet;
+  return Done{};
+}
+
 Result<Done> plan_stock(const Loaded& loaded, const shop::Machine& machine, const std::vector<shop::Cutter>& cutters, const LengthFormat& shown, bool planned, Column& out) {
   Failure failure;
   for (std::size_t piece = 0; piece < out.made.pieces.size(); ++piece) {
@@ -85,13 +96,8 @@ Result<Done> plan_stock(const Loaded& loaded, const shop::Machine& machine, cons
     else failure.reasons.insert(failure.reasons.end(), blanks.reasons().begin(), blanks.reasons().end());
   }
   if (!failure.reasons.empty()) return failure;
-  const auto rail = board(loaded.shop, out.made.rail_stock);
-  if (!rail.ok()) return rail.failure();
-  auto cuts = stock::cut_list(out.made.set, out.blanks, **rail, loaded.shop.rates, shown, planned);
-  if (!cuts.ok()) return cuts.failure();
-  out.cuts = std::move(cuts).value();
+  if (const auto cuts = cut_up(loaded, shown, planned, out); !cuts.ok()) return cuts.failure();
   add_rules(loaded, shown, out);
-  for (const stock::BoardRow& row : out.cuts.boards) out.board_feet += row.bought_board_feet;
   return Done{};
 }
 
@@ -327,6 +333,8 @@ Result<Column> run_to_stock(const Loaded& loaded, const sheet::Sheet& sheet, std
   out.load = load_of(loaded, sheet.settings().lengths, out);
   return out;
 }
+
+Result<Done> add_boards(const Loaded& loaded, const sheet::Sheet& sheet, Column& column) { return cut_up(loaded, sheet.settings().lengths, true, column); }
 
 Result<Column> run_column(const Loaded& loaded, const sheet::Sheet& sheet, std::size_t column, const Options& options) {
   auto started = run_to_stock(loaded, sheet, column, options);

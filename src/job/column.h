@@ -70,4 +70,7 @@ std::vector<std::pair<std::string, sheet::Value>> outcomes_to_stock(const Column
 /// Only the stages before mill, for `pommel solid` and quick looks: made, blanks, cuts.
 Result<Column> run_to_stock(const Loaded& loaded, const sheet::Sheet& sheet, std::size_t column, const Options& options);
 
+/// The boards of a column that was run to the stock without them (Options::boards false): then it is as if it had been run with them.
+Result<Done> add_boards(const Loaded& loaded, const sheet::Sheet& sheet, Column& column);
+
 }  // namespace pommel::job

@@ -32,6 +32,28 @@ TEST(Designs, AreFoundWithTheirFamilyAndItsProblems) {
   EXPECT_TRUE(sink.has_errors()) << "the family lacks its measures, and that is said";
 }
 
+TEST(Designs, AFamilyIsKeptOnceItCouldBeRead) {
+  Templates kept;
+  int reads = 0;
+  const auto unreadable = [&]() -> std::optional<Template> { return ++reads, std::nullopt; };
+  const auto readable = [&]() -> std::optional<Template> { return ++reads, Template{}; };
+  EXPECT_EQ(kept.find("leg", unreadable), nullptr);
+  const auto first = kept.find("leg", readable);
+  ASSERT_NE(first, nullptr);
+  EXPECT_EQ(kept.find("leg", readable), first);
+  EXPECT_EQ(reads, 2);
+}
+
+TEST(Designs, AFamilyWithProblemsIsToldOfEveryTime) {
+  Templates kept;
+  for (int i = 0; i < 2; ++i) {
+    Sink sink;
+    const auto found = find_design(files(), kHouse, "vase", {}, sink, {}, &kept);
+    EXPECT_TRUE(found && found->family.name == "leg");
+    EXPECT_TRUE(sink.has_errors());
+  }
+}
+
 struct Wrong {
   const char *name, *says;
 };
