@@ -73,8 +73,9 @@ class Reader {
 
   double number(const Pair& p) {
     const auto v = parse_number(p.value);
-    if (!v || std::fabs(*v) > 1e9) refuse("dxf.number", in_quotes(p.value) + " is no number", p.line);
-    return v.value_or(0);
+    if (v && std::fabs(*v) <= 1e9) return *v;
+    refuse("dxf.number", in_quotes(p.value) + (v ? " is too large for a drawing" : " is no number"), p.line);
+    return 0;
   }
   double value(const Entity& e, int code, double otherwise = 0) {
     for (const Pair& p : e.pairs) {

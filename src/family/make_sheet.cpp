@@ -50,7 +50,7 @@ std::vector<sheet::Parameter> rows(const Family& family, const Design& design, c
   all.insert(all.end(), design.measures.begin(), design.measures.end());
   const std::vector<std::string> known = names_of(all);
   for (const auto& [name, entry] : design.entries) {
-    const auto row = std::find_if(all.begin(), all.end(), [&](const sheet::Parameter& p) { return p.name == name; });
+    const auto row = std::find_if(all.begin(), all.end(), [&, &wanted = name](const sheet::Parameter& p) { return p.name == wanted; });
     if (row == all.end()) sink.add(unknown_measure(name, entry, known));
     else row->entry = entry;
   }

@@ -21,10 +21,6 @@ struct Sort {
 
 constexpr int kLargestPower = 9;
 
-std::string quote(std::string_view text) {
-  return "'" + std::string(text) + "'";
-}
-
 class Analyst {
  public:
   Analyst(const Formula& formula, std::string_view text, const Scope& scope, const Wanted& wanted,
@@ -137,9 +133,9 @@ Sort Analyst::name(const Node& at, std::size_t index) {
   if (meaning.what == Meaning::What::unknown) {
     const std::string near = scope_.nearest(at.word);
     const bool unit = find_unit(at.word, settings_).has_value();
-    std::string remedy = near.empty() ? "add a row of this name, or correct it" : "did you mean " + quote(near) + "?";
+    std::string remedy = near.empty() ? "add a row of this name, or correct it" : "did you mean " + in_quotes(near) + "?";
     if (unit) remedy = "a unit follows a number: write '1 " + at.word + "', or 'per " + at.word + "' in a rate";
-    return refuse(at.span, "sheet.unknown-name", quote(at.word) + " is no name of this sheet", remedy);
+    return refuse(at.span, "sheet.unknown-name", in_quotes(at.word) + " is no name of this sheet", remedy);
   }
   if (meaning.what == Meaning::What::list) {
     Sort sort;
@@ -151,8 +147,8 @@ Sort Analyst::name(const Node& at, std::size_t index) {
     result_.inputs.push_back(meaning.index);
   if (meaning.what == Meaning::What::outcome && !wanted_.outcomes)
     return refuse(at.span, "sheet.outcome-in-parameter",
-                  quote(at.word) + " is an outcome, known only after the stage " +
-                      quote(scope_.stage_of(meaning.index)) +
+                  in_quotes(at.word) + " is an outcome, known only after the stage " +
+                      in_quotes(scope_.stage_of(meaning.index)) +
                       (wanted_.name.empty() ? "" : ": " + wanted_.name + " -> " + at.word),
                   "outcomes may stand in checks only; to reach one, seek the measure that gives it");
   if (!meaning.kind) {
@@ -178,7 +174,7 @@ Sort Analyst::alike(std::size_t left, std::size_t right, const std::string& besi
   for (const std::size_t part : {left, right})
     if (sort(part).list)
       return refuse(node(part).span, "sheet.list-as-value",
-                    quote(node(part).word) + " is a list of sizes, not one value",
+                    in_quotes(node(part).word) + " is a list of sizes, not one value",
                     "only next_size(x, " + node(part).word + ") reads it");
   if (!a.known || !b.known) return {};
   const bool words = (a.kind.form == Form::choice || a.kind.form == Form::text) &&
@@ -218,7 +214,7 @@ Sort Analyst::all_alike(const Node& at, const std::vector<std::size_t>& parts, s
   std::size_t model = parts[0];
   if (so_far.known && so_far.kind.form == Form::number && parts.size() == 1) return so_far;
   for (std::size_t i = 1; i < parts.size(); ++i) {
-    const std::string beside = "beside it in " + quote(sign_of(at)) + " stands ";
+    const std::string beside = "beside it in " + in_quotes(sign_of(at)) + " stands ";
     const std::size_t before = result_.faults.size();
     const Sort both = alike(model, parts[i], beside, beside, what);
     if (result_.faults.size() > before) result_.faults.back().remedy += comma_hint(result_.faults.back().span);
@@ -234,14 +230,14 @@ Sort Analyst::all_alike(const Node& at, const std::vector<std::size_t>& parts, s
 bool Analyst::is_number(std::size_t part, std::string_view who) {
   const Sort& s = sort(part);
   if (s.list) {
-    refuse(node(part).span, "sheet.list-as-value", quote(node(part).word) + " is a list of sizes, not one value",
+    refuse(node(part).span, "sheet.list-as-value", in_quotes(node(part).word) + " is a list of sizes, not one value",
            "only next_size(x, " + node(part).word + ") reads it");
     return false;
   }
   if (!s.known) return false;
   if (s.kind.form == Form::number) return true;
   refuse(node(part).span, "sheet.not-a-number",
-         std::string(who) + " takes a number, and " + quote(read(node(part).span)) + " is " + a_kind(s.kind),
+         std::string(who) + " takes a number, and " + in_quotes(read(node(part).span)) + " is " + a_kind(s.kind),
          s.kind.form == Form::yes_no ? "turn it into one: condition ? this : that" : "turn it into one by choose(...)");
   return false;
 }
@@ -252,7 +248,7 @@ bool Analyst::is_condition(std::size_t part, std::string_view who) {
   if (!s.known) return false;
   if (s.kind.form == Form::yes_no) return true;
   refuse(node(part).span, "sheet.not-a-condition",
-         std::string(who) + " takes a yes/no, and " + quote(read(node(part).span)) + " is " + a_kind(s.kind),
+         std::string(who) + " takes a yes/no, and " + in_quotes(read(node(part).span)) + " is " + a_kind(s.kind),
          "compare it, as in x > 0");
   return false;
 }
@@ -261,7 +257,7 @@ bool Analyst::is_condition(std::size_t part, std::string_view who) {
 std::string Analyst::hyphen_hint(const Node& at) const {
   const Node &left = node(at.parts[0]), &right = node(at.parts[1]);
   if (!left.integer || !right.fraction || !right.has_unit) return {};
-  return "; or, for a mixed fraction, " + quote(read(left.span) + " " + read(right.span));
+  return "; or, for a mixed fraction, " + in_quotes(read(left.span) + " " + read(right.span));
 }
 
 /// `max(1,5 mm, h)`: what the maker may have meant.
@@ -269,7 +265,7 @@ std::string Analyst::comma_hint(const Span& number) const {
   const std::string_view after = text_.substr(number.end);
   if (after.size() < 2 || after[0] != ',' || !is_digit(after[1])) return {};
   const std::size_t end = std::min(after.find_first_not_of("0123456789", 1), after.size());
-  return "; or, for a decimal, " + quote(read(number) + "." + std::string(after.substr(1, end - 1)));
+  return "; or, for a decimal, " + in_quotes(read(number) + "." + std::string(after.substr(1, end - 1)));
 }
 
 // --- operations
@@ -277,7 +273,7 @@ std::string Analyst::comma_hint(const Span& number) const {
 Sort Analyst::sum(const Node& at) {
   const bool adding = at.op == Op::add;
   const std::size_t left = at.parts[0], right = at.parts[1];
-  if (!is_number(left, quote(sign_of(at))) || !is_number(right, quote(sign_of(at)))) return {};
+  if (!is_number(left, in_quotes(sign_of(at))) || !is_number(right, in_quotes(sign_of(at)))) return {};
   const std::string on_left = adding ? "what is added to it is " : "what is taken from it is ";
   const std::string on_right = adding ? "it is added to " : "it is taken from ";
   const std::size_t before = result_.faults.size();
@@ -288,7 +284,7 @@ Sort Analyst::sum(const Node& at) {
 
 Sort Analyst::product(const Node& at) {
   const bool dividing = at.op == Op::divide;
-  if (!is_number(at.parts[0], quote(sign_of(at))) || !is_number(at.parts[1], quote(sign_of(at)))) return {};
+  if (!is_number(at.parts[0], in_quotes(sign_of(at))) || !is_number(at.parts[1], in_quotes(sign_of(at)))) return {};
   const Kind &a = sort(at.parts[0]).kind, &b = sort(at.parts[1]).kind;
   if (dividing) return known({Form::number, a.dimension / b.dimension, false});
   return known({Form::number, a.dimension * b.dimension, a.whole && b.whole});
@@ -300,7 +296,7 @@ Sort Analyst::power(const Node& at) {
   const Node& exponent = node(at.parts[1]);
   if (!raised.dimension.plain())
     return refuse(exponent.span, "sheet.power",
-                  "a power is a plain number, and " + quote(read(exponent.span)) + " is " + a_kind(raised),
+                  "a power is a plain number, and " + in_quotes(read(exponent.span)) + " is " + a_kind(raised),
                   "take the unit out");
   if (base.dimension.plain()) return known(Kind::ratio());
   const bool negative = exponent.op == Op::negate;
@@ -316,7 +312,7 @@ Sort Analyst::power(const Node& at) {
 Sort Analyst::comparison(const Node& at) {
   const std::size_t left = at.parts[0], right = at.parts[1];
   const bool order = at.op != Op::equal && at.op != Op::different;
-  const std::string who = quote(sign_of(at));
+  const std::string who = in_quotes(sign_of(at));
   if (order && (!is_number(left, who) || !is_number(right, who))) return {};
   const std::size_t before = result_.faults.size();
   const std::string beside = "it is compared with ";
@@ -330,7 +326,7 @@ Sort Analyst::comparison(const Node& at) {
 
 Sort Analyst::logic(const Node& at) {
   bool good = true;
-  for (const std::size_t part : at.parts) good = is_condition(part, quote(sign_of(at))) && good;
+  for (const std::size_t part : at.parts) good = is_condition(part, in_quotes(sign_of(at))) && good;
   return good ? known(Kind::yes_no()) : Sort{};
 }
 
@@ -351,7 +347,7 @@ Sort Analyst::call(const Node& at) {
       break;
   }
   for (const std::size_t part : at.parts)
-    if (!is_number(part, quote(at.function->name))) return {};
+    if (!is_number(part, in_quotes(at.function->name))) return {};
   switch (at.function->rule) {
     case Rule::alike:
       return all_alike(at, at.parts, "compared");
@@ -387,13 +383,13 @@ Sort Analyst::angle(const Node& at) {
   const std::size_t part = at.parts[0];
   const Kind& kind = sort(part).kind;
   if (kind == Kind::angle() || sort(part).zero) return known(Kind::ratio());
-  const std::string who = quote(at.function->name) + " takes an angle";
+  const std::string who = in_quotes(at.function->name) + " takes an angle";
   if (bare_number(part)) {
     result_.faults.push_back(unit_missing(read(node(part).span), node(part).span, who, Kind::angle(), settings_));
     return {};
   }
   return refuse(node(part).span, "sheet.wrong-kind",
-                who + ", and " + quote(read(node(part).span)) + " is " + a_kind(kind),
+                who + ", and " + in_quotes(read(node(part).span)) + " is " + a_kind(kind),
                 kind.dimension.plain() ? "multiply it by 1 rad or 1 deg" : "give it an angle, as in 30 deg");
 }
 
@@ -405,7 +401,7 @@ Sort Analyst::whole(const Node& at) {
                                                                    : "round_to";
   return refuse(
       node(at.parts[0]).span, "sheet.wrong-kind",
-      quote(name) + " takes a plain number, and " + quote(read(node(at.parts[0]).span)) + " is " + a_kind(kind),
+      in_quotes(name) + " takes a plain number, and " + in_quotes(read(node(at.parts[0]).span)) + " is " + a_kind(kind),
       "say to which step: " + to + "(x, 1 " + sample_unit(kind.dimension, settings_) + ")");
 }
 
@@ -418,11 +414,11 @@ Sort Analyst::sizes(const Node& at) {
   }
   if (!result_.meanings[at.parts[1]].kind)
     return refuse(node(at.parts[1]).span, "sheet.list-problem",
-                  quote(node(at.parts[1]).word) + " has a size that cannot be read", "correct the list first");
+                  in_quotes(node(at.parts[1]).word) + " has a size that cannot be read", "correct the list first");
   const Kind &value = sort(at.parts[0]).kind, &size = sort(at.parts[1]).kind;
   if (value.dimension == size.dimension || sort(at.parts[0]).zero) return known(size);
   return refuse(at.span, "sheet.kinds-differ",
-                a_kind(value) + " and the sizes of " + quote(node(at.parts[1]).word) + " (" + a_kind(size) +
+                a_kind(value) + " and the sizes of " + in_quotes(node(at.parts[1]).word) + " (" + a_kind(size) +
                     ") cannot be compared",
                 "bring both to one kind");
 }
@@ -431,7 +427,7 @@ Sort Analyst::choose(const Node& at) {
   const std::size_t by = at.parts[0];
   if (sort(by).known && !sort(by).choices)
     return refuse(node(by).span, "sheet.choose",
-                  "'choose' goes by a choice parameter, and " + quote(read(node(by).span)) + " is none",
+                  "'choose' goes by a choice parameter, and " + in_quotes(read(node(by).span)) + " is none",
                   "for other conditions write: condition ? this : that");
   if (!sort(by).known || node(by).op != Op::name) return {};
   const auto& choices = *sort(by).choices;
@@ -443,7 +439,7 @@ Sort Analyst::choose(const Node& at) {
     if (label.op != Op::words) {
       // a choice without its quotes was taken for a name; one problem is enough
       std::erase_if(result_.faults, [&label](const Fault& fault) { return fault.span == label.span; });
-      refuse(label.span, "sheet.choose", "a choice in quotes is wanted here, not " + quote(read(label.span)),
+      refuse(label.span, "sheet.choose", "a choice in quotes is wanted here, not " + in_quotes(read(label.span)),
              "write it as in " + std::string(at.function->shape));
       continue;
     }
@@ -453,17 +449,17 @@ Sort Analyst::choose(const Node& at) {
     else if (std::find(choices.begin(), choices.end(), label.word) == choices.end())
       check_word(at.parts[i], choices, node(by).word);
     else
-      refuse(label.span, "sheet.choose", quote(label.word) + " is named twice", "keep one of the two");
+      refuse(label.span, "sheet.choose", in_quotes(label.word) + " is named twice", "keep one of the two");
   }
   const bool others = at.parts.size() % 2 == 0;
   if (others) values.push_back(at.parts.back());
   if (!others && !left.empty())
     refuse(at.span, "sheet.choose", "nothing is said for " + listed([&] {
                                       std::vector<std::string> q;
-                                      for (const auto& one : left) q.push_back(quote(one));
+                                      for (const auto& one : left) q.push_back(in_quotes(one));
                                       return q;
                                     }()),
-           "name every choice of " + quote(node(by).word) + ", or give one value more for all others");
+           "name every choice of " + in_quotes(node(by).word) + ", or give one value more for all others");
   return all_alike(at, values, "choices of one value");
 }
 
@@ -473,8 +469,8 @@ void Analyst::check_word(std::size_t literal, const std::vector<std::string>& ch
   const std::string& word = node(literal).word;
   if (std::find(choices.begin(), choices.end(), word) != choices.end()) return;
   const std::string near = nearest_name(word, choices);
-  refuse(node(literal).span, "sheet.not-a-choice", quote(word) + " is no choice of " + quote(of),
-         near.empty() ? "choose among " + joined(choices, ", ") : "did you mean " + quote(near) + "?");
+  refuse(node(literal).span, "sheet.not-a-choice", in_quotes(word) + " is no choice of " + in_quotes(of),
+         near.empty() ? "choose among " + joined(choices, ", ") : "did you mean " + in_quotes(near) + "?");
 }
 
 /// The words a choice row's formula may come out with, in every branch.
@@ -496,7 +492,7 @@ void Analyst::check_wanted() {
   const std::size_t last = formula_.nodes.size() - 1;
   const Sort& got = sort(last);
   const Span whole = formula_.root().span;
-  const std::string name = wanted_.name.empty() ? "here" : quote(wanted_.name);
+  const std::string name = wanted_.name.empty() ? "here" : in_quotes(wanted_.name);
   if (got.list) {
     is_number(last, name);
     return;

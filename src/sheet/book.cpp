@@ -11,10 +11,6 @@
 namespace pommel::sheet {
 namespace {
 
-std::string quote(std::string_view text) {
-  return "'" + std::string(text) + "'";
-}
-
 bool is_name(std::string_view name) {
   return !name.empty() && name.size() <= 100 && is_word_start(name[0]) &&
          std::all_of(name.begin(), name.end(), is_word_part);
@@ -42,12 +38,12 @@ void Sheet::Book::complain(std::string id, std::string message, std::string reme
 /// False when the name is taken already.
 bool Sheet::Book::take_name(const std::string& name, const Place& place, Named named) {
   if (!is_name(name))
-    complain("sheet.bad-name", quote(name) + " cannot be a name in formulas",
+    complain("sheet.bad-name", in_quotes(name) + " cannot be a name in formulas",
              "use letters, digits and _ (at most 100), beginning with a letter: long_rail_depth", place, name);
   else if (is_reserved(name))
-    complain("sheet.bad-name", quote(name) + " is a word of the formulas", "choose another name", place, name);
+    complain("sheet.bad-name", in_quotes(name) + " is a word of the formulas", "choose another name", place, name);
   if (names_.emplace(name, named).second) return true;
-  complain("sheet.doubled-name", quote(name) + " stands twice in this sheet", "give one of the two another name", place,
+  complain("sheet.doubled-name", in_quotes(name) + " stands twice in this sheet", "give one of the two another name", place,
            name);
   return false;
 }
@@ -71,10 +67,10 @@ void Sheet::Book::add(Parameter parameter) {
   if (!parameter.kind && !parameter.choices.empty()) parameter.kind = Kind::choice();
   const bool choice = parameter.kind == Kind::choice();
   if (choice && parameter.choices.empty())
-    complain("sheet.no-choices", quote(parameter.name) + " is a choice without choices", "list what can be chosen",
+    complain("sheet.no-choices", in_quotes(parameter.name) + " is a choice without choices", "list what can be chosen",
              parameter.place, parameter.name);
   if (!choice && !parameter.choices.empty())
-    complain("sheet.choices-of-a-value", quote(parameter.name) + " has choices, and is " + a_kind(*parameter.kind),
+    complain("sheet.choices-of-a-value", in_quotes(parameter.name) + " has choices, and is " + a_kind(*parameter.kind),
              "make its kind a choice, or take the choices out", parameter.place, parameter.name);
   for (const std::string& word : parameter.choices) number_for(word);
   const std::size_t meta = parameters.size();
@@ -128,7 +124,7 @@ void Sheet::Book::read_sizes(Sizes& sizes) const {
   if (sizes.list.sizes.empty()) {
     Diagnostic none;
     none.id = "sheet.list-problem";
-    none.message = quote(name) + " is a list without sizes";
+    none.message = in_quotes(name) + " is a list without sizes";
     none.remedy = "list at least one";
     none.place = sizes.list.place;
     none.read = name;
@@ -139,7 +135,7 @@ void Sheet::Book::read_sizes(Sizes& sizes) const {
 
 void Sheet::Book::add(Use use) {
   if (!use_rows_.emplace(use.name, rows.size()).second) {
-    complain("sheet.doubled-name", quote(use.name) + " is computed twice", "give one of the two another name",
+    complain("sheet.doubled-name", in_quotes(use.name) + " is computed twice", "give one of the two another name",
              use.entry.place, use.name);
     return;
   }
@@ -151,7 +147,7 @@ void Sheet::Book::add(Check check) {
   const bool doubled =
       std::any_of(checks.begin(), checks.end(), [&](const Check& one) { return one.name == check.name; });
   if (doubled) {
-    complain("sheet.doubled-name", quote(check.name) + " stands twice among the checks",
+    complain("sheet.doubled-name", in_quotes(check.name) + " stands twice among the checks",
              "give one of the two another name", check.that.place, check.name);
     return;
   }
@@ -168,7 +164,7 @@ void Sheet::Book::add(Outcome outcome) {
 std::size_t Sheet::Book::add_column(std::string name) {
   for (const Column& column : columns)
     if (column.name == name) {
-      complain("sheet.doubled-name", quote(name) + " stands twice among the columns",
+      complain("sheet.doubled-name", in_quotes(name) + " stands twice among the columns",
                "give one of the two another name", {}, name);
       break;
     }
@@ -212,8 +208,8 @@ std::optional<std::size_t> Sheet::Book::find_use(std::string_view name) const {
 
 Failure Sheet::Book::unknown_name(std::string_view name) const {
   const std::string near = nearest(name);
-  return fail("sheet.unknown-name", quote(name) + " is no name of this sheet",
-              near.empty() ? "look at the sheet for its names" : "did you mean " + quote(near) + "?", {},
+  return fail("sheet.unknown-name", in_quotes(name) + " is no name of this sheet",
+              near.empty() ? "look at the sheet for its names" : "did you mean " + in_quotes(near) + "?", {},
               std::string(name));
 }
 
@@ -260,7 +256,7 @@ void Sheet::Book::judge(const Row& row, Own& own) {
   const bool limit = row.type == RowType::least || row.type == RowType::most;
   if (limit && row.kind && row.kind->form != Form::number) {
     own.faults.push_back({"sheet.limits-of-words",
-                          quote(row.name) + " is " + a_kind(*row.kind) + " and has no limits",
+                          in_quotes(row.name) + " is " + a_kind(*row.kind) + " and has no limits",
                           "take the limits out",
                           {0, own.entry.text.size()}});
     return;
@@ -409,7 +405,7 @@ Result<Changes> Sheet::Book::set_entry(std::string_view name, std::size_t column
   const auto row = find_row(name);
   if (!row || rows[*row].type != RowType::parameter) {
     if (!row) return unknown_name(name);
-    return fail("sheet.not-an-entry", quote(name) + " is an outcome and takes no entry",
+    return fail("sheet.not-an-entry", in_quotes(name) + " is an outcome and takes no entry",
                 "set the parameters it comes from", {}, std::string(name));
   }
   if (column >= columns.size())
@@ -468,11 +464,11 @@ Result<Changes> Sheet::Book::set_outcomes(std::size_t column,
     const auto row = find_row(name);
     if (!row) return unknown_name(name);
     if (rows[*row].type != RowType::outcome)
-      return fail("sheet.not-an-outcome", quote(name) + " is a parameter, not an outcome", "set its entry", {}, name);
+      return fail("sheet.not-an-outcome", in_quotes(name) + " is a parameter, not an outcome", "set its entry", {}, name);
     const Kind& kind = *rows[*row].kind;
     if (value.kind().form != kind.form || value.kind().dimension != kind.dimension)
       return fail("sheet.wrong-kind",
-                  "the outcome " + quote(name) + " is " + a_kind(kind) + ", and was given " + a_kind(value.kind()),
+                  "the outcome " + in_quotes(name) + " is " + a_kind(kind) + ", and was given " + a_kind(value.kind()),
                   "this is a fault of the stage that gave it", {}, name);
     taken.emplace_back(*row, kind.form == Form::number ? Value::number(value.number(), kind) : value);
   }

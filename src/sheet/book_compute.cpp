@@ -4,6 +4,7 @@
 #include <queue>
 
 #include "base/number.h"
+#include "base/text.h"
 #include "sheet/book.h"
 
 namespace pommel::sheet {
@@ -11,10 +12,6 @@ namespace {
 
 /// A count this near to a whole number is that number; what is left is the rounding of its arithmetic.
 constexpr double kNearlyWhole = 1e-9;
-
-std::string quote(std::string_view text) {
-  return "'" + std::string(text) + "'";
-}
 
 }  // namespace
 
@@ -31,7 +28,7 @@ Now Sheet::Book::compute(std::size_t at, std::size_t column, const Own* own, Pro
   Now now;
   now.state = CellState::failed;
   if (!own) {
-    now.trouble = Fault{"sheet.no-value", quote(row.name) + " has no value", "give it one", {}};
+    now.trouble = Fault{"sheet.no-value", in_quotes(row.name) + " has no value", "give it one", {}};
     return now;
   }
   if (columns[column].links.circular(at)) {
@@ -99,7 +96,7 @@ Now Sheet::Book::finished(const Row& row, double slot, const Own& own, const std
   const double whole = std::round(slot);
   if (row.kind->whole && std::abs(slot - whole) > kNearlyWhole) {
     now.trouble =
-        Fault{"sheet.not-whole", quote(row.name) + " came out as " + format_number(slot, 9) + ", and a count is whole",
+        Fault{"sheet.not-whole", in_quotes(row.name) + " came out as " + format_number(slot, 9) + ", and a count is whole",
               "round it: round(...), floor(...) or ceil(...)", own.formula->root().span};
     return now;
   }
@@ -114,7 +111,7 @@ Now Sheet::Book::settled_value(const Row& row, Value value) const {
     if (std::find(choices.begin(), choices.end(), value.words()) == choices.end()) {
       now.state = CellState::failed;
       now.trouble = Fault{"sheet.not-a-choice",
-                          quote(row.name) + " came out as " + quote(value.words()) + ", which is no choice of it",
+                          in_quotes(row.name) + " came out as " + in_quotes(value.words()) + ", which is no choice of it",
                           "add it to the choices, or correct the formula",
                           {}};
       return now;
@@ -129,7 +126,7 @@ Now Sheet::Book::settled_value(const Row& row, Value value) const {
 Fault Sheet::Book::trouble_of(const Stop& stop, const Own& own) const {
   const Node& node = own.formula->nodes[stop.node];
   const Span& span = node.span;
-  const std::string read = quote(std::string_view(own.entry.text).substr(span.begin, span.end - span.begin));
+  const std::string read = in_quotes(std::string_view(own.entry.text).substr(span.begin, span.end - span.begin));
   const auto shown = [&](double value) {
     const Kind& kind = own.analysis.kinds[node.parts.empty() ? stop.node : node.parts[0]];
     if (!std::isfinite(value)) return std::string("beyond all numbers");

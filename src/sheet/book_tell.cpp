@@ -9,10 +9,6 @@
 namespace pommel::sheet {
 namespace {
 
-std::string quote(std::string_view text) {
-  return "'" + std::string(text) + "'";
-}
-
 std::string raw(const Value& value) {
   switch (value.kind().form) {
     case Form::number:
@@ -53,7 +49,7 @@ Diagnostic Sheet::Book::told_trouble(std::size_t at, std::size_t column) const {
         break;
       }
   }
-  if (column > 0) fault.message += " (in column " + quote(columns[column].name) + ")";
+  if (column > 0) fault.message += " (in column " + in_quotes(columns[column].name) + ")";
   if (!own) {
     Diagnostic said = placed(fault, {});
     said.place = parameters[row.meta].place;
@@ -87,17 +83,17 @@ std::optional<Diagnostic> Sheet::Book::outside_limits(std::size_t at, std::size_
                                       : "choose at most " + show(*most, settings);
   Fault fault;
   fault.id = "sheet.outside-limits";
-  fault.message = quote(rows[at].name) + " is " + show(*now.value, settings) +
+  fault.message = in_quotes(rows[at].name) + " is " + show(*now.value, settings) +
                   (below ? ", less than its least, " : ", more than its most, ") +
                   show(below ? *least : *most, settings);
   fault.remedy = allowed;
   if (least && most && least->number() > most->number()) {
     fault.id = "sheet.crossed-limits";
-    fault.message = "the least " + quote(rows[at].name) + ", " + show(*least, settings) + ", is more than the most, " +
+    fault.message = "the least " + in_quotes(rows[at].name) + ", " + show(*least, settings) + ", is more than the most, " +
                     show(*most, settings);
     fault.remedy = "correct the limits";
   }
-  if (column > 0) fault.message += " (in column " + quote(columns[column].name) + ")";
+  if (column > 0) fault.message += " (in column " + in_quotes(columns[column].name) + ")";
   const Own& own = *entry_of(at, column);
   fault.span = {0, own.entry.text.size()};
   return placed(fault, own.entry);
@@ -113,7 +109,7 @@ std::vector<Diagnostic> Sheet::Book::problems(std::size_t at, std::size_t column
   if (now.trouble) found.push_back(told_trouble(at, column));
   if (const auto outside = outside_limits(at, column)) found.push_back(*outside);
   if (now.state != CellState::blocked) return found;
-  const std::string needed = quote(rows[*now.because_of].name);
+  const std::string needed = in_quotes(rows[*now.because_of].name);
   const bool itself = !rows[at].kind && *now.because_of == rows[at].owner;
   Fault note{"sheet.blocked",
              itself ? "the kind of " + needed + " is not known while its first entry has a problem"
@@ -188,7 +184,7 @@ Result<Value> Sheet::Book::need(std::size_t at, std::size_t column) const {
     }
   }
   if (reasons.empty())
-    return fail("sheet.no-value", quote(rows[at].name) + " is not there yet", "compute the stage that gives it", {},
+    return fail("sheet.no-value", in_quotes(rows[at].name) + " is not there yet", "compute the stage that gives it", {},
                 rows[at].name);
   return Failure(std::move(reasons));
 }

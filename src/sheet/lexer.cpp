@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "base/number.h"
+#include "base/text.h"
 
 namespace pommel::sheet {
 namespace {
@@ -43,10 +44,6 @@ constexpr std::array<std::string_view, 17> kSigns = {"<=", ">=", "==", "!=", "+"
 std::size_t character_size(char first) {
   const auto byte = static_cast<unsigned char>(first);
   return byte < 0x80 ? 1 : byte < 0xE0 ? 2 : byte < 0xF0 ? 3 : 4;
-}
-
-std::string quote(std::string_view text) {
-  return "'" + std::string(text) + "'";
 }
 
 }  // namespace
@@ -121,7 +118,7 @@ std::optional<double> Lexer::fraction() {
   const auto above = parse_number(read.substr(0, slash)), below = parse_number(read.substr(slash + 1));
   at_ = end;
   if (above && below && *below > 0) return *above / *below;
-  return refuse(begin, end, "sheet.fraction", quote(read) + " is no fraction", "write a number above 0 below the line");
+  return refuse(begin, end, "sheet.fraction", in_quotes(read) + " is no fraction", "write a number above 0 below the line");
 }
 
 /// In a formula `3/4` is a fraction only where a unit takes hold of it: `3/4 in`, but `a/2` and `1/2` divide.
@@ -137,7 +134,7 @@ std::optional<Lexer::Magnitude> Lexer::magnitude() {
     if (last_sign_ == "/" || last_sign_ == "^") {
       const std::string read(text_.substr(begin, end - begin));
       return refuse(begin, end, "sheet.two-readings",
-                    quote(read) + " after " + quote(last_sign_) + " can be read in two ways",
+                    in_quotes(read) + " after " + in_quotes(last_sign_) + " can be read in two ways",
                     "put it in brackets, with its unit");
     }
     const auto value = fraction();
@@ -159,7 +156,7 @@ std::optional<Lexer::Magnitude> Lexer::magnitude() {
   }
   const auto value = parse_number(text_.substr(begin, at_ - begin));
   if (!value)
-    return refuse(begin, at_, "sheet.number", quote(text_.substr(begin, at_ - begin)) + " cannot be read as a number",
+    return refuse(begin, at_, "sheet.number", in_quotes(text_.substr(begin, at_ - begin)) + " cannot be read as a number",
                   "check its digits");
   Magnitude read{*value, integer, false};
   const std::size_t whole_end = at_;
@@ -175,7 +172,7 @@ std::optional<Lexer::Magnitude> Lexer::magnitude() {
   const auto part = fraction();
   if (!part) return std::nullopt;
   if (!integer || *part >= 1)
-    return refuse(begin, at_, "sheet.fraction", quote(text_.substr(begin, at_ - begin)) + " is no mixed number",
+    return refuse(begin, at_, "sheet.fraction", in_quotes(text_.substr(begin, at_ - begin)) + " is no mixed number",
                   "write a whole number and a fraction under 1, as in 28 1/4 in");
   return Magnitude{*value + *part, false, true};
 }
@@ -217,8 +214,8 @@ bool Lexer::rates(Token& token) {
       const std::string word(word_at(begin));
       const std::string near = nearest_unit(word, settings_);
       refuse(begin, begin + word.size(), "sheet.unknown-unit",
-             word.empty() ? "a unit is missing after 'per'" : quote(word) + " is no unit",
-             near.empty() ? "name the unit, as in 'per h'" : "did you mean " + quote(near) + "?");
+             word.empty() ? "a unit is missing after 'per'" : in_quotes(word) + " is no unit",
+             near.empty() ? "name the unit, as in 'per h'" : "did you mean " + in_quotes(near) + "?");
       return false;
     }
     token.number = token.number * below->divisor / below->factor;
@@ -259,10 +256,10 @@ bool Lexer::check_after(const Token& token) {
   const std::string near = token.has_unit || call ? "" : nearest_unit(word, settings_);
   const std::string number(text_.substr(token.span.begin, at_ - token.span.begin));
   refuse(after, after + word.size(), "sheet.unknown-unit",
-         token.has_unit ? quote(word) + " is left over after " + quote(number) : quote(word) + " is no unit",
-         !near.empty()    ? "did you mean " + quote(near) + "?"
+         token.has_unit ? in_quotes(word) + " is left over after " + in_quotes(number) : in_quotes(word) + " is no unit",
+         !near.empty()    ? "did you mean " + in_quotes(near) + "?"
          : token.has_unit ? "take it out, or write a sign between the two"
-                          : "write the unit, or a sign between " + quote(number) + " and " + quote(word));
+                          : "write the unit, or a sign between " + in_quotes(number) + " and " + in_quotes(word));
   return false;
 }
 
@@ -295,7 +292,7 @@ std::optional<Token> Lexer::prefixed_money(std::string_view sign) {
   at_ += sign.size();
   skip_blanks();
   if (!is_digit(here()) && here() != '.')
-    return refuse(token.span.begin, at_, "sheet.number", "an amount is missing after " + quote(sign),
+    return refuse(token.span.begin, at_, "sheet.number", "an amount is missing after " + in_quotes(sign),
                   "write it as in " + std::string(sign) + "85");
   const auto read = magnitude();
   if (!read) return std::nullopt;
@@ -323,7 +320,7 @@ std::optional<Token> Lexer::word() {
     at_ += 1 + part.size();
   }
   return refuse(token.span.begin, at_, "sheet.dotted-name",
-                quote(text_.substr(token.span.begin, at_ - token.span.begin)) + " has a dot in it",
+                in_quotes(text_.substr(token.span.begin, at_ - token.span.begin)) + " has a dot in it",
                 "join the words of a name by '_': " + joined);
 }
 
@@ -361,10 +358,10 @@ std::optional<Token> Lexer::sign() {
   }
   for (const auto& [sign, instead] : kForeign)
     if (rest.starts_with(sign))
-      return refuse(at_, at_ + sign.size(), "sheet.foreign-sign", quote(sign) + " is no sign of a formula",
-                    "write " + quote(instead) + " instead");
+      return refuse(at_, at_ + sign.size(), "sheet.foreign-sign", in_quotes(sign) + " is no sign of a formula",
+                    "write " + in_quotes(instead) + " instead");
   const std::size_t size = std::min(character_size(here()), rest.size());
-  return refuse(at_, at_ + size, "sheet.foreign-sign", quote(rest.substr(0, size)) + " does not belong in a formula",
+  return refuse(at_, at_ + size, "sheet.foreign-sign", in_quotes(rest.substr(0, size)) + " does not belong in a formula",
                 "take it out");
 }
 

@@ -12,10 +12,6 @@ namespace {
 
 using Read = std::variant<Value, Fault>;
 
-std::string quote(std::string_view text) {
-  return "'" + std::string(text) + "'";
-}
-
 Span span_of(std::string_view part, std::string_view whole) {
   const auto begin = static_cast<std::size_t>(part.data() - whole.data());
   return {begin, begin + part.size()};
@@ -39,8 +35,8 @@ Read read_choice(std::string_view entry, std::string_view text, const Wanted& wa
   std::string word = unquoted(text);
   if (std::find(choices.begin(), choices.end(), word) != choices.end()) return Value::choice(std::move(word));
   const std::string near = nearest_name(word, choices);
-  return Fault{"sheet.not-a-choice", quote(word) + " is no choice of " + quote(wanted.name),
-               near.empty() ? "choose among " + joined(choices, ", ") : "did you mean " + quote(near) + "?",
+  return Fault{"sheet.not-a-choice", in_quotes(word) + " is no choice of " + in_quotes(wanted.name),
+               near.empty() ? "choose among " + joined(choices, ", ") : "did you mean " + in_quotes(near) + "?",
                span_of(text, entry)};
 }
 
@@ -68,7 +64,7 @@ std::variant<Quantity, Fault> read_quantity(std::string_view entry, const Settin
   if (negative) token = lexer.next();
   if (!token) return *lexer.fault();
   if (token->type != Token::Type::number)
-    return Fault{"sheet.not-a-number", quote(trimmed(entry)) + " is no number",
+    return Fault{"sheet.not-a-number", in_quotes(trimmed(entry)) + " is no number",
                  "write a number with its unit; a formula begins with '='", span_of(trimmed(entry), entry)};
   Quantity read{negative ? -token->number : token->number, *token};
   const auto rest = lexer.next();
@@ -77,10 +73,10 @@ std::variant<Quantity, Fault> read_quantity(std::string_view entry, const Settin
   if (rest->text == ",") {
     std::string instead(trimmed(entry));
     std::replace(instead.begin(), instead.end(), ',', '.');
-    return Fault{"sheet.comma", quote(trimmed(entry)) + " has a comma in the number", "write " + quote(instead),
+    return Fault{"sheet.comma", in_quotes(trimmed(entry)) + " has a comma in the number", "write " + in_quotes(instead),
                  span_of(trimmed(entry), entry)};
   }
-  return Fault{"sheet.left-over", quote(trimmed(entry.substr(rest->span.begin))) + " is left over after the number",
+  return Fault{"sheet.left-over", in_quotes(trimmed(entry.substr(rest->span.begin))) + " is left over after the number",
                "take it out; a formula begins with '='", span_of(trimmed(entry.substr(rest->span.begin)), entry)};
 }
 
@@ -88,7 +84,7 @@ Read whole_or_fault(double amount, const Kind& kind, std::string_view entry, con
   const double whole = std::round(amount);
   if (!kind.whole || whole == amount) return Value::number(amount, kind);
   return Fault{"sheet.not-whole",
-               quote(trimmed(entry)) + " is not whole, and " + (name.empty() ? "this" : quote(name)) + " is a count",
+               in_quotes(trimmed(entry)) + " is not whole, and " + (name.empty() ? "this" : in_quotes(name)) + " is a count",
                "write a whole number", span_of(trimmed(entry), entry)};
 }
 
@@ -105,11 +101,11 @@ Read read_number(std::string_view entry, const Wanted& wanted, const Settings& s
   if (const auto* fault = std::get_if<Fault>(&read)) return *fault;
   const auto& [amount, token] = std::get<Quantity>(read);
   if (token.dimension == kind.dimension) return whole_or_fault(amount, kind, entry, wanted.name);
-  const std::string who = wanted.name.empty() ? "this" : quote(wanted.name);
+  const std::string who = wanted.name.empty() ? "this" : in_quotes(wanted.name);
   if (!token.has_unit) return unit_missing(text, span_of(text, entry), who + " is " + a_kind(kind), kind, settings);
   return Fault{
       "sheet.wrong-kind",
-      quote(text) + " is " + a_kind({Form::number, token.dimension, false}) + ", but " + who + " is " + a_kind(kind),
+      in_quotes(text) + " is " + a_kind({Form::number, token.dimension, false}) + ", but " + who + " is " + a_kind(kind),
       kind.dimension.plain() ? "take the unit out" : "write it as in 1 " + sample_unit(kind.dimension, settings),
       span_of(text, entry)};
 }
@@ -122,7 +118,7 @@ Read read_untold(std::string_view entry, const Settings& settings) {
     return Value::text(unquoted(text));
   if (is_word_start(text.front())) {
     const bool formula = std::holds_alternative<Formula>(parse_formula(text, 0, settings));
-    return Fault{"sheet.untold-kind", quote(text) + " tells no kind",
+    return Fault{"sheet.untold-kind", in_quotes(text) + " tells no kind",
                  formula ? "a formula begins with '=': write '= " + std::string(text) + "'; words go in quotes"
                          : "state the row's kind, or write words in quotes",
                  span_of(text, entry)};
@@ -166,7 +162,7 @@ Read read_plain(std::string_view entry, const Wanted& wanted, const Settings& se
       return Value::text(unquoted(text));
     case Form::yes_no:
       if (text == "yes" || text == "no") return Value::yes_no(text == "yes");
-      return Fault{"sheet.not-yes-or-no", quote(text) + " is neither yes nor no", "write yes or no",
+      return Fault{"sheet.not-yes-or-no", in_quotes(text) + " is neither yes nor no", "write yes or no",
                    span_of(text, entry)};
     case Form::number:
       return read_number(entry, wanted, settings);

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <limits>
 
+#include "base/text.h"
+
 namespace pommel::sheet {
 
 // Brent's zero finder, as in chapter 4 of the book: b is the best point, c the other end of the bracket, a the last b.
@@ -76,10 +78,6 @@ struct Try {
   double at, got, off;  // off: what the wished value came out as, less the wish
 };
 
-std::string quote(std::string_view text) {
-  return "'" + std::string(text) + "'";
-}
-
 class Seeker {
  public:
   Seeker(const Sheet& sheet, const Goal& goal, const Outcomes& outcomes)
@@ -120,12 +118,12 @@ Result<Done> Seeker::check_goal() const {
   if (wished->form != Form::number || goal_.value.kind().form != Form::number ||
       wished->dimension != goal_.value.kind().dimension)
     return fail("sheet.wrong-kind",
-                quote(goal_.wished) + " is " + a_kind(*wished) + ", and the wish is " + a_kind(goal_.value.kind()),
+                in_quotes(goal_.wished) + " is " + a_kind(*wished) + ", and the wish is " + a_kind(goal_.value.kind()),
                 "wish for a value of its own kind");
   if (!sheet_.parameter(goal_.moving))
-    return fail("sheet.not-an-entry", quote(goal_.moving) + " is an outcome and cannot be moved", "move a parameter");
+    return fail("sheet.not-an-entry", in_quotes(goal_.moving) + " is an outcome and cannot be moved", "move a parameter");
   if (kind->form != Form::number || kind->whole)
-    return fail("sheet.wrong-kind", quote(goal_.moving) + " cannot be moved by small steps: it is " + a_kind(*kind),
+    return fail("sheet.wrong-kind", in_quotes(goal_.moving) + " cannot be moved by small steps: it is " + a_kind(*kind),
                 "move a length, an angle or another measure");
   return Done{};
 }
@@ -138,11 +136,11 @@ Result<Done> Seeker::find_limits() {
   if (cell->least) least = std::max(least.value_or(cell->least->number()), cell->least->number());
   if (cell->most) most = std::min(most.value_or(cell->most->number()), cell->most->number());
   if (!least || !most)
-    return fail("sheet.seek-needs-limits", quote(goal_.moving) + " has no limits to seek between",
+    return fail("sheet.seek-needs-limits", in_quotes(goal_.moving) + " has no limits to seek between",
                 "give it limits, or say from where to where to seek");
   if (!(*least < *most))
     return fail("sheet.seek-needs-limits",
-                "the limits of " + quote(goal_.moving) + " leave nothing between them: " + measure(*least) + " and " +
+                "the limits of " + in_quotes(goal_.moving) + " leave nothing between them: " + measure(*least) + " and " +
                     measure(*most),
                 "widen them");
   least_ = *least;
@@ -209,13 +207,13 @@ Failure Seeker::out_of_reach() const {
   const auto [lowest, highest] =
       std::minmax_element(tries_.begin(), tries_.end(), [](const Try& a, const Try& b) { return a.off < b.off; });
   const double wish = goal_.value.number();
-  const std::string range = quote(goal_.moving) + " between " + measure(least_) + " and " + measure(most_);
+  const std::string range = in_quotes(goal_.moving) + " between " + measure(least_) + " and " + measure(most_);
   if (close(highest->off - lowest->off))
-    return fail("sheet.seek-fixed", quote(goal_.wished) + " stays at " + shown(lowest->got) + " with " + range,
+    return fail("sheet.seek-fixed", in_quotes(goal_.wished) + " stays at " + shown(lowest->got) + " with " + range,
                 "move another measure");
   const Try& nearest = lowest->off > 0 ? *lowest : *highest;
   return fail("sheet.seek-out-of-reach",
-              "with " + range + ", " + quote(goal_.wished) + " runs from " + shown(lowest->got) + " to " +
+              "with " + range + ", " + in_quotes(goal_.wished) + " runs from " + shown(lowest->got) + " to " +
                   shown(highest->got) + ", and never is " + shown(wish),
               "the nearest is at " + measure(nearest.at) + "; widen the limits or move another measure");
 }
@@ -235,7 +233,7 @@ Result<Sought> Seeker::answer(const Root& root, const Try& low, const Try& high)
     if ((one.off > 0) == (high.off > 0) && one.at < above.at) above = one;
   }
   return fail("sheet.seek-jump",
-              quote(goal_.wished) + " steps over " + shown(wish) + " near " + measure(root.at) + ": from " +
+              in_quotes(goal_.wished) + " steps over " + shown(wish) + " near " + measure(root.at) + ": from " +
                   shown(below.got) + " to " + shown(above.got),
               "wish for one of these two");
 }

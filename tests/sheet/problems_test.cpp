@@ -758,5 +758,12 @@ TEST(Problems, AreToldAllAtOnce) {
   EXPECT_EQ(ids(need.reasons()), (std::vector<std::string>{"sheet.blocked", "sheet.unknown-unit"}));
 }
 
+// A byte that begins a character of three, with a line's end behind it, once put that end into the message.
+TEST(Problems, BytesThatAreNoTextAreShownInOneLine) {
+  const Sheet sheet = sheet_of({{"height", "= hei\xE2\n\xF5uh"}});
+  ASSERT_FALSE(sheet.diagnostics().empty());
+  for (const Diagnostic& one : sheet.diagnostics()) EXPECT_EQ(one.message.find('\n'), std::string::npos) << one.message;
+}
+
 }  // namespace
 }  // namespace pommel::sheet
