@@ -65,7 +65,7 @@ class Reader {
  public:
   Reader(std::string_view text, const Language& language) : text_(text), language_(language) {}
 
-  bool at_end() const { return at_ == text_.size(); }
+  bool at_end() const { return rest().empty(); }  // tabs and the ends of lines behind a quantity are blank, too
   bool at(std::string_view sign) const { return text_.substr(at_).starts_with(sign); }
   std::size_t position() const { return at_; }
   void back_to(std::size_t position) { at_ = position; }

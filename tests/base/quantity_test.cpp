@@ -66,6 +66,15 @@ std::string told(const Diagnostic& why) {
   return why.id + " @" + std::to_string(why.place.column) + " '" + why.read + "': " + why.message + " | " + why.remedy;
 }
 
+// Feet before the end of a line: once the character after the text was looked at.
+TEST(Length, BlanksOfAllKindsBehindItAreNothing) {
+  for (const char* text : {"7'\r", "7 ft\t", "84 in \r\n", "6' 12\" \t"}) {
+    const auto length = parse_length(text, {});
+    ASSERT_TRUE(length.ok()) << text;
+    EXPECT_DOUBLE_EQ(*length, 84 * kInch) << text;
+  }
+}
+
 TEST(Length, IsRefusedWithAReasonAtItsColumn) {
   struct Row {
     const char* text;
