@@ -1,7 +1,9 @@
 // Kinds and values as text.
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
+#include "sheet/functions.h"
 #include "sheet/support.h"
 
 namespace pommel::sheet {
@@ -130,6 +132,14 @@ TEST(Values, ExactEntriesReadBackToTheBit) {
     ASSERT_NE(read, nullptr) << text << "\n" << render(sheet.diagnostics());
     EXPECT_EQ(*read, value) << text;
   }
+}
+
+// A file from elsewhere may only reckon: no function of a formula reads a file, a clock, chance or the system. Whoever adds one changes this list.
+TEST(Functions, AreTheseAndNoMore) {
+  auto names = function_names();
+  std::sort(names.begin(), names.end());
+  EXPECT_EQ(names, (std::vector<std::string>{"abs", "atan2", "ceil", "choose", "cos", "floor", "max", "min", "next_size", "round", "round_down", "round_to", "round_up",
+                                             "sin", "sqrt", "tan"}));
 }
 
 }  // namespace
