@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "base/text.h"
+
 namespace pommel::sheet {
 
 Diagnostic placed(const Fault& fault, const Entry& entry) {
@@ -11,8 +13,8 @@ Diagnostic placed(const Fault& fault, const Entry& entry) {
                                         [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; });
   Diagnostic said;
   said.id = fault.id;
-  said.message = fault.message;
-  said.remedy = fault.remedy;
+  said.message = printable(fault.message);  // words of the entry stand in it
+  said.remedy = printable(fault.remedy);
   said.place = entry.place;
   const bool in_a_file = entry.place.line > 0;
   said.place.column = (in_a_file && entry.place.column > 0 ? entry.place.column : 1) + static_cast<int>(characters);

@@ -760,7 +760,7 @@ TEST(Problems, AreToldAllAtOnce) {
 
 // A byte that begins a character of three, with a line's end behind it, once put that end into the message.
 TEST(Problems, BytesThatAreNoTextAreShownInOneLine) {
-  const Sheet sheet = sheet_of({{"height", "= hei\xE2\n\xF5uh"}});
+  const Sheet sheet = sheet_of({{"height", "= hei\xE2\n\xF5uh"}, {"width", "= he\"\n\""}});
   ASSERT_FALSE(sheet.diagnostics().empty());
   for (const Diagnostic& one : sheet.diagnostics()) EXPECT_EQ(one.message.find('\n'), std::string::npos) << one.message;
 }
