@@ -63,9 +63,10 @@ constexpr Language kAngle = {"angle", "deg, rad or turn", "30 deg", kAngleUnits.
 // A reading head over the maker's text. Each step returns nothing and leaves the reason in `failure` when it fails.
 class Reader {
  public:
-  Reader(std::string_view text, const Language& language) : text_(text), language_(language) {}
+  // tabs and the ends of lines behind a quantity are blank, too
+  Reader(std::string_view text, const Language& language) : text_(text), end_(text.find_last_not_of(" \t\r\n") + 1), language_(language) {}
 
-  bool at_end() const { return rest().empty(); }  // tabs and the ends of lines behind a quantity are blank, too
+  bool at_end() const { return at_ >= end_; }
   bool at(std::string_view sign) const { return text_.substr(at_).starts_with(sign); }
   std::size_t position() const { return at_; }
   void back_to(std::size_t position) { at_ = position; }
@@ -99,6 +100,7 @@ class Reader {
   bool refuse_foreign_sign();
 
   std::string_view text_;
+  std::size_t end_;  // of what is not blank; 0 where all is
   const Language& language_;
   std::size_t at_ = 0;
   std::optional<Failure> failure_;

@@ -69,14 +69,19 @@ std::optional<std::filesystem::path> earlier_file(const FileSystem& files, const
   return path;
 }
 
-std::optional<Template> read_template(const FileSystem& files, const House& house, const family::Design& design, Sink& sink, const Seen& seen) {
+// Read, or as it was kept; nothing where there is no such family.
+std::shared_ptr<const Template> template_of(const FileSystem& files, const House& house, const family::Design& design, Sink& sink, const Seen& seen, Templates* templates) {
+  if (auto kept = templates ? templates->kept(design.family) : nullptr) return kept;
   const auto text = text_of(files, house.templates, "family", design.family, design.family_place, sink, seen);
-  if (!text) return std::nullopt;
+  if (!text) return nullptr;
   const std::string file = (house.templates / (design.family + ".yaml")).generic_string();
-  Template out;
-  out.family = family::read_family(*text, file, design.family, sink);
-  out.versions = versions_of(*text, file, sink);
-  return out;
+  Sink own;
+  auto read = std::make_shared<Template>();
+  read->family = family::read_family(*text, file, design.family, own);
+  read->versions = versions_of(*text, file, own);
+  sink.add(own.all());
+  if (templates && own.all().empty()) templates->keep(design.family, read);
+  return read;
 }
 
 std::string stem_of(const std::filesystem::path& file) { return file.stem().string(); }
@@ -104,11 +109,15 @@ std::optional<std::filesystem::path> design_file(const FileSystem& files, const 
   return std::nullopt;
 }
 
-std::shared_ptr<const Template> Templates::find(const std::string& family, const Read& read) {
+std::shared_ptr<const Template> Templates::kept(const std::string& family) const {
   const std::lock_guard lock(busy_);
-  if (const auto kept = kept_.find(family); kept != kept_.end()) return kept->second;
-  auto made = read();
-  return made ? kept_.emplace(family, std::make_shared<const Template>(std::move(*made))).first->second : nullptr;
+  const auto found = kept_.find(family);
+  return found == kept_.end() ? nullptr : found->second;
+}
+
+void Templates::keep(const std::string& family, std::shared_ptr<const Template> read) {
+  const std::lock_guard lock(busy_);
+  kept_[family] = std::move(read);
 }
 
 std::optional<Entry> find_design(const FileSystem& files, const House& house, const std::string& id, const Place& place, Sink& sink, const Seen& seen, Templates* templates) {
@@ -127,20 +136,10 @@ std::optional<Entry> read_entry(const FileSystem& files, const House& house, std
   Entry entry;
   entry.design = family::read_design(text, name, stem, sink);
   if (entry.design.family.empty()) return std::nullopt;  // has been reported
-  Templates own;
-  std::optional<Template> faulty;
-  const auto found = (templates ? *templates : own).find(entry.design.family, [&]() -> std::optional<Template> {
-    Sink problems;
-    auto read = read_template(files, house, entry.design, problems, seen);
-    sink.add(problems.all());
-    if (!problems.has_errors()) return read;
-    faulty = std::move(read);
-    return std::nullopt;
-  });
-  if (!found && !faulty) return std::nullopt;
-  const Template& stands_on = found ? *found : *faulty;
-  entry.family = stands_on.family;
-  entry.versions = stands_on.versions;
+  const auto stands_on = template_of(files, house, entry.design, sink, seen, templates);
+  if (!stands_on) return std::nullopt;
+  entry.family = stands_on->family;
+  entry.versions = stands_on->versions;
   const auto now = up_to_date(text, name, entry.versions, sink);
   if (!now) return std::nullopt;
   Sink told;  // what is wrong with the text has been said once

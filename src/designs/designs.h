@@ -39,21 +39,21 @@ struct Template {
   Versions versions;
 };
 
-/// The families of one house, each read once and kept, for whoever asks about many designs. One with problems is read, and told of, every time.
-/// Several threads may ask.
+/// The families of one house, kept as they were read first, for whoever asks about many designs. Several threads may ask.
 class Templates {
  public:
-  using Read = std::function<std::optional<Template>()>;
-  /// What was kept under this name; else what `read` gives, which is kept.
-  std::shared_ptr<const Template> find(const std::string& family, const Read& read);
+  /// nullptr where none of this name was kept.
+  std::shared_ptr<const Template> kept(const std::string& family) const;
+  void keep(const std::string& family, std::shared_ptr<const Template> read);
 
  private:
-  std::mutex busy_;
+  mutable std::mutex busy_;
   std::map<std::string, std::shared_ptr<const Template>> kept_;
 };
 
 /// A design from its text, brought up to date with its family: "designs.unknown-family" with the nearest name, "designs.older" (a note),
-/// "designs.newer". Nothing when there is no family or the text is too new. `seen` is not told of a family that `templates` had.
+/// "designs.newer". Nothing when there is no family or the text is too new. A family without problems is kept in `templates`;
+/// `seen` is not told of one that was.
 std::optional<Entry> read_entry(const FileSystem& files, const House& house, std::string_view text, const std::filesystem::path& file, Sink& sink, const Seen& seen = {},
                                 Templates* templates = nullptr);
 

@@ -33,6 +33,9 @@ class Joiner {
   }
 
   Result<std::vector<Path>> run() {
+    if (paths_.size() > kMostPaths)
+      return fail("drawing.too-large", "the drawing has " + std::to_string(paths_.size()) + " lines, and an outline has " + std::to_string(kMostPaths) + " at most",
+                  "leave out what is no outline, or draw it as one polyline");
     std::vector<Diagnostic> found;
     for (std::size_t i = 0; i < paths_.size(); ++i) {
       for (std::size_t j = 0; j < i; ++j) {
@@ -106,6 +109,11 @@ void add_arc(std::vector<Dot>& dots, double cx, double cy, double radius, double
     const double a = a0 + sweep * i / n;
     dots.push_back({cx + radius * std::cos(a), cy + radius * std::sin(a)});
   }
+}
+
+Failure too_many_dots(const Place& place) {
+  return fail("drawing.too-large", "here the drawing goes beyond " + std::to_string(kMostDots) + " dots, the most that is read",
+              "leave out what is no outline, or draw it with fewer curves", place);
 }
 
 Result<Drawing> in_millimetres(Drawing drawing, std::optional<LengthUnit> asked, const std::string& file) {

@@ -116,7 +116,14 @@ class Reader {
 
   void add(Path p) {
     const bool somewhere = std::any_of(p.dots.begin(), p.dots.end(), [&](const Dot& d) { return d != p.dots.front(); });
+    dots_ += p.dots.size();
     if (somewhere) out_.paths.push_back(std::move(p));
+  }
+
+  /// Whether there is room for the dots of this path so far.
+  bool has_room(const Path& path, const Entity& e) {
+    if (dots_ + path.dots.size() > kMostDots && !bad_) bad_ = too_many_dots({file_, e.line, 1}).reasons.front();
+    return !bad_;
   }
 
   double sag() const {
@@ -134,7 +141,7 @@ class Reader {
     Path p{{{cx + r * std::cos(a0), cy + r * std::sin(a0)}}, whole};
     add_arc(p.dots, cx, cy, r, a0, sweep, sag());
     if (whole) p.dots.pop_back();
-    add(std::move(p));
+    if (has_room(p, e)) add(std::move(p));
   }
 
   void polyline(const Entity& e) {
@@ -153,7 +160,7 @@ class Reader {
     Path path;
     path.closed = closed;
     if (!corners.empty()) path.dots.push_back(corners[0].at);
-    for (std::size_t i = 0; i + (closed ? 0 : 1) < corners.size(); ++i) bulged(path.dots, corners[i].at, corners[(i + 1) % corners.size()].at, corners[i].bulge);
+    for (std::size_t i = 0; i + (closed ? 0 : 1) < corners.size() && has_room(path, e); ++i) bulged(path.dots, corners[i].at, corners[(i + 1) % corners.size()].at, corners[i].bulge);
     if (closed && path.dots.size() > 1) path.dots.pop_back();
     add(std::move(path));
   }
@@ -179,7 +186,7 @@ class Reader {
       return refuse("dxf.spline", "a spline has " + std::to_string(n) + " control points and " + std::to_string(knots.size()) + " knots, which do not go together at degree " + std::to_string(degree), e.line);
     if (std::any_of(w.begin(), w.end(), [](double v) { return !(v > 0); })) return refuse("dxf.spline", "a spline has a weight that is not above 0", e.line);
     Path path;
-    for (std::size_t k = degree; k < n; ++k) {
+    for (std::size_t k = degree; k < n && has_room(path, e); ++k) {
       if (!(knots[k] < knots[k + 1])) continue;
       const int pieces = 64;
       for (int i = path.dots.empty() ? 0 : 1; i <= pieces; ++i) path.dots.push_back(de_boor(degree, knots, x, y, w, k, knots[k] + (knots[k + 1] - knots[k]) * i / pieces));
@@ -208,6 +215,7 @@ class Reader {
   std::vector<Pair> pairs_;
   std::optional<Diagnostic> bad_;
   Drawing out_;
+  std::size_t dots_ = 0;  // in all paths so far
   Entity old_;
   bool old_closed_ = false, close_old_ = false;
 };

@@ -80,7 +80,8 @@ class Scan {
 /// Follows path data; false where it makes no sense.
 class PathReader {
  public:
-  PathReader(std::string_view data, const Map& map, std::vector<Path>& out) : scan_(data), map_(map), out_(out) {}
+  /// `room`: how many dots the drawing may still take.
+  PathReader(std::string_view data, const Map& map, std::size_t room, std::vector<Path>& out) : scan_(data), map_(map), room_(room), out_(out) {}
 
   bool read() {
     char command = 0;
@@ -89,7 +90,7 @@ class PathReader {
       if (const auto l = scan_.letter()) command = *l;
       else if (command == 0 || command == 'Z' || command == 'z') return false;
       if (last_ == 0 && command != 'M' && command != 'm') return false;
-      if (!step(command)) return false;
+      if (!step(command) || dots_ > room_) return false;
       if (command == 'M') command = 'L';
       if (command == 'm') command = 'l';
     }
@@ -99,6 +100,7 @@ class PathReader {
 
   /// Where read() gave up.
   const std::string& begun() const { return begun_; }
+  std::size_t dots() const { return dots_; }
 
  private:
   void finish(bool closed) {
@@ -108,6 +110,7 @@ class PathReader {
   void put(double x, double y) {
     if (now_.dots.empty()) now_.dots.push_back(map_.at(x_, y_));
     now_.dots.push_back(map_.at(x, y));
+    ++dots_;
   }
   void go(double x, double y) { x_ = x, y_ = y; }
 
@@ -212,6 +215,7 @@ class PathReader {
 
   Scan scan_;
   Map map_;
+  std::size_t room_, dots_ = 0;
   std::vector<Path>& out_;
   Path now_;
   std::array<double, 6> v_{};
@@ -249,7 +253,9 @@ class Reader {
         if (!own) return failure("svg.transform", "a transform is not understood: " + in_quotes(value(tag, "transform")), at);
         const Map map = maps.back().then_inner(*own);
         if (name == "g" && !tag.ends_with("/")) maps.push_back(map);
-        if (!shape(name, tag, map)) return failure(name == "path" ? "svg.path" : "svg.number", "this " + name + " is not understood: " + why_, at);
+        const bool understood = shape(name, tag, map);
+        if (dots_ > kMostDots) return too_many_dots({file_, line_of(at), 1});
+        if (!understood) return failure(name == "path" ? "svg.path" : "svg.number", "this " + name + " is not understood: " + why_, at);
       }
       at = end;
     }
@@ -260,10 +266,10 @@ class Reader {
 
  private:
   Failure failure(std::string id, std::string message, std::size_t at) const {
-    const int line = 1 + static_cast<int>(std::count(text_.begin(), text_.begin() + static_cast<std::ptrdiff_t>(at), '\n'));
     const bool cut = id == "svg.truncated";
-    return fail(std::move(id), std::move(message), cut ? "write or copy it again" : "draw the outline as paths, and save it as plain SVG", {file_, line, 1});
+    return fail(std::move(id), std::move(message), cut ? "write or copy it again" : "draw the outline as paths, and save it as plain SVG", {file_, line_of(at), 1});
   }
+  int line_of(std::size_t at) const { return 1 + static_cast<int>(std::count(text_.begin(), text_.begin() + static_cast<std::ptrdiff_t>(at), '\n')); }
 
   static std::string_view value(std::string_view tag, std::string_view key) {
     for (std::size_t at = tag.find(key); at != std::string_view::npos; at = tag.find(key, at + 1)) {
@@ -331,8 +337,10 @@ class Reader {
     const std::size_t before = out_.paths.size();
     why_.clear();
     if (name == "path") {
-      PathReader reader(value(tag, "d"), map, out_.paths);
-      if (!reader.read()) return why_ = "from " + in_quotes(reader.begun()) + " on", false;
+      PathReader reader(value(tag, "d"), map, kMostDots - dots_, out_.paths);
+      const bool read = reader.read();
+      dots_ += reader.dots();
+      if (!read) return why_ = "from " + in_quotes(reader.begun()) + " on", false;
     } else if (name == "polyline" || name == "polygon") {
       Scan scan(value(tag, "points"));
       std::vector<double> v;
@@ -341,6 +349,7 @@ class Reader {
       Path p;
       for (std::size_t i = 0; i + 1 < v.size(); i += 2) p.dots.push_back(map.at(v[i], v[i + 1]));
       p.closed = name == "polygon";
+      dots_ += p.dots.size();
       if (p.dots.size() >= 2) out_.paths.push_back(std::move(p));
     } else if (name == "line") {
       out_.paths.push_back({{map.at(number(tag, "x1"), number(tag, "y1")), map.at(number(tag, "x2"), number(tag, "y2"))}, false});
@@ -361,6 +370,7 @@ class Reader {
   std::string_view text_;
   std::string file_;
   double scale_ = 1;
+  std::size_t dots_ = 0;  // of paths and polylines, which alone have more than a few
   std::string why_;  // a shape is not understood
   Drawing out_;
 };

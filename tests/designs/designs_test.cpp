@@ -32,26 +32,25 @@ TEST(Designs, AreFoundWithTheirFamilyAndItsProblems) {
   EXPECT_TRUE(sink.has_errors()) << "the family lacks its measures, and that is said";
 }
 
-TEST(Designs, AFamilyIsKeptOnceItCouldBeRead) {
-  Templates kept;
+int reads_of_a_kept_family(MemoryFiles& house, Templates& kept, bool sound) {
   int reads = 0;
-  const auto unreadable = [&]() -> std::optional<Template> { return ++reads, std::nullopt; };
-  const auto readable = [&]() -> std::optional<Template> { return ++reads, Template{}; };
-  EXPECT_EQ(kept.find("leg", unreadable), nullptr);
-  const auto first = kept.find("leg", readable);
-  ASSERT_NE(first, nullptr);
-  EXPECT_EQ(kept.find("leg", readable), first);
-  EXPECT_EQ(reads, 2);
+  Sink sink;
+  const auto found = find_design(house, kHouse, "vase", {}, sink, [&](const std::filesystem::path& path, const std::string&) { reads += path.filename() == "leg.yaml" ? 1 : 0; }, &kept);
+  EXPECT_TRUE(found && found->family.name == "leg");
+  EXPECT_EQ(sink.has_errors(), !sound) << "a family with problems is told of every time: " << render(sink.all());
+  return reads;
 }
 
-TEST(Designs, AFamilyWithProblemsIsToldOfEveryTime) {
+TEST(Designs, AFamilyIsReadOnceWhereItIsKeptAndHasNoProblems) {
+  MemoryFiles house = files();
   Templates kept;
-  for (int i = 0; i < 2; ++i) {
-    Sink sink;
-    const auto found = find_design(files(), kHouse, "vase", {}, sink, {}, &kept);
-    EXPECT_TRUE(found && found->family.name == "leg");
-    EXPECT_TRUE(sink.has_errors());
-  }
+  for (int i = 0; i < 2; ++i) EXPECT_EQ(reads_of_a_kept_family(house, kept, false), 1);
+  EXPECT_EQ(kept.kept("leg"), nullptr);
+
+  Template sound;
+  sound.family.name = "leg";
+  kept.keep("leg", std::make_shared<const Template>(sound));
+  for (int i = 0; i < 2; ++i) EXPECT_EQ(reads_of_a_kept_family(house, kept, true), 0);
 }
 
 struct Wrong {

@@ -61,6 +61,19 @@ TEST(Outline, RefusesOverhangsAndDoubledLinesWithTheirPlace) {
   EXPECT_EQ(doubled.reasons()[0].id, "drawing.doubled");
 }
 
+// Each line is held against every other: a hatching of a hundred thousand would take minutes.
+TEST(Outline, RefusesMoreLinesThanAnOutlineHas) {
+  const auto hatched = [](std::size_t lines) {
+    std::vector<exchange::Path> all;
+    for (std::size_t i = 0; i < lines; ++i) all.push_back({{{static_cast<double>(i), 0}, {static_cast<double>(i) + 0.5, 10}}, false});
+    return exchange::joined_paths(all, 0.01);
+  };
+  EXPECT_TRUE(hatched(exchange::kMostPaths).ok());
+  const auto refused = hatched(exchange::kMostPaths + 1);
+  ASSERT_FALSE(refused.ok());
+  EXPECT_EQ(refused.reasons()[0].message, "the drawing has 5001 lines, and an outline has 5000 at most");
+}
+
 TEST(Scan, FindsTheAxisOfAPieceInAnyPose) {
   const auto dots = half();
   exchange::Mesh mesh;
