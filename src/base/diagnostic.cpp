@@ -76,6 +76,16 @@ std::string caret_lines(const Diagnostic& what) {
 
 }  // namespace
 
+void Sink::add(Diagnostic found) {
+  found.message = printable(found.message);
+  found.remedy = printable(found.remedy);
+  found_.push_back(std::move(found));
+}
+
+void Sink::add(const std::vector<Diagnostic>& found) {
+  for (const Diagnostic& one : found) add(one);
+}
+
 bool Sink::has_errors() const {
   return std::any_of(found_.begin(), found_.end(),
                      [](const Diagnostic& one) { return one.severity == Severity::error; });

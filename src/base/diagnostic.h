@@ -39,8 +39,9 @@ struct Diagnostic {
 /// Collects what a reader finds. Order is the order of finding.
 class Sink {
  public:
-  void add(Diagnostic found) { found_.push_back(std::move(found)); }
-  void add(const std::vector<Diagnostic>& found) { found_.insert(found_.end(), found.begin(), found.end()); }
+  /// Message and remedy become printable: words of the maker's file stand in them, and every screen, page and log shows them in one line.
+  void add(Diagnostic found);
+  void add(const std::vector<Diagnostic>& found);
 
   const std::vector<Diagnostic>& all() const { return found_; }
   bool has_errors() const;

@@ -86,7 +86,7 @@ std::string joints(const Proof& proof) {
 }
 
 std::string time_of(const Proof& proof) {
-  return "  time: " + format_fixed(proof.minutes(), 1) + " min (cutting " + format_fixed(proof.feed_minutes, 1) + ", rapids " + format_fixed(proof.rapid_minutes, 1) +
+  return "  time, speeding up and slowing down not counted: " + format_fixed(proof.minutes(), 1) + " min (cutting " + format_fixed(proof.feed_minutes, 1) + ", rapids " + format_fixed(proof.rapid_minutes, 1) +
          "), " + std::to_string(proof.moves) + " moves\n";
 }
 

@@ -282,6 +282,7 @@ void report_syntax(const Tree& tree, Builder& builder, const YAML::ParserExcepti
   if (tree.text.find_first_not_of(" \r\n", offset) == std::string::npos) {
     // at the end of the file there is nothing to show: point at the last sign
     offset = std::min(offset, tree.text.find_last_not_of(" \r\n"));
+    while (offset > 0 && (static_cast<unsigned char>(tree.text[offset]) & 0xC0) == 0x80) --offset;  // of more bytes than one
   }
   if (error.msg == YAML::ErrorMsg::MAP_VALUE) return report_colon(tree, builder, offset);
   if (error.msg.starts_with(YAML::ErrorMsg::UNKNOWN_ANCHOR) || error.msg.starts_with(YAML::ErrorMsg::ALIAS_NOT_FOUND) ||

@@ -131,5 +131,19 @@ TEST(Result, HoldsAValueOrReasons) {
   EXPECT_EQ(bad.reasons()[0].read, "x");
 }
 
+// A cutter's name over two lines in an order once put its line's end into the message.
+TEST(Sink, WhatIsSaidIsOneLine) {
+  Sink sink;
+  Diagnostic broken;
+  broken.message = "'ball\n-8' is no cutter";
+  broken.remedy = "known:\tball-8";
+  sink.add(broken);
+  sink.add(std::vector<Diagnostic>{broken});
+  for (const Diagnostic& one : sink.all()) {
+    EXPECT_EQ(one.message, "'ball -8' is no cutter");
+    EXPECT_EQ(one.remedy, "known: ball-8");
+  }
+}
+
 }  // namespace
 }  // namespace pommel

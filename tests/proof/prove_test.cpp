@@ -426,7 +426,7 @@ TEST(Text, TheReportSaysTheConclusionFirst) {
             "  blank off centre: clear at rapid, shank clear\n"
             "  blank bowed: clear at rapid, shank clear\n"
             "  blank oversize: clear at rapid, shank clear\n"
-            "  time: 13.0 min (cutting 9.7, rapids 3.3), 1249 moves\n"
+            "  time, speeding up and slowing down not counted: 13.0 min (cutting 9.7, rapids 3.3), 1249 moves\n"
             "  between the rays a gouge could be 0.006 mm deeper than what was seen; the reach is known to 0.013 mm\n"
             "  cutter: ball\n"
             "  text checked (sha256): " + good->text_sha256 + "\n");

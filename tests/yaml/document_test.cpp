@@ -161,6 +161,9 @@ TEST(Document, IsRefusedWithLineCaretAndRemedy) {
       {"a: [1, 2\n\n",
        "f.yaml:1:8: error: a list in [ ] is not closed, or a comma is missing in it [yaml.syntax]\n    1 | a: [1, 2\n  "
        "    |        ^\n   do: close it, and check the lines before\n"},
+      {"a: [\xC3\xA9\n",  // once the second byte of the last letter was taken for a letter of its own
+       "f.yaml:1:5: error: a list in [ ] is not closed, or a comma is missing in it [yaml.syntax]\n    1 | a: [\xC3\xA9\n"
+       "      |     ^\n   do: close it, and check the lines before\n"},
       {"a: {b: 1\nc: 2\n",
        "f.yaml:2:2: error: a group in { } is not closed, or a comma is missing in it [yaml.syntax]\n    2 | c: 2\n     "
        " |  ^\n   do: close it, and check the lines before\n"},

@@ -453,8 +453,8 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
             <translation>%1: kein Programm. %2</translation>
         </message>
         <message>
-            <source>%1: the program's own text was cut in simulation and is sound; deepest below the skin %2 mm, most left in reach %3 mm, %4 places for hand work, %5</source>
-            <translation>%1: der Text des Programms wurde in der Simulation geschnitten und ist in Ordnung; tiefstens %2 mm unter der Haut, höchstens %3 mm in Reichweite stehen geblieben, %4 Stellen für Handarbeit, %5</translation>
+            <source>%1: the program's own text was cut in simulation and is sound; deepest below the skin %2 mm, most left in reach %3 mm, %4 places for hand work</source>
+            <translation>%1: der Text des Programms wurde in der Simulation geschnitten und ist in Ordnung; tiefstens %2 mm unter der Haut, höchstens %3 mm in Reichweite stehen geblieben, %4 Stellen für Handarbeit</translation>
         </message>
         <message>
             <source>✗ %1, line %2, %3: %4</source>

@@ -10,13 +10,6 @@
 
 namespace pommel::ui {
 
-namespace {
-
-QString minutes_text(double minutes) { return QObject::tr("%1 min").arg(minutes, 0, 'f', 0); }
-
-}  // namespace
-
-
 void OrderWindow::show_column(std::size_t column) {
   if (column == shown_column_) return;
   shown_column_ = column;
@@ -196,12 +189,11 @@ QString OrderWindow::check_text(const ColumnState& state) const {
     }
     const proof::Proof& proof = one.program->proof;
     if (proof.passed()) {
-      lines << tr("%1: the program's own text was cut in simulation and is sound; deepest below the skin %2 mm, most left in reach %3 mm, %4 places for hand work, %5")
+      lines << tr("%1: the program's own text was cut in simulation and is sound; deepest below the skin %2 mm, most left in reach %3 mm, %4 places for hand work")
                    .arg(piece)
                    .arg(proof.gouge.amount, 0, 'f', 3)
                    .arg(proof.leftover.amount, 0, 'f', 3)
-                   .arg(proof.hand_work.size())
-                   .arg(minutes_text(proof.minutes()));
+                   .arg(proof.hand_work.size());  // its time is that of a machine that need not speed up: what follows says the other
       continue;
     }
     for (const proof::Finding& finding : proof.findings)
