@@ -702,10 +702,6 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
     <context>
         <name>QObject</name>
         <message>
-            <source>%1 min</source>
-            <translation>%1 min</translation>
-        </message>
-        <message>
         <source>the machine from the side</source>
         <translation>die Maschine von der Seite</translation>
     </message>
