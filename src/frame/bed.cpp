@@ -648,6 +648,7 @@ class BedJoiner {
     rail.label = planned.label;
     rail.shoulder_length = (planned.tenon.long_side ? bed_width(bed_) : bed_length(bed_)) - 2 * bed_.square;
     rail.overall_length = rail.shoulder_length + 2 * planned.tenon.length;
+    if (planned.bolted) rail.bolt_reach = bed_.bolts.nut_from_end;
     rail.depth = measures.depth;
     rail.thickness = measures.thickness;
     rail.tenon_length = planned.tenon.length;

@@ -262,6 +262,8 @@ class LampJoiner {
     base.quantity = lamp_.lamps;
     base.shoulder_length = base.overall_length = base.depth = lamp_.base_width;
     base.thickness = lamp_.base_thickness;
+    if (lamp_.foot_tenon > 0) base.holes.push_back({"socket for the column's foot", lamp_.foot_tenon_diameter, lamp_.foot_tenon});
+    if (lamp_.bore > 0) base.holes.push_back({"way for the cord", lamp_.bore, lamp_.base_thickness});
     base.from = base.to = set_.members.front().id;
     base.start = {-lamp_.base_width / 2, 0, lamp_.base_thickness / 2};
     base.end = {lamp_.base_width / 2, 0, lamp_.base_thickness / 2};

@@ -47,6 +47,13 @@ struct Member {
 };
 
 /// A straight piece, mostly with tenons at both ends.
+/// A round hole in the middle of a straight piece's upper face, plumb.
+struct MiddleHole {
+  std::string what;     ///< "socket for the column's foot"
+  double diameter = 0;
+  double depth = 0;     ///< from the upper face, mm; the piece's thickness: right through
+};
+
 struct Rail {
   std::string id;      ///< "rail-front"
   std::string label;   ///< "front apron rail"
@@ -63,6 +70,8 @@ struct Rail {
   double set_back = 0;         ///< of the outer side behind the members' outer faces, mm
   double top_shoulder = 0, bottom_shoulder = 0;  ///< mm
   double tenon_offset = 0;     ///< of the tenon's middle from the rail's, towards the outer side, mm; 0: central
+  double bolt_reach = 0;       ///< from its shoulders to the middles of the nuts of bolts that come through the posts, mm; 0: no bolts
+  std::vector<MiddleHole> holes;
   Spot start, end;             ///< middles of its shoulders in the room, `from` to `to`
 };
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <tuple>
 
 #include "solid/straight.h"
 
@@ -52,24 +53,63 @@ const Member* member_of(const frame::Set& set, const std::string& id) {
   return found == set.members.end() ? nullptr : &*found;
 }
 
-bool takes_a_tenon(const shape::Mortise& mortise, const frame::Rail& rail) {
-  return mortise.mate == rail.id && !mortise.id.starts_with("plate-") && !mortise.id.starts_with("slot-");
+bool takes_a_plate(const shape::Mortise& mortise) { return mortise.id.starts_with("plate-"); }
+bool takes_a_tenon(const shape::Mortise& mortise) { return !takes_a_plate(mortise) && !mortise.id.starts_with("slot-"); }
+
+// A straight piece's end where it meets a post.
+struct End {
+  const Member& member;
+  const frame::Rail& rail;
+  int way = 0;  ///< -1 at the start, 1 at the end
+
+  double shoulder() const { return way < 0 ? 0 : rail.shoulder_length; }
+  Bar out_to(double length) const {
+    const double to = shoulder() + way * length;
+    return {std::min(shoulder(), to), std::max(shoulder(), to), 0, 0, 0, 0, 0};
+  }
+};
+
+// `bar` as high and wide as the mortise from x0 on, in the piece's own coordinates.
+Bar across(Bar bar, const End& end, const shape::Mortise& m, double x0, const Laid& into) {
+  const double c = std::cos(m.phi), s = std::sin(m.phi);
+  const auto corner = [&](double x, double t) { return into.own(frame::in_room(end.member.stand, x, -t * s, t * c)); };
+  const Point a = corner(x0, m.t0), b = corner(m.x1, m.t1);
+  std::tie(bar.y0, bar.y1) = std::minmax({a.y, b.y});
+  std::tie(bar.z0, bar.z1) = std::minmax({a.z, b.z});
+  bar.corner = m.corner_radius;
+  return bar;
 }
 
-// The tenon of a mortise at one end (way: -1 at the start), cut to the height z0..z1 of a board.
-void add_tenon(const Member& member, const shape::Mortise& m, const frame::Rail& rail, int way, double z0, double z1, Laid& into) {
-  const double end = way < 0 ? 0 : rail.shoulder_length, c = std::cos(m.phi), s = std::sin(m.phi);
-  const auto corner = [&](double x, double t) { return into.own(frame::in_room(member.stand, x, -t * s, t * c)); };
+// The tenon of a mortise, cut to the height z0..z1 of a board.
+void add_tenon(const End& end, const shape::Mortise& m, double z0, double z1, Laid& into) {
   const auto bar = [&](double x0, double length) {
-    const Point a = corner(x0, m.t0), b = corner(m.x1, m.t1);
-    Bar out{std::min(end, end + way * length), std::max(end, end + way * length), std::min(a.y, b.y), std::max(a.y, b.y), std::min(a.z, b.z), std::max(a.z, b.z), m.corner_radius};
+    Bar out = across(end.out_to(length), end, m, x0, into);
     if (out.z0 < z0 - 1e-9 || out.z1 > z1 + 1e-9) out.corner = 0;
     out.z0 = std::max(out.z0, z0);
     out.z1 = std::min(out.z1, z1);
     if (out.z1 - out.z0 > 1e-6) into.piece.bars.push_back(out);
   };
+  const frame::Rail& rail = end.rail;
   bar(m.x0, rail.tenon_length);
   if (rail.haunch_length > 0 && rail.haunch_depth > 0) bar(m.x0 - rail.haunch_length, rail.haunch_depth);
+}
+
+// A hook plate's fellow lies flush in the rail's end, as deep as the plate in the post.
+void add_recess(const End& end, const shape::Mortise& plate, Laid& into) {
+  Bar recess = across(end.out_to(-plate.depth), end, plate, plate.x0, into);
+  (end.way < 0 ? recess.x0 : recess.x1) += end.way;  // open at the end
+  into.piece.grooves.push_back(recess);
+}
+
+// Holes for the bolts that come through the post, to the middles of their nuts.
+void add_bolt_holes(const End& end, Laid& into) {
+  const double out = end.rail.tenon_length + 1;
+  for (const shape::Bore& bore : end.member.part.bores) {
+    if (bore.mate != end.rail.id) continue;
+    Point from = into.own(frame::in_room(end.member.stand, bore.x, -bore.t * std::sin(bore.phi), bore.t * std::cos(bore.phi)));
+    from.x = end.shoulder() + end.way * out;
+    into.piece.drills.push_back({from, {static_cast<double>(-end.way), 0, 0}, bore.diameter, out + end.rail.bolt_reach});
+  }
 }
 
 // Tenons of two rails in one leg end on the plane through the leg's axis and its outer corner.
@@ -93,9 +133,14 @@ std::vector<Laid> between_posts(const frame::Set& set) {
       piece.piece.bars.push_back({0, rail.shoulder_length, -rail.thickness / 2, rail.thickness / 2, z0, z1, 0});
       for (const int way : {-1, 1}) {
         const Member* member = member_of(set, way < 0 ? rail.from : rail.to);
-        if (!member || !(rail.tenon_length > 0)) continue;
-        for (const shape::Mortise& mortise : member->part.mortises)
-          if (takes_a_tenon(mortise, rail)) add_tenon(*member, mortise, rail, way, z0, z1, piece);
+        if (!member) continue;
+        const End end{*member, rail, way};
+        for (const shape::Mortise& mortise : member->part.mortises) {
+          if (mortise.mate != rail.id) continue;
+          if (takes_a_tenon(mortise)) add_tenon(end, mortise, z0, z1, piece);
+          else if (takes_a_plate(mortise)) add_recess(end, mortise, piece);
+        }
+        if (rail.bolt_reach > 0) add_bolt_holes(end, piece);
         if (rail.mitred) add_mitre(*member, rail, piece);
       }
       out.push_back(std::move(piece));
@@ -122,23 +167,59 @@ void add_pin_holes(const frame::Stair& stair, const frame::Set& set, double leng
   }
 }
 
-// Handrail and shoe rail in their lengths end to end, along the pitch.
+// Lengths of a rail end to end, along the pitch.
+void add_lengths(const frame::Stair& stair, const frame::Set& set, const frame::Rail& rail, std::vector<Laid>& out) {
+  const bool shoe = rail.id == "shoe-rail";
+  for (int i = 0; i < rail.quantity; ++i) {
+    const double from = static_cast<double>(i) / rail.quantity;
+    const Spot start{rail.start.x + (rail.end.x - rail.start.x) * from, rail.start.y + (rail.end.y - rail.start.y) * from, rail.start.z + (rail.end.z - rail.start.z) * from};
+    Laid piece = laid(rail.label + (rail.quantity > 1 ? " " + std::to_string(i + 1) : ""), start, rail.end);
+    const double length = rail.shoulder_length, half = rail.depth / 2;
+    piece.piece.bars.push_back({0, length, -rail.thickness / 2, rail.thickness / 2, -half, half, 0});
+    if (stair.plough > 0)
+      piece.piece.grooves.push_back({-1, length + 1, -stair.width / 2, stair.width / 2, shoe ? half - stair.plough : -half - 1, shoe ? half + 1 : -half + stair.plough, 0});
+    if (!shoe) add_pin_holes(stair, set, length, piece);
+    out.push_back(std::move(piece));
+  }
+}
+
+// Faces of the balusters along the run, up the stair: where each begins and ends.
+std::vector<std::pair<double, double>> stations(const frame::Stair& stair, const frame::Set& set) {
+  std::vector<std::pair<double, double>> out;
+  for (const Member& member : set.members)
+    if (!member.spare) out.push_back({member.stand.head.x - stair.width / 2, member.stand.head.x + stair.width / 2});
+  std::sort(out.begin(), out.end());
+  return out;
+}
+
+// Fillets fill a rail's plough from baluster to baluster, their ends sawn plumb, and square at the rail's.
+void add_fillets(const frame::Stair& stair, const frame::Set& set, const frame::Rail& rail, const std::string& label, std::vector<Laid>& out) {
+  const bool shoe = rail.id == "shoe-rail";
+  const Laid run = laid("", rail.start, rail.end);
+  const double length = rail.shoulder_length * rail.quantity, edge = shoe ? rail.depth / 2 : -rail.depth / 2 + stair.plough;
+  const Bar whole{0, length, -stair.width / 2, stair.width / 2, edge - stair.plough, edge, 0};
+  const auto stops = stations(stair, set);
+  for (std::size_t i = 0; i <= stops.size(); ++i) {
+    const bool first = i == 0, last = i == stops.size();
+    const double from = first ? rail.start.x : stops[i - 1].second, to = last ? rail.end.x : stops[i].first;
+    if (to - from < 1) continue;
+    Laid piece = run;
+    piece.piece.name = label + " " + std::to_string(i + 1);
+    piece.piece.bars.push_back(whole);
+    const auto saw = [&](double x, double way) { piece.piece.saw_cuts.push_back({piece.own({x, rail.start.y, rail.start.z}), piece.own_way({way, 0, 0})}); };
+    if (!first) saw(from, -1);
+    if (!last) saw(to, 1);
+    out.push_back(std::move(piece));
+  }
+}
+
 std::vector<Laid> straight_pieces(const frame::Stair& stair, const frame::Set& set) {
   std::vector<Laid> out;
   for (const frame::Rail& rail : set.rails) {
-    if (rail.noun == "fillet") continue;
-    const bool shoe = rail.id == "shoe-rail";
-    for (int i = 0; i < rail.quantity; ++i) {
-      const double from = static_cast<double>(i) / rail.quantity;
-      const Spot start{rail.start.x + (rail.end.x - rail.start.x) * from, rail.start.y + (rail.end.y - rail.start.y) * from, rail.start.z + (rail.end.z - rail.start.z) * from};
-      Laid piece = laid(rail.label + (rail.quantity > 1 ? " " + std::to_string(i + 1) : ""), start, rail.end);
-      const double length = rail.shoulder_length, half = rail.depth / 2;
-      piece.piece.bars.push_back({0, length, -rail.thickness / 2, rail.thickness / 2, -half, half, 0});
-      if (stair.plough > 0)
-        piece.piece.grooves.push_back({-1, length + 1, -stair.width / 2, stair.width / 2, shoe ? half - stair.plough : -half - 1, shoe ? half + 1 : -half + stair.plough, 0});
-      if (!shoe) add_pin_holes(stair, set, length, piece);
-      out.push_back(std::move(piece));
-    }
+    const bool fillet = rail.noun == "fillet";
+    const auto home = std::find_if(set.rails.begin(), set.rails.end(), [&](const frame::Rail& one) { return rail.id == "fillet-" + one.id; });
+    if (!fillet) add_lengths(stair, set, rail, out);
+    else if (home != set.rails.end()) add_fillets(stair, set, *home, rail.label, out);
   }
   return out;
 }
@@ -151,11 +232,10 @@ std::vector<Laid> straight_pieces(const frame::Lamp& lamp, const frame::Set& set
     const double x = member.stand.head.x, y = member.stand.head.y, half = lamp.base_width / 2, high = lamp.base_thickness;
     Laid base = laid("base" + (lamp.lamps > 1 ? " " + std::to_string(out.size() + 1) : ""), {x - half, y, high / 2}, {x + half, y, high / 2});
     base.piece.bars.push_back({0, 2 * half, -half, half, -high / 2, high / 2, 0});
-    const auto hole = [&](double diameter, double from) {
-      base.piece.drills.push_back({base.own({x, y, from}), base.own_way({0, 0, 1}), diameter, high - from + 1});
-    };
-    if (lamp.foot_tenon > 0) hole(lamp.foot_tenon_diameter, high - lamp.foot_tenon);
-    if (lamp.bore > 0) hole(lamp.bore, -1);
+    for (const frame::MiddleHole& hole : set.rails.front().holes) {
+      const double from = hole.depth < high ? high - hole.depth : -1;
+      base.piece.drills.push_back({base.own({x, y, from}), base.own_way({0, 0, 1}), hole.diameter, high - from + 1});
+    }
     out.push_back(std::move(base));
   }
   return out;

@@ -1,8 +1,9 @@
 // The frame as it stands: every turned piece and every straight one as a solid in its place, in the room's own coordinates (frame/member.h:
 // x to the right, y to the back, z up from the floor, millimetres).
 //
-// Straight pieces carry their tenons as the posts' and legs' mortises say, less the relief at the bottom. What a bench fits at the end is
-// not in it: bolt and nut holes and plates' recesses in rails, fillets between balusters, a stair's treads and a table's top.
+// It has what the shop makes. Straight pieces carry their tenons, bolt holes and plates' recesses as the posts' and legs' joints say, less the
+// relief at the bottom. A bolt's hole ends in the middle of its nut: the nut's own hole is as wide as the nut bought, which no measure says.
+// A stair's treads and a table's top are others' work.
 #pragma once
 
 #include <stop_token>

@@ -32,10 +32,13 @@ Column column_of(const std::string& order, const Entries& sizes = {}) {
   const auto loaded = load(*files, *house, file, sink);
   EXPECT_FALSE(sink.has_errors()) << render(sink.all());
   const auto sheet = family::make_sheet(loaded->family, loaded->design, &*loaded->order, loaded->shop, sizes, sink);
+  EXPECT_FALSE(sink.has_errors()) << render(sink.all());
   auto column = run_to_stock(*loaded, sheet, sheet.column_count() - 1, {});
   EXPECT_TRUE(column.ok());
   return std::move(column).value();
 }
+
+sheet::Entry entry(const char* text) { return {text, Place{"test", 1, 1}, text}; }
 
 class Assembled : public testing::TestWithParam<Wanted> {
  protected:
@@ -106,16 +109,16 @@ TEST_P(Assembled, NoTwoPiecesShareWood) {
   EXPECT_GT(looked, 0) << "pieces that stand apart are no frame";
 }
 
-sheet::Entry entry(const char* text) { return {text, Place{"test", 1, 1}, text}; }
-
 // a stair of the catalog in short, so that the test is
 INSTANTIATE_TEST_SUITE_P(Orders, Assembled,
                          testing::Values(Wanted{"harvest-table", {}, {"front apron rail", "left apron rail"}, 4}, Wanted{"cannonball-bed", {}, {"left side rail", "headboard, board 1"}, 8},
-                                         Wanted{"villa-stair", {{"treads", entry("3")}, {"handrail", entry("made here")}}, {"handrail, by the run"}, 1}, Wanted{"pair-of-lamps", {}, {"base 1", "base 2"}, 2}),
+                                         Wanted{"villa-stair", {{"treads", entry("3")}, {"handrail", entry("made here")}}, {"handrail, by the run", "fillet in the handrail's plough 1"}, 8},
+                                         Wanted{"cannonball-bed", {{"side_joint", entry("hook plates")}}, {"left side rail"}, 8},
+                                         Wanted{"pair-of-lamps", {}, {"base 1", "base 2"}, 2}),
                          [](const auto& wanted) {
                            std::string name = wanted.param.order;
                            std::replace(name.begin(), name.end(), '-', '_');
-                           return name;
+                           return name + (!wanted.param.sizes.empty() && name == "cannonball_bed" ? "_with_hook_plates" : "");
                          });
 
 // A rail's tenons fill their mortises but for the relief, seen in the room: its ends stand as far out as its overall length says.
@@ -138,6 +141,67 @@ TEST(AssembledTable, RailsReachIntoTheLegs) {
     else EXPECT_NEAR(volume, body + tenons, 1e-3 * body) << "rounded corners are all that may be missing";
     EXPECT_GT(volume, body);
   }
+}
+
+const solid::Solid& named(const std::vector<solid::NamedSolid>& pieces, const std::string& name) {
+  return std::find_if(pieces.begin(), pieces.end(), [&](const solid::NamedSolid& one) { return one.name == name; })->solid;
+}
+
+std::vector<solid::NamedSolid> assembled_pieces(const Column& column) {
+  const auto turnings = turned_solids(column);
+  auto pieces = assembled(column, *kind_solids(column, *turnings));
+  EXPECT_TRUE(pieces.ok()) << render(pieces.reasons());
+  return std::move(pieces).value();
+}
+
+// What the fittings take out of a side rail, reckoned by hand from the measures.
+TEST(AssembledBed, SideRailsHaveTheHolesOfTheirBolts) {
+  const Column column = column_of("cannonball-bed");
+  const frame::Rail& rail = column.made.set.rails.front();
+  const frame::BedBolts& bolts = std::get<frame::Bed>(column.made.frame).bolts;
+  ASSERT_EQ(rail.id, "rail-left");
+  ASSERT_EQ(rail.bolt_reach, bolts.nut_from_end);
+  const double wood = rail.shoulder_length * rail.depth * rail.thickness + 2 * rail.tenon_length * rail.tenon_width * rail.tenon_thickness;
+  const double holes = 2 * bolts.count * std::acos(-1.0) / 4 * bolts.diameter * bolts.diameter * (rail.tenon_length + bolts.nut_from_end);
+  EXPECT_NEAR(solid::volume(named(assembled_pieces(column), rail.label)), wood - holes, 1);
+}
+
+TEST(AssembledBed, SideRailsHaveTheRecessesOfTheirHookPlates) {
+  const Column column = column_of("cannonball-bed", {{"side_joint", entry("hook plates")}});
+  const frame::Rail& rail = column.made.set.rails.front();
+  const frame::HookPlates& plates = std::get<frame::Bed>(column.made.frame).plates;
+  ASSERT_EQ(rail.tenon_length, 0);
+  const double recesses = 2 * plates.length * plates.width * plates.thickness;
+  const double volume = solid::volume(named(assembled_pieces(column), rail.label)), wood = rail.shoulder_length * rail.depth * rail.thickness;
+  EXPECT_LE(volume, wood - 0.9 * recesses) << "rounded corners are all that may be left of them";
+  EXPECT_GE(volume, wood - recesses - 1);
+}
+
+TEST(AssembledLamp, BaseHasItsSocketAndTheWayForTheCord) {
+  const Column column = column_of("pair-of-lamps");
+  const auto& lamp = std::get<frame::Lamp>(column.made.frame);
+  const double quarter = std::acos(-1.0) / 4, socket = quarter * lamp.foot_tenon_diameter * lamp.foot_tenon_diameter * lamp.foot_tenon;
+  const double cord = quarter * lamp.bore * lamp.bore * (lamp.base_thickness - lamp.foot_tenon);
+  ASSERT_GT(socket * cord, 0);
+  EXPECT_NEAR(solid::volume(named(assembled_pieces(column), "base 1")), lamp.base_width * lamp.base_width * lamp.base_thickness - socket - cord, 1);
+}
+
+// Fillets and heads together fill the plough: what the handrail lost in it is there again.
+TEST(AssembledStair, FilletsFillThePloughBetweenTheHeads) {
+  const Column column = column_of("villa-stair", {{"treads", entry("3")}, {"handrail", entry("made here")}});
+  const auto& stair = std::get<frame::Stair>(column.made.frame);
+  const auto pieces = assembled_pieces(column);
+  const frame::Rail& rail = column.made.set.rails.front();
+  double fillets = 0;
+  int count = 0;
+  for (const solid::NamedSolid& piece : pieces)
+    if (piece.name.starts_with("fillet")) fillets += solid::volume(piece.solid), ++count;
+  const int heads = stair.treads * stair.a_tread;
+  const double pitch = std::atan2(stair.rise, stair.going);
+  // the rail and its plough begin square to the pitch over the first nosing; a head takes its width, measured along the rail
+  const double plough = rail.shoulder_length * rail.quantity * stair.plough * stair.width, head = stair.width / std::cos(pitch) * stair.plough * stair.width;
+  EXPECT_EQ(count, heads + 1);
+  EXPECT_NEAR(fillets, plough - heads * head, 1e-6 * plough);
 }
 
 }  // namespace
