@@ -127,7 +127,7 @@ void taper_faces(Column& column, const std::string& of, const std::vector<TaperT
 std::vector<HardwareItem> hardware_of(Column& column, const Family& family) {
   std::vector<HardwareItem> items;
   for (std::size_t i = 0; i < family.hardware.size(); ++i)
-    if (const auto count = column.number(hardware_use(i)))
+    if (const auto count = column.number(hardware_use(i)); count && *count > 0)
       items.push_back({family.hardware[i].item, static_cast<int>(*count), family.hardware[i].each});
   return items;
 }

@@ -73,6 +73,7 @@ class Row {
     } else {
       for (const auto* lines : {&seen.mortises, &seen.bores})
         for (const Line& line : *lines) add(vertices(line), true, Pen::hidden);
+      for (const Line& line : seen.cuts) add(vertices(line), false, Pen::hidden);
     }
     add_line(page_, x(x0_) - 3, axis_, x(x1_) + 3, axis_, Pen::axis);
     if (x0_ > 1e-6) break_line(x(x0_));
@@ -355,7 +356,7 @@ class Sheets {
     View view;
     view.phi = seen_face(piece_.part);
     view.title = "Elevation, seen on face " + letter(view.phi);
-    view.notes = {"Above: elements, and diameters for the calliper. Below: places from the head. Dashed: joints, on whatever face they are."};
+    view.notes = {"Above: elements, and diameters for the calliper. Below: places from the head. Dashed: joints, on whatever face they are" + std::string(piece_.part.end_cuts.empty() ? "." : ", and where an end is sawn after turning.")};
     view.x1 = piece_.part.length;
     for (const Mark& mark : marks_of(piece_.part, heading_)) {
       view.above.push_back({mark.x, mark.element + (mark.element.empty() || mark.size.empty() ? "" : "  ") + mark.size, mark.element.empty() ? Face::plain : Face::bold});
@@ -419,12 +420,14 @@ class Sheets {
     const auto& known = scales(heading_.lengths.unit != LengthUnit::millimetre);
     const double title = 8;  // mm on paper: the words over it
     const Scale scale = places.size() > 2 || half_ > 45 ? known[1] : known[0];
-    const double cell = 2 * half_ * scale.factor + 2 * 22;  // dimensions on both sides
+    const bool bare = std::none_of(places.begin(), places.end(), [&](const SectionPlace& place) { return section_has_faces(piece_.part, place.x); });
+    const double cell = 2 * half_ * scale.factor + (bare ? 6 : 2 * 22);  // dimensions and letters on all sides
     const std::vector<std::vector<std::size_t>> rows = section_rows(places, scale.factor, cell);
     for (std::size_t row = 0; row < rows.size(); ++row) {
-      room(cell + title + (row == 0 ? 8 : 0));
+      room(cell + title + (row == 0 ? 12 : 0));
       note_scale(scale.text);
       if (row == 0) {
+        if (flow_.y() > area_.y0) flow_.down(4);
         flow_.page().texts.push_back({area_.x0, flow_.y() + 5, "Sections, seen from the foot, " + scale.text, 3.6, Align::left, Face::bold});
         flow_.down(8);
       }
@@ -483,7 +486,6 @@ class Sheets {
 
   void elements() {
     const Part& part = piece_.part;
-    flow_.heading("Elements, from the head");
     std::vector<TableRow> rows;
     int number = 0;
     for (const shape::ElementMark& e : part.elements) {
@@ -491,17 +493,15 @@ class Sheets {
       const bool square = e.kind == "square";
       const auto size = [&](double d) { return (square ? "□ " : "⌀ ") + heading_.figure(d); };
       rows.push_back({{std::to_string(++number), e.label, e.label == e.kind ? "" : e.kind, heading_.figure(e.x0), heading_.figure(e.x1), heading_.figure(e.x1 - e.x0), size(e.d_start),
-                       e.d_greatest > high + 0.05 ? size(e.d_greatest) : e.d_least < low - 0.05 ? size(e.d_least) : "", size(e.d_end)}});
+                       e.d_greatest > high + 0.05 ? size(e.d_greatest) : e.d_least < low - 0.05 ? size(e.d_least) : "", size(e.d_end), ""}});
     }
     const double rest = area_.width() - 9 - 50 - 30 - 6 * 24;
-    flow_.table({{"no.", 9}, {"element", 50}, {"kind", 30}, {"from", 24, Align::right}, {"to", 24, Align::right}, {"length", 24, Align::right}, {"at its head end", 24, Align::right},
-                 {"crest or hollow", 24, Align::right}, {"at its foot end", 24, Align::right}, {"", rest}},
-                with_empty(rows), 2.6);
-  }
-
-  static std::vector<TableRow> with_empty(std::vector<TableRow> rows) {
-    for (TableRow& row : rows) row.cells.push_back("");
-    return rows;
+    const std::vector<Column> columns = {{"no.", 9}, {"element", 50}, {"kind", 30}, {"from", 24, Align::right}, {"to", 24, Align::right}, {"length", 24, Align::right},
+                                         {"at its head end", 24, Align::right}, {"crest or hollow", 24, Align::right}, {"at its foot end", 24, Align::right}, {"", rest}};
+    // whole on one sheet where it can be
+    if (const double high = Flow::kHeading + Flow::table_height(columns, rows, 2.6); high <= area_.height()) room(high);
+    flow_.heading("Elements, from the head");
+    flow_.table(columns, rows, 2.6);
   }
 
   const Piece& piece_;

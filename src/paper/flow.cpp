@@ -7,6 +7,26 @@ namespace {
 
 constexpr double kLeading = 1.45;  // of the size
 constexpr double kCellGap = 2;     // mm between columns
+constexpr double kToRule = 1.4, kUnderRule = 0.6, kRowGap = 1.2, kUnderTable = 1;  // mm: of a table's titles, its rows, and below it
+
+// A table's row, its cells broken into lines.
+struct Broken {
+  std::vector<std::vector<std::string>> cells;
+  double height = 0;  ///< mm
+};
+
+Face face_of(const TableRow& row) { return row.bold ? Face::bold : Face::plain; }
+
+Broken broken_row(const std::vector<Column>& columns, const TableRow& row, double size) {
+  Broken out;
+  std::size_t lines = 1;
+  for (std::size_t i = 0; i < columns.size(); ++i) {
+    out.cells.push_back(broken(row.cells[i], size, face_of(row), columns[i].width - kCellGap));
+    lines = std::max(lines, out.cells.back().size());
+  }
+  out.height = static_cast<double>(lines) * size * kLeading + kRowGap;
+  return out;
+}
 
 double text_edge(const Column& column, double x) {
   return column.align == Align::left ? x : column.align == Align::centre ? x + (column.width - kCellGap) / 2 : x + column.width - kCellGap;
@@ -42,7 +62,7 @@ void Flow::title(const std::string& text) {
 
 void Flow::heading(const std::string& text) {
   room(16);
-  y_ += 8;
+  y_ += kHeading - 1.8;
   page().texts.push_back({area_.x0, y_, fitted({0, 0, text, 3.8, Align::left, Face::bold}, area_.width()), 3.8, Align::left, Face::bold});
   y_ += 1.8;
 }
@@ -69,9 +89,9 @@ void Flow::table_head(const std::vector<Column>& columns, double size) {
     if (!text.empty()) page().texts.push_back({text_edge(column, x), y_, text, size * 0.9, column.align, Face::plain, Ink::grey});
     x += column.width;
   }
-  y_ += 1.4;
+  y_ += kToRule;
   add_line(page(), area_.x0, y_, x - kCellGap, y_, Pen::thin);
-  y_ += 0.6;
+  y_ += kUnderRule;
 }
 
 void Flow::table(const std::vector<Column>& columns, const std::vector<TableRow>& rows, double size) {
@@ -80,14 +100,7 @@ void Flow::table(const std::vector<Column>& columns, const std::vector<TableRow>
   room(4 * size * kLeading);
   table_head(columns, size);
   for (const TableRow& row : rows) {
-    const Face face = row.bold ? Face::bold : Face::plain;
-    std::vector<std::vector<std::string>> cells;
-    std::size_t lines = 1;
-    for (std::size_t i = 0; i < columns.size(); ++i) {
-      cells.push_back(broken(row.cells[i], size, face, columns[i].width - kCellGap));
-      lines = std::max(lines, cells.back().size());
-    }
-    const double height = static_cast<double>(lines) * size * kLeading + 1.2;
+    const auto [cells, height] = broken_row(columns, row, size);
     if (y_ + height > area_.y1) {
       new_page();
       table_head(columns, size);
@@ -96,13 +109,19 @@ void Flow::table(const std::vector<Column>& columns, const std::vector<TableRow>
     double x = area_.x0;
     for (std::size_t i = 0; i < columns.size(); ++i) {
       for (std::size_t line = 0; line < cells[i].size(); ++line)
-        page().texts.push_back({text_edge(columns[i], x), y_ + 0.6 + static_cast<double>(line + 1) * size * kLeading, cells[i][line], size, columns[i].align, face});
+        page().texts.push_back({text_edge(columns[i], x), y_ + 0.6 + static_cast<double>(line + 1) * size * kLeading, cells[i][line], size, columns[i].align, face_of(row)});
       x += columns[i].width;
     }
     y_ += height;
     add_line(page(), area_.x0, y_ + 0.6, area_.x0 + width, y_ + 0.6, Pen::hair);
   }
-  y_ += 1;
+  y_ += kUnderTable;
+}
+
+double Flow::table_height(const std::vector<Column>& columns, const std::vector<TableRow>& rows, double size) {
+  double high = size * kLeading + kToRule + kUnderRule + kUnderTable;
+  for (const TableRow& row : rows) high += broken_row(columns, row, size).height;
+  return high;
 }
 
 void Flow::picture(const std::string& png, double width) {

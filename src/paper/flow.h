@@ -36,12 +36,15 @@ class Flow {
   void room(double height);
   void new_page();
 
+  static constexpr double kHeading = 9.8;  ///< mm that heading() takes
   void title(const std::string& text);
   void heading(const std::string& text);
   void paragraph(const std::string& text, double size = 3.2, Face face = Face::plain, double indent = 0, Ink ink = Ink::black);
   void bullet(const std::string& text, double size = 3.2);
   /// The column titles are repeated on each page. REQUIRES: as many cells as columns in each row.
   void table(const std::vector<Column>& columns, const std::vector<TableRow>& rows, double size = 3.0);
+  /// What table() takes on one page, mm.
+  static double table_height(const std::vector<Column>& columns, const std::vector<TableRow>& rows, double size);
   /// At most `width` wide, and at most a third of the page high.
   void picture(const std::string& png, double width);
 

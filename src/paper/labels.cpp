@@ -41,8 +41,8 @@ std::vector<Label> labels_of(const job::Job& job) {
       Label label{rail.label + (rail.quantity > 1 ? " " + std::to_string(i + 1) : ""), rail.id, {}, nullptr, &rail};
       const LengthFormat& lengths = job.sheet.settings().lengths;
       label.lines.push_back(format_length(rail.overall_length, lengths) + " x " + format_length(rail.depth, lengths) + " x " + format_length(rail.thickness, lengths));
-      label.lines.push_back("shoulder to shoulder " + format_length(rail.shoulder_length, lengths));
-      label.lines.push_back("next: mill, then the tenons");
+      if (rail.tenon_length > 0) label.lines.push_back("shoulder to shoulder " + format_length(rail.shoulder_length, lengths));
+      label.lines.push_back(std::string("next: mill") + (rail.tenon_length > 0 ? ", then the tenons" : rail.holes.empty() ? "" : ", then the holes"));
       out.push_back(std::move(label));
     }
   }
@@ -69,7 +69,9 @@ class Plan {
       const double cx = x(member.stand.head), cy = y(member.stand.head), h = 1.8;
       add_box(page_, {cx - h, cy - h, cx + h, cy + h}, Pen::thin, &member == label.member ? Fill::black : Fill::paper);
     }
-    const double left = x0_on(), right = box_.x0 + box_.x1 - left, front = mid_y() + (y1_ - y0_) * scale_ / 2, back = mid_y() - (y1_ - y0_) * scale_ / 2;
+    // a row that stands in one line has it before its middle
+    const double least = 10, half = std::max((y1_ - y0_) * scale_, least) / 2, off = (y1_ - y0_) * scale_ < least ? half + 4 : 0;
+    const double left = x0_on(), right = box_.x0 + box_.x1 - left, front = mid_y() + half + off, back = mid_y() - half + off;
     page_.paths.push_back({{{left + 4, front - 1}, {right - 4, front - 1}, {(left + right) / 2, back + 1}}, true, Pen::edge});
   }
 

@@ -25,7 +25,7 @@ struct Alike {
 
 auto sizes_of(const Rail& r) {
   return std::tuple(r.noun, r.shoulder_length, r.overall_length, r.depth, r.thickness, r.tenon_length, r.tenon_thickness, r.tenon_width, r.haunch_length, r.haunch_depth, r.mitred, r.top_shoulder,
-                    r.bottom_shoulder, r.tenon_offset);
+                    r.bottom_shoulder, r.tenon_offset, r.bolt_reach);
 }
 
 std::vector<Alike> alike_rails(const frame::Set& set) {
@@ -39,11 +39,26 @@ std::vector<Alike> alike_rails(const frame::Set& set) {
   return out;
 }
 
+// Boards that become one panel before their ends are cut.
+bool makes_a_panel(const Rail& rail) { return rail.quantity > 1 && rail.tenon_length > 0; }
+
+// A panel's tongues are cut when it is glued: until then its boards go from tongue to tongue, whole.
+bool has_tongues(const Rail& rail) { return makes_a_panel(rail) && rail.tenon_width < rail.depth * rail.quantity - 0.01; }
+
+Rail as_sawn(Rail rail) {
+  if (!has_tongues(rail)) return rail;
+  rail.shoulder_length = rail.overall_length;
+  rail.tenon_length = rail.bolt_reach = 0;
+  return rail;
+}
+
 // One of the two views: sizes across it, from its upper edge down.
 struct Across {
   double wide = 0;                         ///< of the body
   double tenon0 = 0, tenon1 = 0;           ///< from the upper edge
   double haunch = 0;                       ///< above the tenon; 0: none or not seen so
+  std::vector<double> bolts;               ///< from the upper edge to their middles
+  double bolt_wide = 0;
 };
 
 class EndViews {
@@ -60,14 +75,23 @@ class EndViews {
       const double inner = shoulder + way * kInside;
       if (!whole_) page_.paths.push_back({{{inner, top}, {shoulder, top}, {shoulder, top + wide}, {inner, top + wide}}, false, Pen::outline, Fill::wood});
       if (!whole_) page_.paths.push_back({{{inner, top - 1.5, 0.25}, {inner, top + wide / 2, -0.25}, {inner, top + wide + 1.5}}, false, Pen::thin});
-      if (!(rail_.tenon_length > 0)) continue;
-      const double t0 = top + across.tenon0 * scale_, t1 = top + across.tenon1 * scale_;
-      add_box(page_, {std::min(shoulder, shoulder - way * tenon), t0, std::max(shoulder, shoulder - way * tenon), t1}, Pen::outline, Fill::light);
-      if (across.haunch > 0) {
-        const double end = shoulder - way * rail_.haunch_depth * scale_;
-        add_box(page_, {std::min(shoulder, end), t0 - across.haunch * scale_, std::max(shoulder, end), t0}, Pen::outline, Fill::light);
-      }
+      paint_tenon(across, shoulder, way, top);
+      paint_bolts(across, shoulder, way, top);
     }
+  }
+
+  /// A hole plumb through the middle: seen from its mouth, and dashed below from the side.
+  void paint_hole(const frame::MiddleHole& hole, double middle, double top, double under) {
+    const double r = hole.diameter / 2 * scale_, cy = top + rail_.depth / 2 * scale_, bottom = under + std::min(hole.depth, rail_.thickness) * scale_;
+    page_.paths.push_back({{{middle - r, cy, 1}, {middle + r, cy, 1}}, true, Pen::edge, Fill::paper});
+    page_.paths.push_back({{{middle - r, under}, {middle - r, bottom}, {middle + r, bottom}, {middle + r, under}}, false, Pen::hidden});
+  }
+  /// Where the middle is.
+  void paint_axes(double middle, double top, double under, double reach) {
+    const double cy = top + rail_.depth / 2 * scale_;
+    add_line(page_, middle - reach, cy, middle + reach, cy, Pen::axis);
+    add_line(page_, middle, cy - reach, middle, cy + reach, Pen::axis);
+    add_line(page_, middle, under - 2, middle, under + rail_.thickness * scale_ + 2, Pen::axis);
   }
 
   void level(double x0, double x1, double from, double y, const std::string& figure) {
@@ -88,6 +112,28 @@ class EndViews {
   }
 
  private:
+  void paint_tenon(const Across& across, double shoulder, double way, double top) {
+    if (!(rail_.tenon_length > 0)) return;
+    const double t0 = top + across.tenon0 * scale_, t1 = top + across.tenon1 * scale_;
+    const auto out_to = [&](double length, double from, double to) {
+      const double end = shoulder - way * length * scale_;
+      add_box(page_, {std::min(shoulder, end), from, std::max(shoulder, end), to}, Pen::outline, Fill::light);
+    };
+    out_to(rail_.tenon_length, t0, t1);
+    if (across.haunch > 0) out_to(rail_.haunch_depth, t0 - across.haunch * scale_, t0);
+  }
+
+  // dashed, with a cross where the nut is
+  void paint_bolts(const Across& across, double shoulder, double way, double top) {
+    const double end = shoulder - way * rail_.tenon_length * scale_, nut = shoulder + way * std::min(rail_.bolt_reach * scale_, kInside - 2), r = across.bolt_wide / 2 * scale_;
+    for (const double bolt : across.bolts) {
+      const double y = top + bolt * scale_;
+      page_.paths.push_back({{{end, y - r}, {nut, y - r}, {nut, y + r}, {end, y + r}}, false, Pen::hidden});
+      add_line(page_, end - way * 2, y, nut + way * 3, y, Pen::axis);
+      add_line(page_, nut, y - r - 2, nut, y + r + 2, Pen::axis);
+    }
+  }
+
   void arrows(const Vertex& a, const Vertex& b) {
     const double length = std::hypot(b.x - a.x, b.y - a.y), dx = (b.x - a.x) / length, dy = (b.y - a.y) / length;
     const bool inside = length > 6;
@@ -149,15 +195,16 @@ class Sheets {
   }
 
   void draw(Page& page, const Alike& alike, const Scale& scale) const {
-    const Rail& rail = *alike.rail;
+    const Rail rail = as_sawn(*alike.rail);
     const double k = scale.factor, tenon = rail.tenon_length * k, left = area_.x0 + 34, room = area_.x1 - 34 - left;
     const bool whole = rail.overall_length * k <= room;
     const double right = left + (whole ? rail.overall_length * k : room);
     page.texts.push_back({area_.x0, area_.y0 + 4.5, std::to_string(alike.quantity) + " x " + listed(alike.labels), 3.6, Align::left, Face::bold});
-    page.texts.push_back({area_.x0, area_.y0 + 10, std::string("From the outer side, and below it from above (outer side below). Both ends are alike") + (whole ? "." : "; the middle is broken out."), 2.8});
+    page.texts.push_back({area_.x0, area_.y0 + 10, std::string(rail.holes.empty() ? "From the outer side, and below it from above (outer side below)." : "From above, and below it from the side.") + " Both ends are alike" + (whole ? "." : "; the middle is broken out."), 2.8});
     const double top = area_.y0 + 30;
     EndViews views(page, rail, heading_, k, whole);
-    const Across side{rail.depth, rail.top_shoulder, rail.depth - rail.bottom_shoulder, rail.haunch_length};
+    const Bolts bolts = bolts_of(rail);
+    const Across side{rail.depth, rail.top_shoulder, rail.depth - rail.bottom_shoulder, rail.haunch_length, bolts.below_edge, bolts.diameter};
     views.paint(side, left, right, top);
     // lengths over the side view
     const auto figure = [&](double mm) { return heading_.figure(mm); };
@@ -166,6 +213,8 @@ class Sheets {
       views.level(left, right, top - 1, top - 13, figure(rail.overall_length));
       views.level(left, left + tenon, top + rail.depth * k + 1, top + rail.depth * k + 6, figure(rail.tenon_length));
     }
+    if (const double reach = rail.bolt_reach * k; reach > 0 && reach < kInside - 2)
+      views.level(left + tenon, left + tenon + reach, top + rail.depth * k + 1, top + rail.depth * k + 11, figure(rail.bolt_reach));
     // heights at the right
     views.plumb(top, top + rail.depth * k, right - tenon, right + 22, figure(rail.depth));
     if (tenon > 0) {
@@ -175,15 +224,42 @@ class Sheets {
     }
     const double under = top + rail.depth * k + 17;
     const double inner = rail.thickness - rail.tenon_thickness - outer_cheek(rail);  // the outer side lies below
-    const Across above{rail.thickness, inner, inner + rail.tenon_thickness, 0};
+    const double across_it = tenon > 0 ? inner + rail.tenon_thickness / 2 : rail.thickness / 2;
+    const Across above{rail.thickness, inner, inner + rail.tenon_thickness, 0, bolts.below_edge.empty() ? bolts.below_edge : std::vector{across_it}, bolts.diameter};
     views.paint(above, left, right, under);
+    paint_holes(views, rail, (left + right) / 2, top, under, k);
     views.plumb(under, under + rail.thickness * k, right - tenon, right + 22, figure(rail.thickness));
     if (tenon > 0) {
       views.plumb(under, under + above.tenon0 * k, right, right + 6, figure(above.tenon0));
       views.plumb(under + above.tenon0 * k, under + above.tenon1 * k, right, right + 6, figure(rail.tenon_thickness));
       views.plumb(under + above.tenon1 * k, under + rail.thickness * k, right, right + 6, figure(rail.thickness - above.tenon1));
     }
-    say(page, rail, under + rail.thickness * k + 12);
+    say(page, *alike.rail, under + rail.thickness * k + 12);
+  }
+
+  // The widest first, so that a narrower one stands in it.
+  static void paint_holes(EndViews& views, const Rail& rail, double middle, double top, double under, double k) {
+    if (rail.holes.empty()) return;
+    std::vector<frame::MiddleHole> holes = rail.holes;
+    std::sort(holes.begin(), holes.end(), [](const auto& a, const auto& b) { return a.diameter > b.diameter; });
+    for (const frame::MiddleHole& hole : holes) views.paint_hole(hole, middle, top, under);
+    views.paint_axes(middle, top, under, holes.front().diameter / 2 * k + 3);
+  }
+
+  // Bolts at a rail's first end; those of the other stand as high.
+  struct Bolts {
+    std::vector<double> below_edge;
+    double diameter = 0;
+  };
+  Bolts bolts_of(const Rail& rail) const {
+    Bolts out;
+    if (!(rail.bolt_reach > 0)) return out;
+    for (const frame::Member& member : job_.order.made.set.members) {
+      if (member.id != rail.from) continue;
+      for (const shape::Bore& bore : member.part.bores)
+        if (bore.mate == rail.id) out.below_edge.push_back(bore.x - rail.drop), out.diameter = bore.diameter;
+    }
+    return out;
   }
 
   void say(Page& page, const Rail& rail, double y) const {
@@ -194,12 +270,32 @@ class Sheets {
       }
     };
     const auto size = [&](double mm) { return heading_.length(mm); };
-    line(size(rail.shoulder_length) + (rail.tenon_length > 0 ? " between shoulders, " + size(rail.overall_length) + " overall" : " long") + "; " + size(rail.depth) + " by " + size(rail.thickness) + ", finished");
-    if (rail.tenon_length > 0)
+    if (has_tongues(rail)) line(size(rail.overall_length) + " long; " + size(rail.depth) + " by " + size(rail.thickness) + ", finished");
+    else line(size(rail.shoulder_length) + (rail.tenon_length > 0 ? " between shoulders, " + size(rail.overall_length) + " overall" : " long") + "; " + size(rail.depth) + " by " + size(rail.thickness) + ", finished");
+    if (makes_a_panel(rail)) say_panel(rail, line);
+    else if (rail.tenon_length > 0)
       line("tenons " + size(rail.tenon_length) + " long, " + size(rail.tenon_width) + " wide, " + size(rail.tenon_thickness) + " thick, " + heading_.figure(outer_cheek(rail)) + " from the outer side and " +
            size(rail.thickness - rail.tenon_thickness - outer_cheek(rail)) + " from the inner one; shoulders " + heading_.figure(rail.top_shoulder) + " above and " + size(rail.bottom_shoulder) + " below" + (rail.mitred ? "; ends mitred at 45 degrees, the outer cheek the longer one" : ""));
     if (rail.haunch_length > 0) line("haunch " + size(rail.haunch_length) + " above the tenon, " + size(rail.haunch_depth) + " long");
     for (const std::string& words : joints_into(rail)) line(words);
+    for (const frame::MiddleHole& hole : rail.holes)
+      line(hole.what + ": " + size(hole.diameter) + " wide, " + (hole.depth < rail.thickness - 0.01 ? size(hole.depth) + " deep from above" : std::string("right through")) + ", in the middle");
+  }
+
+  // What is done when the boards are one panel.
+  template <class Say>
+  void say_panel(const Rail& rail, Say&& line) const {
+    const auto size = [&](double mm) { return heading_.length(mm); };
+    const double wide = rail.depth * rail.quantity;
+    line("the " + std::to_string(rail.quantity) + " boards are glued edge to edge into one panel " + size(wide) + " wide");
+    if (!has_tongues(rail)) return line("each of its ends goes " + size(rail.tenon_length) + " into a groove, " + size(rail.tenon_thickness) + " thick");
+    std::vector<std::string> places;
+    for (const frame::Member& member : job_.order.made.set.members) {
+      if (member.id != rail.from) continue;
+      for (const shape::Mortise& m : member.part.mortises)
+        if (m.mate == rail.id) places.push_back(heading_.figure(m.x0 - rail.drop) + " to " + heading_.length(m.x1 - rail.drop));
+    }
+    line("then tongues " + size(rail.tenon_length) + " long and " + size(rail.tenon_thickness) + " thick are cut at each end: " + listed(places) + " below the upper edge; " + size(rail.shoulder_length) + " between shoulders");
   }
 
   // What the piece at its first end has for it besides a mortise.
@@ -207,16 +303,19 @@ class Sheets {
     std::vector<std::string> out;
     for (const frame::Member& member : job_.order.made.set.members) {
       if (member.id != rail.from) continue;
-      int bolts = 0;
-      double diameter = 0;
-      for (const shape::Bore& bore : member.part.bores)
-        if (bore.mate == rail.id) ++bolts, diameter = bore.diameter;
-      if (bolts > 0) out.push_back(std::to_string(bolts) + (bolts == 1 ? " bolt" : " bolts") + " at each end: drill " + heading_.length(diameter) + " through the " + member.noun + "'s hole with the joint dry; the nut's place stands in the notes of the order");
+      if (const Bolts bolts = bolts_of(rail); !bolts.below_edge.empty()) {
+        std::vector<std::string> places;
+        for (const double place : bolts.below_edge) places.push_back(places.size() + 1 < bolts.below_edge.size() ? heading_.figure(place) : heading_.length(place));
+        out.push_back(counted_bolts(places.size()) + " at each end, " + listed(places) + " below the upper edge: drill " + heading_.length(bolts.diameter) + " through the " +
+                      member.noun + "'s hole with the joint dry; the nut's hole comes in from the inner side, its middle " + heading_.length(rail.bolt_reach) + " from the shoulder");
+      }
       for (const shape::Mortise& m : member.part.mortises)
         if (m.mate == rail.id && m.id.starts_with("plate-")) out.push_back("a hook plate let in flush at each end: " + heading_.figure(m.x1 - m.x0) + " by " + heading_.length(m.t1 - m.t0));
     }
     return out;
   }
+
+  static std::string counted_bolts(std::size_t count) { return std::to_string(count) + (count == 1 ? " bolt" : " bolts"); }
 
   const job::Job& job_;
   const Heading& heading_;

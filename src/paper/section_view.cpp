@@ -55,6 +55,8 @@ class SectionView {
     for (Vertex& v : line) v = {cx_ + v.x * scale_, cy_ - v.y * scale_, -v.bulge};
     page_.paths.push_back({line, true, Pen::outline, Fill::wood});
     for (const Cut& cut : cuts_) paint_cut(cut);
+    for (const shape::AxialBore& bore : piece_.part.axial_bores)
+      if (bore.x0 < x_ && x_ < bore.x1) paint_hole(bore.diameter / 2 * scale_);
     const double reach = half() * scale_ + 3;
     add_line(page_, cx_ - reach, cy_, cx_ + reach, cy_, Pen::axis);
     add_line(page_, cx_, cy_ - reach, cx_, cy_ + reach, Pen::axis);
@@ -80,6 +82,8 @@ class SectionView {
     const double mouth = skin(cut.phi), bottom = std::max(cut.bottom, -skin(cut.phi + 2 * kQuarter));
     page_.paths.push_back({{at(cut.phi, cut.t0, mouth), at(cut.phi, cut.t0, bottom), at(cut.phi, cut.t1, bottom), at(cut.phi, cut.t1, mouth)}, true, Pen::edge, Fill::paper});
   }
+
+  void paint_hole(double r) { page_.paths.push_back({{{cx_ - r, cy_, 1}, {cx_ + r, cy_, 1}}, true, Pen::edge, Fill::paper}); }
 
   // Beside a depth that stands on the outer line the letter gives way.
   void letters() {

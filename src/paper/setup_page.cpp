@@ -60,20 +60,17 @@ class BlankView {
 
 bool is_rule(std::string_view line) { return line.size() > 2 && line.find_first_not_of("-=") == std::string_view::npos; }
 
-}  // namespace
-
-std::vector<Page> setup_pages(const job::Job& job, std::size_t i, const Heading& heading) {
+// The text under the picture of the blank, `leading` from line to line, of their size.
+std::vector<Page> laid_out(const std::vector<std::string_view>& lines, const job::TurningRequest& request, const Heading& heading, double leading) {
   const Page blank = sheet(heading.paper);
   Flow flow(blank, {20, 16, blank.width - 16, blank.height - 16});
-  const std::string text = job::setup_text(job, i);
-  const std::vector<std::string_view> lines = split(text, '\n');
   for (std::size_t k = 0; k < lines.size(); ++k) {
     const std::string line(lines[k]);
     if (is_rule(line)) continue;
     if (k + 1 < lines.size() && is_rule(lines[k + 1])) {
       if (k == 0) {
         flow.title(line);
-        BlankView(flow.page(), job.order.requests[i], heading, flow.area().x0 + 3, flow.area().width() - 6, flow.y() + 20).paint();
+        BlankView(flow.page(), request, heading, flow.area().x0 + 3, flow.area().width() - 6, flow.y() + 20).paint();
         flow.down(46);
       } else {
         flow.heading(line);
@@ -84,13 +81,21 @@ std::vector<Page> setup_pages(const job::Job& job, std::size_t i, const Heading&
       flow.down(k + 2 < lines.size() && is_rule(lines[k + 2]) ? 0 : kMono * 0.7);  // headings bring their own room
       continue;
     }
-    flow.room(kMono * 1.45);
-    flow.down(kMono * 1.35);
-    const bool warns = line.rfind("- EXAMPLE", 0) == 0;
+    flow.room(kMono * (leading + 0.1));
+    flow.down(kMono * leading);
     flow.page().texts.push_back({flow.area().x0, flow.y(), line, kMono, Align::left, Face::mono});
-    if (warns) flow.page().texts.back().ink = Ink::black;
   }
-  std::vector<Page> pages = flow.take();
+  return flow.take();
+}
+
+}  // namespace
+
+std::vector<Page> setup_pages(const job::Job& job, std::size_t i, const Heading& heading) {
+  const std::string text = job::setup_text(job, i);
+  const std::vector<std::string_view> lines = split(text, '\n');
+  std::vector<Page> pages = laid_out(lines, job.order.requests[i], heading, 1.35);
+  // closer lines where they save a page
+  if (std::vector<Page> closer = laid_out(lines, job.order.requests[i], heading, 1.12); closer.size() < pages.size()) pages = std::move(closer);
   number_pages(pages, "Set-up of " + job::program_name(job, i) + ", " + heading.title + (heading.order_line().empty() ? "" : ", " + heading.order_line()));
   return pages;
 }

@@ -151,6 +151,8 @@ std::string section_words(const Part& part, double x, const Heading& heading) {
   }
   for (const shape::Ring::Reeds& reeds : ring.reeds) out += ", " + std::to_string(reeds.count) + " reeds, valleys ⌀ " + heading.figure(2 * ring.radius(reeds.phase + std::numbers::pi / reeds.count));
   if (const auto& round = ring.rounds.front(); round.swing > 0.005) out = "twist, ⌀ " + heading.figure(2 * (round.middle + round.swing)) + " over ⌀ " + heading.figure(2 * (round.middle - round.swing));
+  for (const shape::AxialBore& bore : part.axial_bores)
+    if (bore.x0 < x && x < bore.x1) out += ", bored " + heading.figure(bore.diameter);
   return out;
 }
 

@@ -264,10 +264,41 @@ TEST(RailDrawings, SayEveryRailItsCountAndItsTenon) {
     for (const frame::Rail& rail : job.order.made.set.rails) {
       EXPECT_THAT(words, testing::HasSubstr(rail.label)) << order;
       for (const double size : {rail.shoulder_length, rail.overall_length, rail.depth, rail.thickness}) EXPECT_THAT(words, testing::HasSubstr(heading.figure(size))) << rail.id;
-      if (rail.tenon_length <= 0) continue;
+      if (rail.tenon_length <= 0 || rail.quantity > 1) continue;
       EXPECT_THAT(words, testing::HasSubstr("tenons " + heading.length(rail.tenon_length) + " long, " + heading.length(rail.tenon_width) + " wide, " + heading.length(rail.tenon_thickness) + " thick"));
     }
   }
+}
+
+// A maker drills and cuts by these words: the places are those of the post's own joints.
+TEST(RailDrawings, SayWhereBoltsAndTonguesAndHolesAre) {
+  const Painting painting;
+  const auto words = [](const job::Job& job) { return words_on(rail_drawings(job, heading_of(job))); };
+  // bolts of the catalogued bed: half of their spread above and below the middle of a rail 150 mm deep
+  const job::Job bed = stock_job("cannonball-bed");
+  const frame::BedBolts& bolts = std::get<frame::Bed>(bed.order.made.frame).bolts;
+  const Heading heading = heading_of(bed);
+  const double middle = bed.order.made.set.rails.front().depth / 2;
+  EXPECT_THAT(words(bed), testing::HasSubstr("2 bolts at each end, " + heading.figure(middle - bolts.spread / 2) + " and " + heading.length(middle + bolts.spread / 2) + " below the upper edge: drill " +
+                                             heading.length(bolts.diameter)));
+  EXPECT_THAT(words(bed), testing::HasSubstr("3 boards are glued edge to edge into one panel 330 mm wide"));
+  // tongues: as much of the panel between two of them as beyond the outermost, twice halved (frame/bed.h)
+  const job::Job tongued = stock_job("cannonball-bed", {{"headboard_joint", "mortises"}});
+  const frame::Headboard& board = std::get<frame::Bed>(tongued.order.made.frame).headboard;
+  const double first = (board.top - board.bottom) / board.tongues / 2;
+  EXPECT_THAT(words(tongued), testing::HasSubstr(heading.figure(first - board.tongue_width / 2) + " to " + heading.length(first + board.tongue_width / 2)));
+  const job::Job lamp = stock_job("pair-of-lamps");
+  const auto& lamps = std::get<frame::Lamp>(lamp.order.made.frame);
+  EXPECT_THAT(words(lamp), testing::HasSubstr("socket for the column's foot: " + heading_of(lamp).length(lamps.foot_tenon_diameter) + " wide, " + heading_of(lamp).length(lamps.foot_tenon) + " deep"));
+  EXPECT_THAT(words(lamp), testing::HasSubstr("way for the cord: " + heading_of(lamp).length(lamps.bore) + " wide, right through"));
+}
+
+// Where an order needs none of a fitting, it is not on the list.
+TEST(CutList, LeavesOutFittingsThatAreNotNeeded) {
+  const Painting painting;
+  const job::Job others = stock_job("villa-stair"), here = stock_job("villa-stair", {{"handrail", "made here"}});
+  EXPECT_THAT(words_on(cut_list_pages(others, heading_of(others))), testing::Not(testing::HasSubstr("rail bolts")));
+  EXPECT_THAT(words_on(cut_list_pages(here, heading_of(here))), testing::HasSubstr("rail bolts"));
 }
 
 // Every board of the plan by its number, each piece's area drawn in it to one scale.

@@ -2,6 +2,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -54,9 +55,58 @@ TEST_P(Drawing, SaysEveryMortiseFromTheHeadAndFromItsEdge) {
   }
 }
 
-INSTANTIATE_TEST_SUITE_P(Orders, Drawing, testing::Values("harvest-table", "cannonball-bed"), [](const auto& name) {
-  return std::string(name.param) == "harvest-table" ? "table" : "bed";
+bool says(const Page& page, const std::string& words) {
+  return std::any_of(page.texts.begin(), page.texts.end(), [&](const Text& text) { return text.text == words; });
+}
+
+// Nobody reads a table across two sheets while a cutter turns.
+TEST_P(Drawing, KeepsTheTableOfElementsOnOneSheet) {
+  for (const Piece& piece : pieces_) {
+    int tables = 0;
+    for (const Page& page : shop_drawing(piece, heading_)) {
+      EXPECT_EQ(says(page, "no."), says(page, "Elements, from the head")) << piece.file;
+      tables += says(page, "no.") ? 1 : 0;
+    }
+    EXPECT_EQ(tables, 1) << piece.file;
+  }
+}
+
+INSTANTIATE_TEST_SUITE_P(Orders, Drawing, testing::Values("harvest-table", "cannonball-bed", "villa-stair", "pair-of-lamps"), [](const auto& name) {
+  std::string order = name.param;
+  std::replace(order.begin(), order.end(), '-', '_');
+  return order;
 });
+
+// The sawn end of a raked baluster: a dashed line across it, from long point to short.
+TEST(RakedHead, IsDrawnWhereItIsSawn) {
+  const Painting painting;
+  const job::Job job = stock_job("villa-stair");
+  const Heading heading = heading_of(job);
+  const Piece piece = pieces_of(job).front();
+  ASSERT_EQ(piece.part.end_cuts.size(), 1U);
+  const double rise = piece.square * std::tan(std::fabs(piece.part.end_cuts.front().angle));
+  const Page page = shop_drawing(piece, heading).front();
+  const auto across = [&](const Path& path) {
+    if (path.pen != Pen::hidden || path.closed || path.points.size() < 2) return false;
+    const Vertex &a = path.points.front(), &b = path.points.back();
+    const double scale = std::fabs(b.y - a.y) / piece.square;
+    return scale > 0.1 && std::fabs(std::fabs(b.x - a.x) - rise * scale) < 0.1;
+  };
+  EXPECT_TRUE(std::any_of(page.paths.begin(), page.paths.end(), across));
+}
+
+TEST(SectionOfABoredColumn, SaysAndShowsTheBore) {
+  const Painting painting;
+  const job::Job job = stock_job("pair-of-lamps");
+  const Heading heading = heading_of(job);
+  const Piece piece = pieces_of(job).front();
+  const double bore = std::get<frame::Lamp>(job.order.made.frame).bore;
+  EXPECT_THAT(texts_of(shop_drawing(piece, heading)), testing::HasSubstr(", bored " + heading.figure(bore)));
+  Page page;
+  add_section(page, piece, heading, section_places(piece.part).front().x, 1, 0, 0);
+  const auto hole = [&](const Path& path) { return path.fill == Fill::paper && path.points.size() == 2 && std::fabs(path.points[1].x - path.points[0].x - bore) < 1e-9; };
+  EXPECT_EQ(std::count_if(page.paths.begin(), page.paths.end(), hole), 1);
+}
 
 // Points of the path that the fit did not look at, against the field.
 TEST(SideLine, FollowsTheFieldWithItsArcs) {
