@@ -103,7 +103,7 @@ Results results_of(const job::Column& column) {
   out["wall"] = {column.least_wall};
   out["posts"] = {static_cast<double>(set.members.size())};
   out["rails"] = {static_cast<double>(set.rails.size())};
-  out["hardware"] = {static_cast<double>(column.made.hardware.front().count)};
+  out["hardware"] = {fittings_of(column, "bed bolts")};
   out["feet"] = {column.board_feet};
   out["time"] = {column.minutes_each};
   out["price"] = {static_cast<double>(column.quote.price.cents)};

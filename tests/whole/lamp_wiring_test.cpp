@@ -74,7 +74,7 @@ Results results_of(const job::Column& column) {
   out["pieces"] = {static_cast<double>(set.members.size())};
   out["turnings"] = {static_cast<double>(set.turned_kinds.size())};
   out["bases"] = {static_cast<double>(set.rails.front().quantity)};
-  out["rods"] = {static_cast<double>(column.made.hardware.front().count)};
+  out["rods"] = {fittings_of(column, "threaded rod")};
   out["feet"] = {column.board_feet};
   out["time"] = {column.minutes_each};
   out["price"] = {static_cast<double>(column.quote.price.cents)};

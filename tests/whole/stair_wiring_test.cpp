@@ -71,7 +71,7 @@ Results results_of(const job::Column& column) {
   out["pieces"] = {static_cast<double>(set.members.size())};
   out["turnings"] = {static_cast<double>(set.turned_kinds.size())};
   out["rails"] = {static_cast<double>(set.rails.size())};
-  out["bolts"] = {static_cast<double>(column.made.hardware.front().count)};
+  out["bolts"] = {fittings_of(column, "rail bolts")};
   out["feet"] = {column.board_feet};
   out["time"] = {column.minutes_each};
   out["price"] = {static_cast<double>(column.quote.price.cents)};

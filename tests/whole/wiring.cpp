@@ -34,6 +34,12 @@ Results run(const job::Loaded& loaded, const Input& input, const job::Options& o
 
 }  // namespace
 
+double fittings_of(const job::Column& column, std::string_view item) {
+  for (const family::HardwareItem& one : column.made.hardware)
+    if (one.item.starts_with(item)) return one.count;
+  return 0;
+}
+
 Wiring read_wiring(const std::string& text) {
   Wiring out;
   std::string section;

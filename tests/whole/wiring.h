@@ -4,6 +4,7 @@
 
 #include <map>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "job/job.h"
@@ -12,6 +13,9 @@ namespace pommel::whole {
 
 using Numbers = std::vector<double>;
 using Results = std::map<std::string, Numbers>;
+
+/// How many the order needs of the fitting whose name begins so; fittings that it needs none of are not listed.
+double fittings_of(const job::Column& column, std::string_view item);
 
 struct Input {
   std::string name, measure, value;
