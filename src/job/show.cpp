@@ -2,6 +2,8 @@
 
 #include <cmath>
 #include <numbers>
+#include <set>
+#include <vector>
 
 #include "base/number.h"
 
@@ -12,6 +14,20 @@ std::string shown(const sheet::Sheet& sheet, const std::string& name, std::size_
   if (!value) return "-";
   if (value->kind() == sheet::Kind::ratio()) return format_number(value->number(), 3);
   return sheet::show(*value, sheet.settings());
+}
+
+bool is_of_use(const sheet::Sheet& sheet, const std::string& name, std::size_t column) {
+  std::vector<std::string> open{name};
+  std::set<std::string> seen{name};
+  while (!open.empty()) {
+    const std::string next = std::move(open.back());
+    open.pop_back();
+    for (const sheet::Change& reader : sheet.dependents_of(next, column)) {
+      if (reader.type == sheet::RowType::use || reader.type == sheet::RowType::check) return true;
+      if (reader.type == sheet::RowType::parameter && seen.insert(reader.name).second) open.push_back(reader.name);
+    }
+  }
+  return false;
 }
 
 std::optional<double> size_of(std::string_view text, const sheet::Kind& kind) {

@@ -13,6 +13,10 @@ namespace pommel::job {
 /// The value of a cell for reading, "-" when there is none; plain ratios with at most three decimals.
 std::string shown(const sheet::Sheet& sheet, const std::string& name, std::size_t column);
 
+/// Whether the piece, its blank, its fittings or a check reads this measure, itself or through others: a family has measures (of flutes, of a
+/// twist) that a design may have no use for.
+bool is_of_use(const sheet::Sheet& sheet, const std::string& name, std::size_t column);
+
 /// A size as a maker writes it, for a value of that kind: lengths with their unit, other numbers plain. Nothing for what is no such size,
 /// and for kinds that are no numbers.
 std::optional<double> size_of(std::string_view text, const sheet::Kind& kind);

@@ -39,11 +39,15 @@ std::string changes(const Job& job) {
   const std::size_t order = sheet.column_count() - 1;
   TextTable own({false, true, true}), following({false, true, true});
   const auto add = [&](TextTable& table, const std::string& name) {
-    const sheet::Value *before = sheet.value(name, family::kCatalogue), *after = sheet.value(name, order);
-    if (before && after && !(*before == *after)) table.row({name, shown(sheet, name, family::kCatalogue), shown(sheet, name, order)});
+    if (!sheet.value(name, family::kCatalogue) || !sheet.value(name, order)) return;
+    const std::string before = shown(sheet, name, family::kCatalogue), after = shown(sheet, name, order);
+    if (before != after) table.row({name, before, after});  // what is read alike is alike on paper
   };
   own.row({"", "catalogue", "this order"});
-  for (const std::string& name : sheet.parameters()) add(sheet.cell(name, order)->own ? own : following, name);
+  for (const std::string& name : sheet.parameters()) {
+    const bool said = sheet.cell(name, order)->own;
+    if (said || is_of_use(sheet, name, order)) add(said ? own : following, name);
+  }
   for (const std::string& name : sheet.outcomes()) add(following, name);
   std::string out = own.text();
   if (!following.empty()) out += "\n  and with it\n" + following.text();

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "job/job.h"
+#include "job/show.h"
 
 namespace pommel::job {
 namespace {
@@ -104,6 +105,16 @@ TEST(Memo, TheKeyKnowsEveryFigure) {
   }
   std::sort(keys.begin(), keys.end());
   EXPECT_EQ(std::adjacent_find(keys.begin(), keys.end()), keys.end());
+}
+
+// The demo's leg has neither reeds nor a twist: their measures change with the square, and nobody is told so.
+TEST(Summary, ListsNoMeasureThatNothingReads) {
+  const Loaded of = loaded();
+  const auto sheet = sheet_of(of, "square", "60 mm");
+  const std::size_t column = sheet.column_count() - 1;
+  ASSERT_NE(*sheet.value("reed_depth", family::kCatalogue), *sheet.value("reed_depth", column));
+  for (const char* idle : {"reed_depth", "strand_pitch", "channel_width"}) EXPECT_FALSE(is_of_use(sheet, idle, column)) << idle;
+  for (const char* used : {"square", "table_height", "tenon_length"}) EXPECT_TRUE(is_of_use(sheet, used, column)) << used;
 }
 
 TEST(Run, WhatCannotBeMadeIsSaidBeforeTheMillWorks) {

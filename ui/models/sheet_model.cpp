@@ -8,6 +8,7 @@
 
 #include "base/text.h"
 #include "family/family.h"
+#include "job/show.h"
 #include "ui/views/tones.h"
 
 namespace pommel::ui {
@@ -97,6 +98,8 @@ QStringList SheetModel::changes(std::size_t column) const {
     if (row.kind == RowKind::group || row.kind == RowKind::check) continue;
     const auto *was = book_.sheet().value(row.name, family::kCatalogue), *is = book_.sheet().value(row.name, column);
     if (!was || !is || *was == *is) continue;
+    const auto cell = book_.sheet().cell(row.name, column);
+    if (cell && !cell->own && row.kind == RowKind::measure && !job::is_of_use(book_.sheet(), row.name, column)) continue;
     const QString before = text(sheet::show(*was, book_.shown())), now = text(sheet::show(*is, book_.shown()));
     if (before != now) out << tr("%1 %2 (catalogue %3)").arg(in_words(row.name), now, before);
   }
