@@ -1,9 +1,11 @@
 // Every order of the house is made as a whole, by the program itself. A judge of joints once refused the bed, whose mortises meet the far ends of
 // its bolts' holes, while all tests of its parts passed.
+#include <gtest/gtest-spi.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
 
+#include "whole/agreement.h"
 #include "whole/process.h"
 
 namespace pommel::whole {
@@ -20,14 +22,25 @@ std::vector<std::string> orders() {
 
 class HouseOrder : public ::testing::TestWithParam<std::string> {};
 
-TEST_P(HouseOrder, IsMadeWithItsProvedPrograms) {
+TEST_P(HouseOrder, IsMadeWithItsProvedProgramsAndItsPapersAgree) {
   const Scratch scratch;
   const fs::path order = fs::path(POMMEL_SOURCE_DIR) / "catalog/orders" / (GetParam() + ".yaml");
   const Ended ended = pommel({"make", order.string(), "--into", (scratch / "job").string()});
   ASSERT_EQ(ended.code, 0) << ended.err;
   std::size_t programs = 0;
-  for (const auto& [name, bytes] : contents(scratch / "job")) programs += name.ends_with(".nc") ? 1 : 0;
+  const auto files = contents(scratch / "job");
+  for (const auto& [name, bytes] : files) programs += name.ends_with(".nc") ? 1 : 0;
   EXPECT_GE(programs, 1u);
+  const std::size_t numbers = numbers_that_agree(files);
+  RecordProperty("numbers", static_cast<int>(numbers));
+  EXPECT_GE(numbers, 100u);
+  // one cent more on one paper is seen
+  auto wrong = files;
+  std::string& quote = wrong.at("quote.txt");
+  const std::size_t point = quote.find(" USD");
+  ASSERT_NE(point, std::string::npos);
+  quote[point - 1] = quote[point - 1] == '9' ? '8' : static_cast<char>(quote[point - 1] + 1);
+  EXPECT_NONFATAL_FAILURE(numbers_that_agree(wrong), "quote.txt");
 }
 
 INSTANTIATE_TEST_SUITE_P(Catalog, HouseOrder, ::testing::ValuesIn(orders()), [](const auto& one) {
