@@ -70,19 +70,8 @@ TEST(Field, TurnsAndMirrorsToTheBit) {
 
 // Scaled by two, volumes go by eight and areas by four.
 TEST(Field, ScalesWithTheCube) {
-  auto doubled = [](Profile profile) {
-    for (Piece& p : profile.pieces) {
-      for (double* v : {&p.x0, &p.x1, &p.r0, &p.r1, &p.cx, &p.cr, &p.rho, &p.c[0]}) *v *= 2;
-      p.c[2] /= 2;
-      p.c[3] /= 4;
-    }
-    return profile;
-  };
   for (std::uint64_t start = 100; start < 120; ++start) {
-    Part part = random_part(start), big = part;
-    big.length *= 2;
-    big.outline = doubled(part.outline);
-    for (Face& face : big.faces) face.d = doubled(face.d);
+    Part part = random_part(start), big = scaled(part, 2);
     ASSERT_TRUE(problems(big).empty()) << reasons_text(problems(big));
     EXPECT_NEAR(turned_volume(big), 8 * turned_volume(part), 1e-10 * turned_volume(big));
     EXPECT_NEAR(turned_area(big), 4 * turned_area(part), 1e-7 * turned_area(big));

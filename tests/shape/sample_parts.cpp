@@ -43,6 +43,14 @@ std::vector<ElementSpec> random_specs(Random& random, double stock) {
   return specs;
 }
 
+Profile scaled(Profile profile, double by) {
+  for (Piece& p : profile.pieces) {
+    for (double* v : {&p.x0, &p.x1, &p.r0, &p.r1, &p.cx, &p.cr, &p.rho, &p.c[0]}) *v *= by;
+    p.c[2] /= by, p.c[3] /= by * by;
+  }
+  return profile;
+}
+
 }  // namespace
 
 ElementSpec random_element(Random& random, double from, double stock, double& to) {
@@ -94,12 +102,12 @@ ElementSpec random_element(Random& random, double from, double stock, double& to
   return spec;
 }
 
-Part random_part(std::uint64_t start) {
+Part random_part(std::uint64_t start, double shortest, double longest) {
   Random random(start);
   for (;;) {
     double stock = random.between(40, 90);
     Part part;
-    part.length = random.between(500, 1100);
+    part.length = random.between(shortest, longest);
     int make = random.below(4);
     StockSection section = make == 0 ? StockSection::polygon(8, stock) : StockSection::square(stock);
     Result<BuiltOutline> built = build_outline(random_specs(random, stock), part.length, section);
@@ -114,6 +122,20 @@ Part random_part(std::uint64_t start) {
     }
     return part;
   }
+}
+
+Part scaled(const Part& part, double by) {
+  Part out = part;
+  out.length *= by;
+  out.outline = scaled(part.outline, by);
+  for (Face& face : out.faces) face.d = scaled(face.d, by);
+  for (ElementMark& mark : out.elements)
+    for (double* v : {&mark.x0, &mark.x1, &mark.d_start, &mark.d_end, &mark.d_least, &mark.d_greatest}) *v *= by;
+  for (Flute& flute : out.flutes) flute.radius *= by, flute.centre = scaled(flute.centre, by);
+  for (Reeding& reeding : out.reedings) reeding.radius *= by, reeding.centre = scaled(reeding.centre, by);
+  for (Twist& twist : out.twists)
+    for (double* v : {&twist.x0, &twist.x1, &twist.pitch, &twist.depth, &twist.fade0, &twist.fade1}) *v *= by;
+  return out;
 }
 
 }  // namespace pommel::shape

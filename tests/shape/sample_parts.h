@@ -105,7 +105,9 @@ class Random {
 
 /// One random element that leads from diameter `from` to the returned spec's end (its start where it returns there).
 ElementSpec random_element(Random& random, double from, double stock, double& to);
-/// A random part that is sound: square, octagon or two-sided taper with turned stretches of all kinds.
-Part random_part(std::uint64_t start);
+/// A random part that is sound: square, octagon or two-sided taper with turned stretches of all kinds; lengths in mm.
+Part random_part(std::uint64_t start, double shortest = 500, double longest = 1100);
+/// The turned part drawn `by` times as large, treatments too, without joints.
+Part scaled(const Part& part, double by);
 
 }  // namespace pommel::shape
