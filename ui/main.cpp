@@ -5,6 +5,7 @@
 #include <QLocale>
 #include <QMessageBox>
 #include <QTranslator>
+#include <clocale>
 #include <cstdio>
 
 #include "ui/models/own_house.h"
@@ -31,6 +32,7 @@ std::filesystem::path came_with_the_tool() {
 
 int main(int argc, char** argv) {
   QApplication app(argc, argv);
+  std::setlocale(LC_NUMERIC, "C");  // Qt has set the desktop's: libraries that print by it would write decimal commas
   QApplication::setOrganizationName("pommel");
   QApplication::setApplicationName("pommel-window");
   QCommandLineParser parser;

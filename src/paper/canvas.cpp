@@ -1,5 +1,6 @@
 #include "paper/canvas.h"
 
+#include <clocale>
 #include <cmath>
 #include <cstdio>
 
@@ -50,6 +51,7 @@ Painting::Painting() {
     if (type == QtFatalMsg) std::fprintf(stderr, "%s\n", text.toUtf8().constData());
   });
   own_ = std::make_unique<QGuiApplication>(argc_, argv_);
+  std::setlocale(LC_NUMERIC, "C");  // Qt has set the user's: libraries that print by it would write decimal commas
 }
 
 Painting::~Painting() {

@@ -1,6 +1,7 @@
 #include "paper/workbook.h"
 
 #include <atomic>
+#include <clocale>
 #include <cmath>
 #include <ctime>
 #include <filesystem>
@@ -24,6 +25,22 @@ std::string harmless(const std::string& text) {
 }
 
 std::string column_name(int column) { return std::string(1, static_cast<char>('A' + column)); }
+
+// While it lives, the library prints this thread's numbers with a point: it asks the process's locale, which Qt sets to the user's, and a
+// decimal comma makes a workbook that no program opens.
+class PlainNumbers {
+ public:
+  PlainNumbers() : plain_(newlocale(LC_ALL_MASK, "C", nullptr)), before_(uselocale(plain_)) {}
+  ~PlainNumbers() {
+    uselocale(before_);
+    freelocale(plain_);
+  }
+  PlainNumbers(const PlainNumbers&) = delete;
+  PlainNumbers& operator=(const PlainNumbers&) = delete;
+
+ private:
+  locale_t plain_, before_;
+};
 
 // A workbook on its way through a temporary file, which the library wants.
 class Book {
@@ -98,6 +115,7 @@ class Book {
     workbook_set_properties(book_, &properties);
   }
 
+  PlainNumbers plain_numbers_;
   std::string path_;
   lxw_workbook* book_ = nullptr;
   lxw_worksheet* sheet_ = nullptr;

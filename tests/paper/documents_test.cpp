@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <clocale>
 #include <cmath>
 #include <map>
 #include <regex>
@@ -20,6 +21,7 @@
 #include "paper/rail_drawing.h"
 #include "paper/workbook.h"
 #include "paper/workbook_cells.h"
+#include "trust/locales.h"
 
 namespace pommel::paper {
 namespace {
@@ -174,6 +176,27 @@ TEST(Workbook, MakesTextThatLooksLikeAFormulaHarmless) {
   const TemporaryFile file(*book, ".xlsx");
   const std::string words = output_of("unzip -p " + file.name() + " xl/sharedStrings.xml");
   EXPECT_THAT(words, testing::AllOf(testing::HasSubstr("<t>'=1+1</t>"), testing::HasSubstr("<t>'@SUM(A1)</t>")));
+}
+
+// A window that somebody else opened may run in the desktop's locale: its numbers came out as "28,7109375", and no program opened the workbook.
+TEST(Workbook, WritesPointsWhereTheProcessWritesDecimalCommas) {
+  const Painting painting;
+  const job::Job job = priced_job("harvest-table");
+  const auto plain = cut_list_workbook(job, heading_of(job));
+  const std::filesystem::path locales = std::filesystem::temp_directory_path() / ("pommel-locales-" + std::to_string(getpid()));
+  std::filesystem::create_directories(locales);
+  ASSERT_TRUE(trust::make_locale(locales, "tr_TR"));
+  setenv("LOCPATH", locales.c_str(), 1);
+  const bool in_force = std::setlocale(LC_NUMERIC, "tr_TR.UTF-8") != nullptr;
+  const std::string comma = std::localeconv()->decimal_point;
+  const auto book = cut_list_workbook(job, heading_of(job));
+  std::setlocale(LC_NUMERIC, "C");
+  unsetenv("LOCPATH");
+  std::filesystem::remove_all(locales);
+  ASSERT_TRUE(in_force);
+  ASSERT_EQ(comma, ",");
+  ASSERT_TRUE(plain.ok() && book.ok());
+  EXPECT_TRUE(*plain == *book);
 }
 
 class Papers : public testing::TestWithParam<const char*> {};

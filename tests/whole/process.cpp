@@ -9,6 +9,7 @@
 
 #include <fcntl.h>
 #include <gtest/gtest.h>
+#include <sched.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -29,6 +30,10 @@ std::string bytes_of(const fs::path& path) {
   const int o = ::open(out.c_str(), O_WRONLY | O_CREAT | O_TRUNC, 0600), e = ::open(err.c_str(), O_WRONLY | O_CREAT | O_TRUNC, 0600);
   if (o < 0 || e < 0 || ::dup2(o, 1) < 0 || ::dup2(e, 2) < 0) ::_exit(99);
   if (!around.folder.empty() && ::chdir(around.folder.c_str()) != 0) ::_exit(99);
+  cpu_set_t first;
+  CPU_ZERO(&first);
+  CPU_SET(0, &first);
+  if (around.one_processor && ::sched_setaffinity(0, sizeof first, &first) != 0) ::_exit(99);
   for (const auto& [name, value] : around.environment) ::setenv(name.c_str(), value.c_str(), 1);
   std::vector<char*> argv{const_cast<char*>(POMMEL_BINARY)};
   for (const std::string& argument : arguments) argv.push_back(const_cast<char*>(argument.c_str()));

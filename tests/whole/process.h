@@ -18,6 +18,7 @@ struct Surroundings {
   std::map<std::string, std::string> environment;  ///< set besides the test's own
   std::filesystem::path folder;                    ///< to run in; empty: the test's own
   int interrupt_after_ms = -1;                     ///< SIGINT so long after the process takes interrupts; below 0: none
+  bool one_processor = false;                      ///< it may use one processor only
 };
 
 /// Runs the pommel executable of this build.
