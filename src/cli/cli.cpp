@@ -13,7 +13,7 @@ bool shows_progress(const Shared& shared) { return !shared.json && isatty(STDERR
 
 int code_for(const std::vector<Diagnostic>& found) {
   for (const Diagnostic& what : found) {
-    if (what.id == "cancelled" || what.id.ends_with(".cancelled")) return kStopped;
+    if (what.id == "cancelled") return kStopped;
     if (what.id == "job.not-proved" || what.id == "proof.not-passed" || what.id == "proof.other-text") return kNotProved;
     if (what.id == "job.not-ours") return kCannotWrite;
     if (what.id.starts_with("files.") && what.id != "files.cannot-read" && what.id != "files.too-large") return kCannotWrite;

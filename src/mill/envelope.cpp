@@ -155,7 +155,7 @@ Result<Done> Envelope::fill(std::span<const double> rows, int columns, Heights& 
   if (into.values_.size() < rows.size() * table.stride) into.values_.resize(rows.size() * table.stride);
   Contacts scratch;
   for (std::size_t i = 0; i < rows.size(); ++i) {
-    if (stop.stop_requested()) return fail("mill.cancelled", "stopped");
+    if (stop.stop_requested()) return fail("cancelled", "stopped");
     body_->fill_row(rows[i], table, scratch, &into.values_[i * table.stride]);
   }
   return Done{};

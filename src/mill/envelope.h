@@ -100,7 +100,7 @@ class Envelope {
   /// The same with the part of the cutter that holds it up there; of two alike the lower one.
   Stand stand(double x0, double a) const;
 
-  /// The same over a grid. Fails with "mill.cancelled" (the grid then holds nothing of use), "mill.grid".
+  /// The same over a grid. Fails with "cancelled" (the grid then holds nothing of use), "mill.grid".
   /// REQUIRES: rows ascending; columns between 1 and 1,000,000.
   Result<Done> fill(std::span<const double> rows, int columns, Heights& into, std::stop_token stop = {}) const;
 

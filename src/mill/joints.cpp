@@ -671,11 +671,11 @@ Result<JointPlan> plan_joints(const shape::Part& part, const shape::Blank& blank
   }
   std::vector<Joint> joints;
   for (const shape::Mortise& m : part.mortises) {
-    if (stop.stop_requested()) return fail("mill.cancelled", "the joints were not planned to the end");
+    if (stop.stop_requested()) return fail("cancelled", "the joints were not planned to the end");
     sort_out(bench, joint_of(bench, m), true, flat, plan, joints);
   }
   for (const shape::Bore& b : part.bores) {
-    if (stop.stop_requested()) return fail("mill.cancelled", "the joints were not planned to the end");
+    if (stop.stop_requested()) return fail("cancelled", "the joints were not planned to the end");
     sort_out(bench, joint_of(bench, b), false, flat, plan, joints);
   }
   put_in_order(joints);

@@ -79,7 +79,7 @@ struct JointPlan {
 };
 
 /// Fails with
-///   "mill.settings": a setting that is out of its range; "mill.part": the part is not sound; "mill.cancelled";
+///   "mill.settings": a setting that is out of its range; "mill.part": the part is not sound; "cancelled";
 ///   those of set_up() (setup.h) but for the cutters', when there is a flat cutter and a joint.
 /// The blank counts as turned to the part where it is not finished: its finished flats may stand proud by all that
 /// `tolerance` admits.

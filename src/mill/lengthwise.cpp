@@ -97,7 +97,7 @@ Result<Done> cut_lengthwise(const Setup& setup, const Surface& surface, const Pa
   std::vector<std::optional<std::vector<std::vector<LinePoint>>>> known(static_cast<std::size_t>(distinct));
   const bool growing = stretch.falls == settings.climb;  // pass.h: conventional when da dx < 0
   for (int k = 0; k < stretch.lines; ++k) {
-    if (stop.stop_requested()) return fail("mill.cancelled", "stopped");
+    if (stop.stop_requested()) return fail("cancelled", "stopped");
     const int column = growing ? k : stretch.lines - 1 - k;
     const double a = mover.near(grid.angle(column));
     auto& runs = known[static_cast<std::size_t>(column % distinct)];

@@ -15,7 +15,7 @@ namespace pommel::mill {
 
 inline constexpr double kGentle = 0.05;  ///< greatest slope of a line that may be run either way
 
-/// All lines of one stretch. `grid` is scratch, kept warm from stretch to stretch. Fails with "mill.cancelled",
+/// All lines of one stretch. `grid` is scratch, kept warm from stretch to stretch. Fails with "cancelled",
 /// "mill.grid".
 Result<Done> cut_lengthwise(const Setup& setup, const Surface& surface, const PassSettings& settings,
                             const Stretch& stretch, Heights& grid, Mover& mover, std::vector<Cut>& cuts,

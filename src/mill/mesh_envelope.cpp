@@ -283,7 +283,7 @@ Result<Done> MeshEnvelope::fill(std::span<const double> rows, int columns, Heigh
     if (begin[s] == begin[s + 1] || stop.stop_requested()) return;
     body_->fill(s, rows, begin[s], begin[s + 1], table, into.values_.data(), into.stride_);
   });
-  if (stop.stop_requested()) return fail("mill.cancelled", "stopped");
+  if (stop.stop_requested()) return fail("cancelled", "stopped");
   return Done{};
 }
 

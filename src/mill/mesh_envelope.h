@@ -41,7 +41,7 @@ class MeshEnvelope {
   /// passes beside the body.
   double height(double x0, double a) const;
 
-  /// The same over a grid, on two threads; the bits do not depend on how many. Fails with "mill.cancelled" (the grid
+  /// The same over a grid, on two threads; the bits do not depend on how many. Fails with "cancelled" (the grid
   /// then holds nothing of use), "mill.grid".
   /// REQUIRES: rows ascending; columns between 1 and 1,000,000.
   Result<Done> fill(std::span<const double> rows, int columns, Heights& into, std::stop_token stop = {}) const;

@@ -148,7 +148,7 @@ Result<MeshSkin> MeshSkin::of(std::span<const Vector> points, std::span<const Co
   skin.triangles.assign(triangles.begin(), triangles.end());
   find_normals(skin);
   const std::vector<Half> halves = halves_of(skin);
-  if (stop.stop_requested()) return fail("mill.cancelled", "stopped");
+  if (stop.stop_requested()) return fail("cancelled", "stopped");
   Found found;
   found.risen.resize(points.size());
   found.wild.resize(points.size());

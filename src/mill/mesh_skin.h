@@ -49,7 +49,7 @@ struct MeshSkin {
   ///                the points;
   ///   "mill.mesh-open": edges that no neighbour runs along the other way (holes, flipped triangles): how many, and where;
   ///   "mill.mesh-inside-out": the triangles look inwards;
-  ///   "mill.cancelled".
+  ///   "cancelled".
   /// Whether the skin runs through itself is not looked into.
   static Result<MeshSkin> of(std::span<const Vector> points, std::span<const Corners> triangles, std::stop_token stop);
 };

@@ -97,7 +97,7 @@ struct Pass {
 /// Adds the pass to the path (whose last position is at the clear height, or which has none yet). `wood`: what may
 /// stand when the pass begins. Fails with
 ///   "mill.shank": shank or collet would rub on standing wood; says where and what reach it needs;
-///   "mill.cancelled", "mill.grid".
+///   "cancelled", "mill.grid".
 Result<Pass> cut_pass(const Setup& setup, const Surface& surface, const PassSettings& settings, const Leftover& wood,
                       motion::Path& path, std::stop_token stop);
 

@@ -146,7 +146,7 @@ Result<Done> cut_round(const Setup& setup, const Surface& surface, const PassSet
   Cut cut;
   mover.enter_turning(way.front().at, mover.a(), sense, cut.turning);
   for (std::size_t i = 1; i < way.size(); ++i) {
-    if (stop.stop_requested()) return fail("mill.cancelled", "stopped");
+    if (stop.stop_requested()) return fail("cancelled", "stopped");
     mover.turn_to(way[i].at, sense * kTurn * (way[i].turns - way[i - 1].turns), cut.turning);
     if (way[i].stay > 0) mover.turn_to(way[i].at, sense * kTurn * way[i].stay, cut.turning);
   }

@@ -23,7 +23,7 @@
 
 namespace pommel::mill {
 
-/// Cuts the stretch. `grid` is scratch. Fails with "mill.cancelled", "mill.grid".
+/// Cuts the stretch. `grid` is scratch. Fails with "cancelled", "mill.grid".
 /// REQUIRES: the section is round on the whole stretch.
 Result<Done> cut_round(const Setup& setup, const Surface& surface, const PassSettings& settings, const Stretch& stretch,
                        Heights& grid, Mover& mover, std::vector<Cut>& cuts, std::stop_token stop);

@@ -263,7 +263,7 @@ TEST(Envelope, StopsWhenAsked) {
   const std::vector<double> rows{1, 2, 3};
   const auto result = envelope->fill(rows, 360, grid, stop.get_token());
   ASSERT_FALSE(result.ok());
-  EXPECT_EQ(result.reasons().front().id, "mill.cancelled");
+  EXPECT_EQ(result.reasons().front().id, "cancelled");
 }
 
 }  // namespace

@@ -621,7 +621,7 @@ TEST(Joints, Failures) {
   std::stop_source stop;
   stop.request_stop();
   EXPECT_EQ(id(plan_joints(part, blank_for(part, 60), {}, flats(), bench_machine(), {}, stop.get_token())),
-            "mill.cancelled");
+            "cancelled");
 }
 
 TEST(Joints, ACutterWithoutFiguresIsLeftOutAndNamed) {

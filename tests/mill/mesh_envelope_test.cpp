@@ -310,7 +310,7 @@ TEST(MeshEnvelope, RefusesWhatItCannotRoll) {
   EXPECT_EQ(id(envelope_of(whole, ball(std::nan("")))), "mill.cutter");
   std::stop_source stop;
   stop.request_stop();
-  EXPECT_EQ(id(MeshEnvelope::of(whole.points, whole.triangles, ball(3), stop.get_token())), "mill.cancelled");
+  EXPECT_EQ(id(MeshEnvelope::of(whole.points, whole.triangles, ball(3), stop.get_token())), "cancelled");
 }
 
 }  // namespace

@@ -566,8 +566,8 @@ TEST(Passes, StopWhenAsked) {
   const auto rough = plan_roughing(part, blank_for(part, 60), {}, ball_cutter(), machine(), {}, stop.get_token());
   const auto finish = plan(part, blank_for(part, 60), {}, ball_cutter(), machine(), {}, stop.get_token());
   ASSERT_FALSE(rough.ok() || finish.ok());
-  EXPECT_EQ(first_id(rough.reasons()), "mill.cancelled");
-  EXPECT_EQ(first_id(finish.reasons()), "mill.cancelled");
+  EXPECT_EQ(first_id(rough.reasons()), "cancelled");
+  EXPECT_EQ(first_id(finish.reasons()), "cancelled");
 }
 
 TEST(Passes, SameInputSamePath) {
