@@ -1,6 +1,7 @@
 #include "shop/read.h"
 
 #include "base/number.h"
+#include "base/text.h"
 #include "shop/entries.h"
 
 namespace pommel::shop {
@@ -122,11 +123,17 @@ void read_room(const Node& node, Room& room, Sink& sink) {
   map.finish();
 }
 
-double fraction(MapReader& map, std::string_view key) {
-  return map.number(key, required("a fraction, as 0.25").at_least(0).at_most(10)).value_or(0);
-}
-double share(MapReader& map, std::string_view key) {
-  return map.number(key, required("a share of the price, as 0.25").at_least(0).at_most(1)).value_or(0);
+// "25 %" or 0.25, both 0.25.
+double share(MapReader& map, std::string_view key, double most, Sink& sink) {
+  const auto node = map.require(key, "a share, as 0.25 or 25 %");
+  if (!node) return 0;
+  const bool percent = node->is_scalar() && node->text().ends_with('%');
+  const auto figure = percent ? parse_number(trimmed(std::string_view(node->text()).substr(0, node->text().size() - 1))) : std::nullopt;
+  if (!figure) return yaml::as_number(*node, sink, yaml::optional().at_least(0).at_most(most)).value_or(0);
+  const double part = *figure / 100;
+  if (part >= 0 && part <= most) return part;
+  sink.add(yaml::at(*node, "yaml.out-of-range", in_quotes(node->text()) + " will not do: it must be from 0 % to " + format_number(most * 100, 0) + " %", "check the figure and its unit"));
+  return 0;
 }
 double minutes(MapReader& map, std::string_view key) { return map.number(key, required("minutes").at_least(0)).value_or(0); }
 
@@ -153,7 +160,7 @@ void read_rates(std::string_view text, const std::string& file, Shop& into, Sink
   rates.currency = map.text("currency", required("a word or a sign, as USD")).value_or("");
   rates.shop_hour = map.money("shop_hour", {}, required("labour, an hour").at_least(0)).value_or(Money{});
   rates.shop_hour_includes_overhead = map.yes_no("shop_hour_includes_overhead", required("yes or no")).value_or(true);
-  rates.overhead = fraction(map, "overhead");
+  rates.overhead = share(map, "overhead", 10, sink);
   rates.machine_hour = map.money("machine_hour", {}, required("the machine, an hour").at_least(0)).value_or(Money{});
   rates.setup_minutes = minutes(map, "setup_minutes");
   rates.load_minutes = minutes(map, "load_minutes");
@@ -168,11 +175,11 @@ void read_rates(std::string_view text, const std::string& file, Shop& into, Sink
   rates.finish_per_m2 = map.money("finish_per_m2", {}, required("the finish, a square metre").at_least(0)).value_or(Money{});
   rates.profit = map.choice("profit", {"markup", "margin"}, required("markup: of the cost; margin: of the price")).value_or(0) == 0
                      ? Rates::Profit::markup : Rates::Profit::margin;
-  rates.profit_rate = fraction(map, "profit_rate");
-  rates.tax = share(map, "tax");
-  rates.deposit = share(map, "deposit");
+  rates.profit_rate = share(map, "profit_rate", 10, sink);
+  rates.tax = share(map, "tax", 1, sink);
+  rates.deposit = share(map, "deposit", 1, sink);
   rates.minimum_charge = map.money("minimum_charge", {}, required("the least an order costs").at_least(0)).value_or(Money{});
-  rates.waste = fraction(map, "waste");
+  rates.waste = share(map, "waste", 10, sink);
   const auto rule = map.choice("board_rule", {"exact", "surface measure", "round up"}, required("how boards are measured")).value_or(0);
   rates.board_rule = rule == 0 ? Rates::BoardRule::exact : rule == 1 ? Rates::BoardRule::surface_measure : Rates::BoardRule::round_up;
   rates.kerf = length(map, "kerf", required("of the saw").at_least(0));

@@ -71,6 +71,23 @@ TEST(Money, OnTheQuoteIsTheJobs) {
   for (const quote::Line& line : quote.lines) EXPECT_EQ(text.find(format_money(line.amount)), std::string::npos) << line.text << ": the client does not see the shop's costs";
 }
 
+// Another country's rates: 19 % of 329.75 is 62.6525, and halves of a cent go away from zero.
+TEST(Money, IsInTheShopsCurrencyWithItsTax) {
+  const Painting painting;
+  job::Job job = priced_job("pair-of-lamps");
+  job.loaded.shop.rates.currency = "EUR";
+  job.loaded.shop.rates.tax = 0.19;
+  job.loaded.shop.rates.minimum_charge = {32975};
+  job.order.quote = *quote::quote({}, job.loaded.shop.rates);
+  const auto bytes = pdf(quote_pages(job, heading_of(job), ""), {"Quote", "2026-03-02"});
+  ASSERT_TRUE(bytes.ok());
+  const std::string text = text_of_pdf(*bytes);
+  EXPECT_THAT(line_with(text, "price "), testing::HasSubstr(" 329.75 EUR"));
+  EXPECT_THAT(line_with(text, "tax, 19 %"), testing::HasSubstr(" 62.65 EUR"));
+  EXPECT_THAT(line_with(text, "total"), testing::HasSubstr(" 392.40 EUR"));
+  EXPECT_EQ(text.find("USD"), std::string::npos);
+}
+
 TEST(Money, OnTheCostSheetAndInItsWorkbookIsTheJobs) {
   const Painting painting;
   const job::Job job = priced_job("harvest-table");

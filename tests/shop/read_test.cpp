@@ -101,6 +101,27 @@ TEST(Woods, StrengthsInPsiAndMegapascals) {
   EXPECT_EQ(wrong.all().front().id, "shop.strength");
 }
 
+TEST(Rates, SharesAreFractionsOrPercentages) {
+  const std::string text = *real_files()->read(std::filesystem::path(POMMEL_SOURCE_DIR) / "catalog/shop/rates.yaml");
+  const auto tax_of = [&](const std::string& tax, Sink& sink) {
+    Shop shop;
+    read_rates(replaced(text, "tax: 0.06", "tax: " + tax), "rates.yaml", shop, sink);
+    return shop.rates.tax;
+  };
+  for (const char* alike : {"0.06", "6 %", "6%", "6.0 %"}) {
+    Sink sink;
+    EXPECT_EQ(tax_of(alike, sink), 0.06) << alike;
+    EXPECT_TRUE(sink.all().empty()) << render(sink.all());
+  }
+  for (const auto& [wrong, id] : {std::pair{"'%'", "yaml.not-a-number"}, {"6 % off", "yaml.not-a-number"}, {"19,5 %", "yaml.not-a-number"}, {"120 %", "yaml.out-of-range"}, {"-6 %", "yaml.out-of-range"}}) {
+    Sink sink;
+    tax_of(wrong, sink);
+    ASSERT_EQ(sink.all().size(), 1u) << wrong;
+    EXPECT_EQ(sink.all().front().id, id) << render(sink.all());
+    EXPECT_EQ(sink.all().front().place.column, 6) << wrong;
+  }
+}
+
 // The shop of this repository is sound, and each of its files is needed.
 TEST(Shop, OfTheCatalogIsSoundAndWhole) {
   const std::filesystem::path folder = std::filesystem::path(POMMEL_SOURCE_DIR) / "catalog" / "shop";
