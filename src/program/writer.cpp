@@ -20,6 +20,7 @@ constexpr double kLargestWord = 1e8;       // beyond any machine; times 1e9 it s
 constexpr double kFeedRounding = 0.02;     // a feed word may be off by this much
 constexpr double kRateSlack = 1e-9;        // relative: times are quotients of the rates they are held against
 constexpr std::size_t kCommentWidth = 72;  // with its parentheses; some controllers show no more
+constexpr std::string_view kGoesOn = "... ";  // begins a comment that goes on with the one before
 constexpr std::size_t kLongestLine = 256;  // NISTIR 6556, 3.3
 constexpr std::size_t kLongestWord = 22;   // a letter, a sign, a point and what an int64 has
 constexpr std::array<std::uint64_t, kMostDecimals + 1> kPowersOfTen{1,       10,        100,        1'000,       10'000,
@@ -40,17 +41,25 @@ struct Ticks {
 /// The Latin letters of U+00C0 to U+00FF without their marks.
 constexpr std::string_view kPlainLatin = "AAAAAAACEEEEIIIIDNOOOOOxOUUUUYTsaaaaaaaceeeeiiiidnooooo/ouuuuyty";
 
-/// Printable ASCII without parentheses: what every controller takes inside a comment.
+/// What stands in a comment for a printable sign of ASCII. Parentheses would end it. Some controls look for a sign before they look for comments:
+/// ';' begins another kind of comment, that swallows the ')'; '%' ends the tape; '!', '~' and '?' are taken off the line as commands. Braces and '#', '$',
+/// '@', '\\' begin expressions and messages on others. Common practice, no source.
+char plain_sign(char c) {
+  constexpr std::string_view signs = "(){};!?~#$@|^`\\\"<>", instead = "[][],..------'-'[]";
+  const std::size_t at = signs.find(c);
+  static_assert(signs.size() == instead.size());
+  return at == std::string_view::npos ? c : instead[at];
+}
+
+/// Letters, digits and signs of ASCII that every controller takes inside a comment.
 std::string plain(std::string_view text) {
   std::string out;
   for (std::size_t i = 0; i < text.size(); ++i) {
     const auto c = static_cast<unsigned char>(text[i]);
-    if (c == '(' || c == '{')
-      out += '[';
-    else if (c == ')' || c == '}')
-      out += ']';
+    if (c == '%')
+      out += "pct";
     else if (c >= ' ' && c < 0x7f)
-      out += static_cast<char>(c);
+      out += plain_sign(text[i]);
     else if (c < ' ' || c == 0x7f)
       out += ' ';
     else if (c == 0xc3 && i + 1 < text.size())
@@ -59,24 +68,26 @@ std::string plain(std::string_view text) {
       out += " deg";
       ++i;
     } else if (c >= 0xc0)
-      out += '?';  // the first byte of another sign; its other bytes add nothing
+      out += '_';  // the first byte of another sign; its other bytes add nothing
   }
   return out;
 }
 
-/// Appends "(text)", broken at blanks into as many comments as it needs.
+/// Appends "(text)", broken at blanks into as many comments as it needs. Each further one begins with kGoesOn: what begins a comment has a meaning, here
+/// ("cutter:", "note: check") and to controls ("MSG," NISTIR 6556, 3.3.4, and others that open files), and somebody's text must not come to stand there.
 void add_comment(std::string& out, std::string_view raw) {
   const std::string text = plain(raw);
-  std::string_view rest = text;
+  std::string_view rest = text, before;
   do {
-    std::size_t take = std::min(rest.size(), kCommentWidth - 2);
+    std::size_t take = std::min(rest.size(), kCommentWidth - 2 - before.size());
     if (take < rest.size()) {
       const std::size_t blank = rest.rfind(' ', take);
       if (blank != std::string_view::npos && blank > 0) take = blank;
     }
-    out.append("(").append(rest.substr(0, take)).append(")\n");
+    out.append("(").append(before).append(rest.substr(0, take)).append(")\n");
     rest.remove_prefix(take);
     while (!rest.empty() && rest.front() == ' ') rest.remove_prefix(1);
+    before = kGoesOn;
   } while (!rest.empty());
 }
 
@@ -497,12 +508,12 @@ std::string angle_word(const Machine& machine, double quarter_turns) {
 
 void Writer::write_words_comment() {
   add_comment(out_, machine_.x_word + "0 is the head end, at the " +
-                        (machine_.head_at_chuck ? "chuck; " : "tailstock; ") + machine_.x_word + " grows towards the " +
-                        (machine_.x_towards_foot ? "foot; " : "head; ") + machine_.z_word + "0 is the rotary axis");
+                        (machine_.head_at_chuck ? "chuck, " : "tailstock, ") + machine_.x_word + " grows towards the " +
+                        (machine_.x_towards_foot ? "foot, " : "head, ") + machine_.z_word + "0 is the rotary axis");
   add_comment(out_, machine_.rotary_word +
                         (unrolled() ? " is mm along a surface of diameter " + number(machine_.unrolled_diameter, 3)
                                     : std::string(" is degrees")) +
-                        " and says which side of the wood is under the cutter; the wood turns the other way");
+                        " and says which side of the wood is under the cutter, the wood turns the other way");
   add_comment(out_, machine_.rotary_word + "0 has face A up, " + angle_word(machine_, 1) + " face B, " +
                         angle_word(machine_, -1) + " face D");
 }

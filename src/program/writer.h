@@ -41,7 +41,8 @@
 
 namespace pommel::program {
 
-/// What the first comments say. Any text is allowed: it is made plain ASCII without parentheses and broken into lines.
+/// What the first comments say. Any text is allowed: it is made letters, digits and harmless signs of ASCII and
+/// broken into comments; each that goes on begins with "... ", so that no words of the text can begin one.
 struct Header {
   std::string program;             ///< name of the program, {program} in the machine's own lines
   std::string piece;               ///< what is cut

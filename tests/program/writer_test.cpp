@@ -31,10 +31,10 @@ TEST(Writer, DegreesWithInverseTime) {
             "(cutter: ball-6)\n"
             "(cutter is: 6 mm ball, long reach)\n"
             "(machine: bench router)\n"
-            "(X0 is the head end, at the chuck; X grows towards the foot; Z0 is the)\n"
-            "(rotary axis)\n"
-            "(A is degrees and says which side of the wood is under the cutter; the)\n"
-            "(wood turns the other way)\n"
+            "(X0 is the head end, at the chuck, X grows towards the foot, Z0 is the)\n"
+            "(... rotary axis)\n"
+            "(A is degrees and says which side of the wood is under the cutter, the)\n"
+            "(... wood turns the other way)\n"
             "(A0 has face A up, A-90 face B, A90 face D)\n"
             "(first run above the work, spindle off, hand on the stop)\n"
             "(note: five pieces)\n"
@@ -65,13 +65,13 @@ TEST(Writer, UnrolledWithFeedPerMinute) {
   m.head_at_chuck = false;
   EXPECT_EQ(text_of(short_path(), m),
             "(example machine: not confirmed - put your own figures in before)\n"
-            "(cutting)\n"
+            "(... cutting)\n"
             "(cutter: ball-6)\n"
             "(machine: bench router)\n"
-            "(X0 is the head end, at the tailstock; X grows towards the head; Z0 is)\n"
-            "(the rotary axis)\n"
+            "(X0 is the head end, at the tailstock, X grows towards the head, Z0 is)\n"
+            "(... the rotary axis)\n"
             "(Y is mm along a surface of diameter 60.000 and says which side of the)\n"
-            "(wood is under the cutter; the wood turns the other way)\n"
+            "(... wood is under the cutter, the wood turns the other way)\n"
             "(Y0 has face A up, Y47.124 face B, Y-47.124 face D)\n"
             "(first run above the work, spindle off, hand on the stop)\n"
             "G21 G90 G94\n"
@@ -125,9 +125,28 @@ TEST(Writer, UserTextStaysInsideItsComment) {
   header.notes = {std::string(150, 'x')};
   const std::string text = text_of(short_path(), degrees_machine(), header);
   EXPECT_THAT(text, testing::HasSubstr("(piece: leg] G0 Z-50 [)\n"));
-  EXPECT_THAT(text, testing::HasSubstr("(program: Stuhlbein u ? 40 M30  )\n"));
-  EXPECT_THAT(text, testing::HasSubstr("(note:)\n(" + std::string(70, 'x') + ")\n(" + std::string(70, 'x') + ")\n(" +
-                                       std::string(10, 'x') + ")\n"));
+  EXPECT_THAT(text, testing::HasSubstr("(program: Stuhlbein u _ 40 M30  )\n"));
+  EXPECT_THAT(text, testing::HasSubstr("(note:)\n(... " + std::string(66, 'x') + ")\n(... " + std::string(66, 'x') + ")\n(... " +
+                                       std::string(18, 'x') + ")\n"));
+}
+
+// A ';' begins a comment of another kind for some controls, '%' ends the program, '!' and '~' hold and resume, wherever they stand.
+TEST(Writer, UserTextHasNoSignThatAControlLooksForInsideComments) {
+  Header header;
+  header.piece = R"(a;b%c!d~e?f{g}h#i$j@k|l^m`n\o"p<q>r)";
+  EXPECT_THAT(text_of(short_path(), degrees_machine(), header), testing::HasSubstr("(piece: a,bpctc.d-e.f[g]h-i-j-k-l-m'n-o'p[q]r)\n"));
+}
+
+// A long name was broken into comments anywhere, so that words of it began one: "(MSG, ...)" is told to whoever runs the machine (NISTIR 6556, 3.3.4), other
+// controls open files at such words, "(cutter: ...)" names the cutter that the check assumes, and a line that begins "(note: check" is in no checksum.
+TEST(Writer, NoWordsOfTheUsersBeginAComment) {
+  for (const char* word : {"MSG, go on", "LOGOPEN, a file", "cutter: another", "stage: drill", "note: check: all is well", "between stages"}) {
+    Header header;
+    header.notes = {"a name as long as its line, up to here with nothing wrong in it " + std::string(word)};
+    const std::string text = text_of(short_path(), degrees_machine(), header);
+    EXPECT_THAT(text, testing::Not(testing::HasSubstr("(" + std::string(word))));
+    EXPECT_THAT(text, testing::HasSubstr("(... " + std::string(word).substr(0, 4)));
+  }
 }
 
 TEST(Writer, DateLinesOnlyWithADate) {
