@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <array>
 #include <cstdlib>
+#include <iterator>
+
+#include "base/unseen.h"
 
 namespace pommel {
 
@@ -35,6 +38,31 @@ bool is_control(std::string_view character) {
   return character.size() == 2 && first == 0xC2 && static_cast<unsigned char>(character[1]) < 0xA0;
 }
 
+// The code point of a well-formed character (RFC 3629, section 3).
+char32_t code_point(std::string_view character) {
+  const auto first = static_cast<unsigned char>(character[0]);
+  if (character.size() == 1) return first;
+  char32_t point = first & (0x7Fu >> character.size());
+  for (const char c : character.substr(1)) point = point << 6 | (static_cast<unsigned char>(c) & 0x3Fu);
+  return point;
+}
+
+bool is_unseen(char32_t point) {
+  struct Range {
+    char32_t first, last;
+  };
+  static constexpr Range ranges[] = {{0x80, 0x9F},     {0xAD, 0xAD},     {0x61C, 0x61C},   {0x200B, 0x200B}, {0x200E, 0x200F}, {0x2028, 0x202E},
+                                     {0x2060, 0x206F}, {0xFDD0, 0xFDEF}, {0xFEFF, 0xFEFF}, {0xFFF9, 0xFFFB}, {0xE0000, 0xE0FFF}};
+  if ((point & 0xFFFE) == 0xFFFE) return true;
+  return std::any_of(std::begin(ranges), std::end(ranges), [&](const Range& one) { return point >= one.first && point <= one.last; });
+}
+
+std::string unicode_name(char32_t point) {
+  std::string digits;
+  for (; point > 0 || digits.size() < 4; point >>= 4) digits.insert(digits.begin(), "0123456789ABCDEF"[point & 15]);
+  return "U+" + digits;
+}
+
 bool holds_control(std::string_view text) {
   while (!text.empty()) {
     const std::size_t size = std::max<std::size_t>(1, character_size(text));
@@ -48,8 +76,10 @@ bool holds_control(std::string_view text) {
 bool is_device_name(std::string_view name) {
   const std::string stem = lowered(trimmed(name.substr(0, name.find('.'))));
   if (stem == "con" || stem == "prn" || stem == "aux" || stem == "nul") return true;
-  const bool numbered = stem.size() == 4 && (stem.starts_with("com") || stem.starts_with("lpt"));
-  return numbered && stem[3] >= '1' && stem[3] <= '9';
+  if (stem == "conin$" || stem == "conout$" || stem == "clock$") return true;
+  if (!stem.starts_with("com") && !stem.starts_with("lpt")) return false;
+  const std::string_view number = std::string_view(stem).substr(3);  // the small figures of Latin-1 count, too
+  return (number.size() == 1 && number[0] >= '0' && number[0] <= '9') || number == "\u00B9" || number == "\u00B2" || number == "\u00B3";
 }
 
 std::string unsafe_because(std::string_view name) {
@@ -57,6 +87,8 @@ std::string unsafe_because(std::string_view name) {
   if (name.size() > 100) return "it is longer than 100 bytes";
   if (!is_utf8(name)) return "it is not UTF-8 text";
   if (holds_control(name)) return "it holds a control character";
+  const bool joined_by_nothing = name.find("\u200C") != std::string_view::npos || name.find("\u200D") != std::string_view::npos;
+  if (joined_by_nothing || first_unseen(name).size > 0) return "it holds a character that nobody sees";
   const std::size_t sign = name.find_first_of("/\\:*?\"<>|");
   if (sign != std::string_view::npos) return std::string("it holds the reserved sign ") + name[sign];
   if (name.front() == '.' || name.back() == '.') return "it begins or ends with a dot";
@@ -155,6 +187,18 @@ int character_count(std::string_view utf8) {
   return count;
 }
 
+Unseen first_unseen(std::string_view utf8, std::size_t from) {
+  for (std::size_t at = from; at < utf8.size();) {
+    const std::size_t size = character_size(utf8.substr(at));
+    if (size > 1) {
+      const char32_t point = code_point(utf8.substr(at, size));
+      if (is_unseen(point)) return {at, size, unicode_name(point)};
+    }
+    at += std::max<std::size_t>(1, size);
+  }
+  return {};
+}
+
 std::string printable(std::string_view text) {
   std::string shown;
   shown.reserve(text.size());
@@ -164,6 +208,8 @@ std::string printable(std::string_view text) {
       shown += "\xEF\xBF\xBD";
     } else if (is_control(text.substr(0, size))) {
       shown += ' ';
+    } else if (size > 1 && is_unseen(code_point(text.substr(0, size)))) {
+      shown += "\xEF\xBF\xBD";
     } else {
       shown += text.substr(0, size);
     }

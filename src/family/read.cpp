@@ -335,7 +335,7 @@ std::string paper_text(MapReader& map, std::string_view key, const yaml::Need& n
   if (!node) return {};
   const auto text = yaml::as_text(*node, sink).value_or("");
   const bool control = std::any_of(text.begin(), text.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7f; });
-  if (control || text.size() > 200) {
+  if (control || character_count(text) > 200) {
     sink.add(yaml::at(*node, "family.paper-text", "'" + std::string(key) + "' goes on the papers: at most 200 letters in one line", "shorten it to one line"));
     return {};
   }

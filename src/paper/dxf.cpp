@@ -35,13 +35,15 @@ class Groups {
 // Handles of what every file of this release has to hold.
 enum : int { kBlockRecords = 1, kLayers, kStyles, kLinetypes, kViews, kUcs, kAppIds, kDimStyles, kViewports, kModel, kPaper, kRoot, kGroups, kFirst = 0x40 };
 
+// One line of ASCII. What is a code in the texts of a drawing stands as something else: a backslash begins \U+ and others, "%%" signs and lines.
 std::string safe(const std::string& utf8) {
   std::string out;
   for (std::size_t i = 0; i < utf8.size();) {
     const auto lead = static_cast<unsigned char>(utf8[i]);
     const std::size_t length = lead < 0x80 ? 1 : lead < 0xE0 ? 2 : lead < 0xF0 ? 3 : 4;
     if (length == 1) {
-      out += lead < ' ' ? ' ' : static_cast<char>(lead);
+      const bool second = lead == '%' && out.ends_with('%');
+      out += second ? " %" : std::string(1, lead < ' ' || lead == 0x7F ? ' ' : lead == '\\' ? '/' : static_cast<char>(lead));
     } else {
       unsigned code = lead & (0xFFu >> (length + 1));
       for (std::size_t k = 1; k < length && i + k < utf8.size(); ++k) code = code << 6 | (static_cast<unsigned char>(utf8[i + k]) & 0x3Fu);

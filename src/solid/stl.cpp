@@ -49,13 +49,24 @@ struct TripleHash {
 
 }  // namespace
 
+namespace {
+
+// 80 bytes of ASCII. A header that begins with "solid", in any case and behind blanks, is taken for the text form, and some readers look for "COLOR=" and
+// "MATERIAL=" anywhere in it (common practice, no source): so the tool's name stands first, and no '='.
+void add_header(std::string& out, std::string_view title) {
+  out += "pommel: ";
+  for (const char c : title)
+    if (c >= ' ' && c < 0x7f) out += c == '=' ? '-' : c;
+    else if ((static_cast<unsigned char>(c) & 0xC0) != 0x80) out += '?';  // once for each character
+  out.resize(80, ' ');
+}
+
+}  // namespace
+
 std::string write_stl(const Mesh& mesh, std::string_view title) {
   std::string out;
   out.reserve(kHeader + kTriangle * mesh.triangles.size());
-  out.append(title.substr(0, 80));
-  // a header that begins with "solid" is taken for the text form
-  if (out.starts_with("solid")) out[0] = 'S';
-  out.resize(80, ' ');
+  add_header(out, title);
   put32(out, static_cast<std::uint32_t>(mesh.triangles.size()));
   for (const auto& t : mesh.triangles) {
     const Point &a = mesh.points[t[0]], &b = mesh.points[t[1]], &c = mesh.points[t[2]];

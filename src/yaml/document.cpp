@@ -10,6 +10,7 @@
 #include <sstream>
 
 #include "base/text.h"
+#include "base/unseen.h"
 #include "yaml/tree.h"
 
 namespace pommel::yaml {
@@ -64,6 +65,7 @@ class Builder : public YAML::EventHandler {
   void close();
   void check(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor);
   void locate(Item& item);
+  void take_out_hidden(Item& item);
 
   Tree& tree_;
   Sink& sink_;
@@ -226,6 +228,18 @@ void Builder::OnAlias(const YAML::Mark& mark, YAML::anchor_t anchor) {
   attach(add(std::move(item)));
 }
 
+// What double quotes write with a backslash has not been seen in the bytes: "\x1B", "\u202E". Ends of lines and tabs are a text's own.
+void Builder::take_out_hidden(Item& item) {
+  const bool control = std::any_of(item.text.begin(), item.text.end(), [](char c) { return (static_cast<unsigned char>(c) < 0x20 && c != '\n' && c != '\t') || c == 0x7F; });
+  const Unseen unseen = first_unseen(item.text);
+  if (!control && unseen.size == 0) return;
+  if (item.offset < tree_.text.size() && tree_.text[item.offset] == '"') {
+    report(item.offset, 1, "yaml.control", control ? "an escape in this text is a control character" : "an escape in this text is a character that nobody sees, " + unseen.name,
+           "write the text without it");
+  }
+  item.text = printable(item.text);
+}
+
 void Builder::OnScalar(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor,
                        const std::string& value) {
   check(mark, tag, anchor);
@@ -233,6 +247,7 @@ void Builder::OnScalar(const YAML::Mark& mark, const std::string& tag, YAML::anc
   item.text = value;
   item.offset = offset_of(mark);
   const char first = item.offset < tree_.text.size() ? tree_.text[item.offset] : ' ';
+  take_out_hidden(item);
   item.quoted = tag == "!" && (first == '"' || first == '\'' || first == '|' || first == '>');
   if (tag == "!" && !item.quoted) check(mark, "!tag", 0);
   const bool in_quotes_here = item.quoted && (first == '"' || first == '\'');
@@ -339,6 +354,13 @@ bool is_readable(const Tree& tree, Builder& builder) {
     good = false;
     builder.report(i, 1, "yaml.tab", "there is a tab here",
                    "use blanks; most editors can be told to write them for the tab key");
+  }
+  constexpr int kMostUnseen = 20;
+  Unseen unseen = first_unseen(text);
+  for (int i = 0; unseen.size > 0 && i < kMostUnseen; ++i) {
+    builder.report(unseen.at, unseen.size, "yaml.unseen", "a character that nobody sees stands here, " + unseen.name, "delete it, and type the word again; it may have been copied in with the text");
+    unseen = first_unseen(text, unseen.at + unseen.size);
+    good = false;
   }
   return good;
 }

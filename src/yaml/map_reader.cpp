@@ -30,6 +30,13 @@ std::optional<std::string> scalar_text(const Node& node, std::string_view wanted
   return node.text();
 }
 
+// A label with an end of line in it would begin lines of papers and tables; a text folded over lines reads the same without.
+std::string in_one_line(std::string_view text) {
+  std::string out(trimmed(text));
+  std::replace_if(out.begin(), out.end(), [](char c) { return c == '\n' || c == '\t'; }, ' ');
+  return out;
+}
+
 // Puts the reasons of a parser of base/, whose columns count within the text, at their place in the file.
 void report_within(const Node& node, const Failure& failure, Sink& sink) {
   for (Diagnostic reason : failure.reasons) {
@@ -170,7 +177,11 @@ auto MapReader::take(std::string_view key, const Need& need, Read read) -> declt
 }
 
 std::optional<std::string> MapReader::text(std::string_view key, const Need& need) {
-  return take(key, need, [&](const Node& node) { return as_text(node, sink_); });
+  return take(key, need, [&](const Node& node) {
+    auto text = as_text(node, sink_);
+    if (text) *text = in_one_line(*text);
+    return text;
+  });
 }
 std::optional<double> MapReader::number(std::string_view key, const Need& need) {
   return take(key, need, [&](const Node& node) { return as_number(node, sink_, need); });

@@ -3,6 +3,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "base/unseen.h"
+
 namespace pommel {
 namespace {
 
@@ -130,6 +132,14 @@ TEST(Text, FileNamesAreSafeOnAnyCommonSystem) {
       {"Com1.a.b", "it is the name of a device on some systems"},
       {"lpt9", "it is the name of a device on some systems"},
       {"aux .txt", "it is the name of a device on some systems"},
+      {"COM0", "it is the name of a device on some systems"},
+      {"com\u00B9.yaml", "it is the name of a device on some systems"},
+      {"CONIN$", "it is the name of a device on some systems"},
+      {std::string(300, 'x'), "it is longer than 100 bytes"},
+      {"a\u202Eb", "it holds a character that nobody sees"},
+      {"a\u200Db", "it holds a character that nobody sees"},
+      {"le\u00ADg", "it holds a character that nobody sees"},
+      {"\uFEFFleg", "it holds a character that nobody sees"},
   };
   for (const Row& row : rows) {
     std::string why;
@@ -137,6 +147,26 @@ TEST(Text, FileNamesAreSafeOnAnyCommonSystem) {
     EXPECT_EQ(why, row.why) << row.name;
     EXPECT_FALSE(is_safe_file_name(row.name));
   }
+}
+
+// Each end of each range, and its neighbours.
+TEST(Unseen, IsFoundWhereItStands) {
+  for (const char* hidden : {"\u00AD", "\u061C", "\u200B", "\u200E", "\u200F", "\u2028", "\u202A", "\u202E", "\u2060", "\u2066", "\u206F", "\uFDD0", "\uFDEF",
+                             "\uFEFF", "\uFFF9", "\uFFFB", "\uFFFE", "\uFFFF", "\U0001FFFE", "\U000E0001", "\U000E0FFF", "\U0010FFFF"}) {
+    const std::string text = std::string("h\u00F6") + hidden + "z";
+    const Unseen found = first_unseen(text);
+    EXPECT_EQ(found.at, 3u) << hidden;
+    EXPECT_EQ(found.size, std::string(hidden).size()) << hidden;
+    EXPECT_EQ(first_unseen(text, found.at + found.size).size, 0u) << hidden;
+    EXPECT_EQ(printable(text), "h\u00F6\uFFFDz");
+  }
+  EXPECT_EQ(first_unseen("\u0080").size, 2u);  // C1: printable() makes blanks of controls
+  EXPECT_EQ(first_unseen("\u009F").size, 2u);
+  EXPECT_EQ(first_unseen("a\u202Eb").name, "U+202E");
+  EXPECT_EQ(first_unseen("\U000E0041").name, "U+E0041");
+  for (const char* seen : {"~", "\u00A0", "\u00AC", "\u00AE", "\u061B", "\u061D", "\u200A", "\u200C", "\u200D", "\u2010", "\u2027", "\u202F", "\u205F", "\u2070", "\uFDCF", "\uFDF0", "\uFEFE", "\uFFF8", "\uFFFC",
+                           "\uFFFD", "\U0001FFFD", "\U0001FAB5", "\U000DFFFD", "\U000E1000"})
+    EXPECT_EQ(first_unseen(seen).size, 0u) << seen;
 }
 
 }  // namespace

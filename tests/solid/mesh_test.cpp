@@ -123,7 +123,7 @@ TEST(Stl, SizeHeaderAndRoundTrip) {
   const Mesh leg = meshed(bench_leg_jointed(2, 12));
   const std::string bytes = write_stl(leg, "solid bench leg, mm");
   EXPECT_EQ(bytes.size(), 84 + 50 * leg.triangles.size());
-  EXPECT_EQ(bytes.substr(0, 19), "Solid bench leg, mm");
+  EXPECT_EQ(bytes.substr(0, 80), "pommel: solid bench leg, mm" + std::string(53, ' '));
   const Result<Mesh> back = read_stl(bytes);
   ASSERT_TRUE(back.ok());
   EXPECT_EQ(broken(*back), "");
@@ -131,6 +131,14 @@ TEST(Stl, SizeHeaderAndRoundTrip) {
   EXPECT_NEAR(signed_volume(*back), signed_volume(leg), 1e-5 * signed_volume(leg));
   EXPECT_EQ(back->triangles.size(), leg.triangles.size());
   EXPECT_EQ(write_stl(leg, "solid bench leg, mm"), bytes);
+}
+
+// A header that was cut at 80 bytes ended in half a letter; "SOLID" and " solid" were taken for the text form by readers that mind neither case nor blanks.
+TEST(Stl, NoTitleIsTakenForTheTextFormOrForAColour) {
+  const Mesh box = meshed(part_of(Turning(0).clear(100, 1), 4, 20));
+  for (const char* title : {"solid", "SOLID leg", " solid"}) EXPECT_EQ(write_stl(box, title).substr(0, 8), "pommel: ");
+  EXPECT_EQ(write_stl(box, "COLOR=\x01\n h\u00F6z \U0001FAB5").substr(0, 24), "pommel: COLOR- h?z ?    ");
+  for (const char c : write_stl(box, std::string(71, 'x') + "\u00F6\u00F6").substr(0, 80)) EXPECT_TRUE(c >= ' ' && c < 0x7F);
 }
 
 TEST(Stl, NormalsPointOutwards) {

@@ -137,6 +137,13 @@ TEST(Document, IsRefusedWithLineCaretAndRemedy) {
       {"a: 1\rb: 2\r",
        "f.yaml:1:5: error: there is a control character here [yaml.control]\n    1 | a: 1 b: 2\n      |     ^\n   do: "
        "delete it; text files have none\n"},
+      {"a: pay\u202Eab\n",
+       "f.yaml:1:7: error: a character that nobody sees stands here, U+202E [yaml.unseen]\n    1 | a: pay\uFFFDab\n      |       ^\n   do: "
+       "delete it, and type the word again; it may have been copied in with the text\n"},
+      {"a: \"x\\u202Ey\"\n",
+       "f.yaml:1:4: error: an escape in this text is a character that nobody sees, U+202E [yaml.control]\n    1 | a: \"x\\u202Ey\"\n      |    ^\n   do: write the text without it\n"},
+      {"a: \"x\\x1By\"\n",
+       "f.yaml:1:4: error: an escape in this text is a control character [yaml.control]\n    1 | a: \"x\\x1By\"\n      |    ^\n   do: write the text without it\n"},
       {"a: b: c\n",
        "f.yaml:1:5: error: a second ': ' stands in this line [yaml.syntax]\n    1 | a: b: c\n      |     ^\n   do: put "
        "the text in quotes, or the entry on a line of its own\n"},
