@@ -39,6 +39,12 @@ void must(bool holds, std::string_view what) {
   std::abort();
 }
 
+bool has_lone_return(std::string_view bytes) {
+  for (std::size_t at = bytes.find('\r'); at != bytes.npos; at = bytes.find('\r', at + 1))
+    if (bytes.substr(at + 1, 1) != "\n") return true;
+  return false;
+}
+
 void must_be_told_well(const std::vector<Diagnostic>& found, std::string_view text, std::string_view file) {
   const auto lines = split(text, '\n');
   for (const Diagnostic& one : found) {

@@ -17,6 +17,9 @@ void try_one(std::string_view bytes);
 /// Ends the process with `what` when it does not hold.
 void must(bool holds, std::string_view what);
 
+/// A carriage return alone ends a line of a program (program/reader.h), and none of the lines that places are judged by: such texts are left alone.
+bool has_lone_return(std::string_view bytes);
+
 /// What a reader may say: a stable id of the form room.what, a sentence in one line, a place inside of `text` (or none), the source line as it stands
 /// there, and a text for the terminal that is UTF-8. Places in files of another name than `file` are not judged.
 void must_be_told_well(const std::vector<Diagnostic>& found, std::string_view text, std::string_view file);

@@ -8,9 +8,7 @@
 namespace pommel::fuzz {
 
 void try_one(std::string_view bytes) {
-  // a carriage return alone ends a line of a program, and none of the lines that places are judged by
-  for (std::size_t at = bytes.find('\r'); at != bytes.npos; at = bytes.find('\r', at + 1))
-    if (bytes.substr(at + 1, 1) != "\n") return;
+  if (has_lone_return(bytes)) return;
   constexpr const char* kFile = "leg.ngc";
   Sink sink, again;
   const program::Program read = program::read(bytes, kFile, sink);
