@@ -87,7 +87,7 @@ int code_of(const proof::Proof& proof) {
   if (proof.passed()) return kDone;
   const bool harm = std::any_of(proof.findings.begin(), proof.findings.end(), [](const proof::Finding& finding) {
     return finding.severity == Severity::error &&
-           !among(finding.id, {"proof.travel", "proof.turns", "proof.feed", "proof.speed", "proof.wrong-cutter", "proof.swing", "proof.blank-too-small", "proof.no-joint-cut"});
+           !among(finding.id, {"proof.travel", "proof.turns", "proof.feed", "proof.speed", "proof.wrong-cutter", "proof.swing", "proof.blank-too-small", "proof.no-joint-cut", "proof.changed"});
   });
   return harm ? kNotProved : kDoesNotFit;
 }
@@ -135,7 +135,7 @@ void add_prove(CLI::App& app, Shared& shared, Run& run) {
       ->allow_extra_args(false);
   verb->add_flag("--json", shared.json, "print the proof as JSON");
   verb->footer("Ends with 0: it may be cut; 3: it harms the piece or what holds it; 5: it cannot be read as a program; 6: it can be read and is not for\n"
-               "this piece, these cutters or this machine.");
+               "this piece, these cutters or this machine, or is not the text whose check its header states.");
   verb->callback([&, arguments] { run = [&, arguments] { return prove(*arguments, shared); }; });
 }
 

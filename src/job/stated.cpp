@@ -4,6 +4,7 @@
 
 #include "base/files.h"
 #include "base/number.h"
+#include "base/text.h"
 
 namespace pommel::job {
 namespace {
@@ -33,6 +34,15 @@ std::vector<std::string> notes_of(const proof::Proof& proof, std::string_view te
   notes.push_back("  " + sum.substr(0, 32));
   notes.push_back("  " + sum.substr(32));
   return notes;
+}
+
+// The digits of "(note: check:   0123...)".
+std::string_view digits_of(std::string_view line) {
+  constexpr std::string_view begins = "(note: check:   ";
+  line = trimmed(line);
+  if (!line.starts_with(begins) || !line.ends_with(')')) return {};
+  const std::string_view digits = line.substr(begins.size(), line.size() - begins.size() - 1);
+  return digits.find_first_not_of("0123456789abcdef") == std::string_view::npos ? digits : std::string_view{};
 }
 
 std::string_view next_line(std::string_view& rest) {
@@ -73,6 +83,23 @@ Result<Program> stated(std::string text, proof::Proof proof) {
   auto same = proof::restated(text, filled, proof);
   if (!same.ok()) return same.failure();
   return Program{std::move(filled), std::move(same).value()};
+}
+
+void hold_to_header(std::string_view text, proof::Proof& proof) {
+  std::string says;
+  proof::Finding finding;
+  std::string_view rest = text;
+  for (int line = 1; !rest.empty(); ++line) {
+    const std::string_view digits = digits_of(next_line(rest));
+    if (!digits.empty() && says.empty()) finding.line = line;
+    says += digits;
+  }
+  const std::string has = sum_of_other_lines(text);
+  if (says.empty() || says == has) return;
+  finding.id = "proof.changed";
+  finding.message = "the text was changed after its check: its header states the sha256 " + says.substr(0, 12) + "..., its lines have " + has.substr(0, 12) + "...";
+  finding.remedy = "write the program anew; or take the lines '(note: check ...)' out, then it is judged as one that nobody has checked";
+  proof.findings.push_back(std::move(finding));
 }
 
 }  // namespace pommel::job

@@ -22,6 +22,10 @@ program::Header reserved(program::Header header);
 /// Fails with "proof.other-text" where the notes had no room.
 Result<Program> stated(std::string text, proof::Proof proof);
 
+/// Holds a text to what its header states: where the stated checksum is not that of its other lines, it was changed after its check, and the proof gets
+/// the fault "proof.changed". A text that states none is judged by what it does alone.
+void hold_to_header(std::string_view text, proof::Proof& proof);
+
 /// sha256 of all lines of a text but those that state its check.
 std::string sum_of_other_lines(std::string_view text);
 

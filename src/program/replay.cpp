@@ -292,14 +292,13 @@ double Replay::minutes_of(const Step& step) const {
 
 void Replay::check_spindle(const Step& step) {
   if (spindle_told_) return;
-  const char* what = spindle_ == Modes::Spindle::off || rpm_ == 0    ? "stands still"
-                     : spindle_ == Modes::Spindle::counter_clockwise ? "turns backwards"
-                     : rpm_ > machine_.max_rpm                       ? "turns faster than the machine can"
-                                                                     : nullptr;
-  if (what == nullptr) return;
-  spindle_told_ = true;
-  refuse(step.line, "program.spindle", std::string("the spindle ") + what + " at a feed move",
-         "write S and M3 before it");
+  const auto wrong = [&](const char* what, const std::string& remedy) {
+    spindle_told_ = true;
+    refuse(step.line, "program.spindle", std::string("the spindle ") + what + " at a feed move", remedy);
+  };
+  if (spindle_ == Modes::Spindle::off || rpm_ == 0) wrong("stands still", "write S and M3 before it");
+  else if (spindle_ == Modes::Spindle::counter_clockwise) wrong("turns backwards", "write M3 instead of M4");
+  else if (rpm_ > machine_.max_rpm) wrong("turns faster than the machine can", "write S" + rough(machine_.max_rpm) + " or less");
 }
 
 void Replay::check_travel(const Step& step, const motion::Position& at) {
