@@ -30,13 +30,12 @@ const Row kRefused[] = {
     {"M5\nG1 X1 F1\nX2 F1\n",
      "leg.nc:6: error: the spindle stands still at a feed move [program.spindle]\n   do: write S and M3 before it\n"},
     {"M4\nG1 X1 F1\n",
-     "leg.nc:6: error: the spindle turns backwards at a feed move [program.spindle]\n   do: write S and M3 before "
-     "it\n"},
+     "leg.nc:6: error: the spindle turns backwards at a feed move [program.spindle]\n   do: write M3 instead of M4\n"},
     {"M6\nG1 X1 F1\n",
      "leg.nc:6: error: the spindle stands still at a feed move [program.spindle]\n   do: write S and M3 before it\n"},
     {"S25000\nG1 X1 F1\n",
-     "leg.nc:6: error: the spindle turns faster than the machine can at a feed move [program.spindle]\n   do: write S "
-     "and M3 before it\n"},
+     "leg.nc:6: error: the spindle turns faster than the machine can at a feed move [program.spindle]\n   do: write S24000 "
+     "or less\n"},
     {"X1500.001\n",
      "leg.nc:5: error: x 1500 mm is beyond the machine's travel, -150 to 1500 mm [program.travel]\n   do: shorten the "
      "work, or place the piece differently\n"},
