@@ -1,5 +1,6 @@
 #include "paper/papers.h"
 
+#include <algorithm>
 #include <optional>
 
 #include "base/number.h"
@@ -25,6 +26,11 @@ LegSubject subject_of(const job::Column& column, std::size_t piece, const std::s
 std::string title_of(const job::Job& job) {
   if (!job.loaded.order) return job.loaded.design.name;
   return job.loaded.order->name + ", order " + job.loaded.order->number;
+}
+
+std::string surface_name(const job::Job& job, std::size_t turning) {
+  const std::string name = job::program_name(job, turning);
+  return "pictures/" + name.substr(0, name.rfind('.')) + "-surface.png";
 }
 
 // What the check of a turning's program saw of the surface.
@@ -67,8 +73,7 @@ Result<std::vector<job::File>> write_pictures(const job::Job& job) {
     if (sheet.deviation.empty()) continue;
     auto picture = surface_picture(sheet);
     if (!picture.ok()) return picture.failure();
-    const std::string name = job::program_name(job, i);
-    files.push_back({"pictures/" + name.substr(0, name.rfind('.')) + "-surface.png", std::move(picture).value()});
+    files.push_back({surface_name(job, i), std::move(picture).value()});
   }
 
   std::vector<StandingSubject> frames;
@@ -83,7 +88,9 @@ Result<std::vector<job::File>> write_pictures(const job::Job& job) {
 // The documents of a job, one after the other. After the first that cannot be written nothing more is tried.
 class Documents {
  public:
-  Documents(const job::Job& job, const std::vector<job::PricedVariant>& beside) : job_(job), heading_(heading_of(job)) { heading_.beside = beside; }
+  Documents(const job::Job& job, const std::vector<job::PricedVariant>& beside, const std::vector<job::File>& pictures) : job_(job), heading_(heading_of(job)), pictures_(pictures) {
+    heading_.beside = beside;
+  }
 
   Result<std::vector<job::File>> write() {
     for (const Piece& piece : pieces_of(job_)) {
@@ -96,7 +103,9 @@ class Documents {
     }
     if (const std::vector<Page> rails = rail_drawings(job_, heading_); !rails.empty()) pages("drawings/straight-pieces.pdf", "Straight pieces", rails);
     for (const family::MadePiece& made : job_.order.made.pieces) story_sticks(made);
-    for (std::size_t i = 0; i < job_.programs.size(); ++i) pages("programs/" + job::program_name(job_, i) + ".setup.pdf", "Set-up of " + job::program_name(job_, i), setup_pages(job_, i, heading_));
+    for (std::size_t i = 0; i < job_.programs.size(); ++i) set_up(job::program_name(job_, i), setup_pages(job_, i, heading_, surface_of_check(i)));
+    for (std::size_t i = 0; i < job_.joint_programs.size(); ++i)
+      for (std::size_t file = 0; file < job_.joint_programs[i].size(); ++file) set_up(job::joint_program_name(job_, i, file), joint_setup_pages(job_, i, file, heading_));
     pages("labels.pdf", "Labels", label_pages(job_, heading_));
     money();
     if (failure_) return *failure_;
@@ -104,6 +113,13 @@ class Documents {
   }
 
  private:
+  void set_up(const std::string& program, const std::vector<Page>& all) { pages("programs/" + program + ".setup.pdf", "Set-up of " + program, all); }
+
+  std::string surface_of_check(std::size_t turning) const {
+    const auto found = std::find_if(pictures_.begin(), pictures_.end(), [&](const job::File& one) { return one.name == surface_name(job_, turning); });
+    return found == pictures_.end() ? "" : found->bytes;
+  }
+
   void story_sticks(const family::MadePiece& made) {
     const std::string name = "full-scale/" + made.wanted.id + "-story-stick", title = "Story stick, " + made.wanted.label;
     const Page stick = story_stick(made.part, title, heading_);
@@ -140,14 +156,15 @@ class Documents {
 
   const job::Job& job_;
   Heading heading_;
+  const std::vector<job::File>& pictures_;
   std::vector<job::File> files_;
   std::optional<Failure> failure_;
 };
 
-Result<std::vector<job::File>> write_documents(const job::Job& job, const std::vector<job::PricedVariant>& beside) {
+Result<std::vector<job::File>> write_documents(const job::Job& job, const std::vector<job::PricedVariant>& beside, const std::vector<job::File>& pictures) {
   const Painting painting;
   if (const auto ready = painting.ready(); !ready.ok()) return ready.failure();
-  return Documents(job, beside).write();
+  return Documents(job, beside, pictures).write();
 }
 
 class All : public job::Papers {
@@ -157,7 +174,7 @@ class All : public job::Papers {
   Result<std::vector<job::File>> write(const job::Job& job) const override {
     auto files = write_pictures(job);
     if (!files.ok()) return files;
-    auto documents = write_documents(job, beside_);
+    auto documents = write_documents(job, beside_, *files);
     if (!documents.ok()) return documents;
     for (job::File& file : *documents) files->push_back(std::move(file));
     return files;

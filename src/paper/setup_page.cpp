@@ -60,8 +60,21 @@ class BlankView {
 
 bool is_rule(std::string_view line) { return line.size() > 2 && line.find_first_not_of("-=") == std::string_view::npos; }
 
-// The text under the picture of the blank, `leading` from line to line, of their size.
-std::vector<Page> laid_out(const std::vector<std::string_view>& lines, const job::TurningRequest& request, const Heading& heading, double leading) {
+// mm that the section whose title is line `k` takes: it stays whole where a page has room for it.
+double section_height(const std::vector<std::string_view>& lines, std::size_t k, double leading) {
+  double high = Flow::kHeading;
+  for (std::size_t i = k + 2; i < lines.size() && !(i + 1 < lines.size() && is_rule(lines[i + 1])); ++i) high += kMono * (lines[i].empty() ? 0 : leading);
+  return high;
+}
+
+struct SetUp {
+  std::string text, program, surface;
+  const job::TurningRequest& request;
+};
+
+// The text under the picture of the blank, `leading` from line to line, of their size; then the surface.
+std::vector<Page> laid_out(const SetUp& set_up, const Heading& heading, double leading) {
+  const std::vector<std::string_view> lines = split(set_up.text, '\n');
   const Page blank = sheet(heading.paper);
   Flow flow(blank, {20, 16, blank.width - 16, blank.height - 16});
   for (std::size_t k = 0; k < lines.size(); ++k) {
@@ -70,9 +83,10 @@ std::vector<Page> laid_out(const std::vector<std::string_view>& lines, const job
     if (k + 1 < lines.size() && is_rule(lines[k + 1])) {
       if (k == 0) {
         flow.title(line);
-        BlankView(flow.page(), request, heading, flow.area().x0 + 3, flow.area().width() - 6, flow.y() + 20).paint();
+        BlankView(flow.page(), set_up.request, heading, flow.area().x0 + 3, flow.area().width() - 6, flow.y() + 20).paint();
         flow.down(46);
       } else {
+        flow.room(section_height(lines, k, leading));
         flow.heading(line);
       }
       continue;
@@ -85,19 +99,26 @@ std::vector<Page> laid_out(const std::vector<std::string_view>& lines, const job
     flow.down(kMono * leading);
     flow.page().texts.push_back({flow.area().x0, flow.y(), line, kMono, Align::left, Face::mono});
   }
+  if (!set_up.surface.empty()) flow.picture(set_up.surface, flow.area().width());
   return flow.take();
+}
+
+// Lines stand closer where that saves a page.
+std::vector<Page> pages_of(const SetUp& set_up, const Heading& heading) {
+  std::vector<Page> pages = laid_out(set_up, heading, 1.35);
+  if (std::vector<Page> closer = laid_out(set_up, heading, 1.12); closer.size() < pages.size()) pages = std::move(closer);
+  number_pages(pages, "Set-up of " + set_up.program + ", " + heading.title + (heading.order_line().empty() ? "" : ", " + heading.order_line()));
+  return pages;
 }
 
 }  // namespace
 
-std::vector<Page> setup_pages(const job::Job& job, std::size_t i, const Heading& heading) {
-  const std::string text = job::setup_text(job, i);
-  const std::vector<std::string_view> lines = split(text, '\n');
-  std::vector<Page> pages = laid_out(lines, job.order.requests[i], heading, 1.35);
-  // closer lines where they save a page
-  if (std::vector<Page> closer = laid_out(lines, job.order.requests[i], heading, 1.12); closer.size() < pages.size()) pages = std::move(closer);
-  number_pages(pages, "Set-up of " + job::program_name(job, i) + ", " + heading.title + (heading.order_line().empty() ? "" : ", " + heading.order_line()));
-  return pages;
+std::vector<Page> setup_pages(const job::Job& job, std::size_t i, const Heading& heading, const std::string& surface) {
+  return pages_of({job::setup_text(job, i), job::program_name(job, i), surface, job.order.requests[i]}, heading);
+}
+
+std::vector<Page> joint_setup_pages(const job::Job& job, std::size_t i, std::size_t file, const Heading& heading) {
+  return pages_of({job::joint_setup_text(job, i, file), job::joint_program_name(job, i, file), "", job.order.requests[job.order.joints[i].turning]}, heading);
 }
 
 }  // namespace pommel::paper
