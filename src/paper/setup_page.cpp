@@ -63,7 +63,7 @@ bool is_rule(std::string_view line) { return line.size() > 2 && line.find_first_
 // mm that the section whose title is line `k` takes: it stays whole where a page has room for it.
 double section_height(const std::vector<std::string_view>& lines, std::size_t k, double leading) {
   double high = Flow::kHeading;
-  for (std::size_t i = k + 2; i < lines.size() && !(i + 1 < lines.size() && is_rule(lines[i + 1])); ++i) high += kMono * (lines[i].empty() ? 0 : leading);
+  for (std::size_t i = k + 2; i < lines.size() && !(i + 1 < lines.size() && is_rule(lines[i + 1])); ++i) high += kMono * (lines[i].empty() ? 0.7 : leading);
   return high;
 }
 
