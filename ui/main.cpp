@@ -6,6 +6,7 @@
 #include <QMessageBox>
 #include <QTranslator>
 #include <clocale>
+#include <csignal>
 #include <cstdio>
 
 #include "ui/models/own_house.h"
@@ -31,6 +32,7 @@ std::filesystem::path came_with_the_tool() {
 }  // namespace
 
 int main(int argc, char** argv) {
+  std::signal(SIGXFSZ, SIG_IGN);  // a file that grows too large is a failed write
   QApplication app(argc, argv);
   std::setlocale(LC_NUMERIC, "C");  // Qt has set the desktop's: libraries that print by it would write decimal commas
   QApplication::setOrganizationName("pommel");

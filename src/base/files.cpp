@@ -5,10 +5,13 @@
 #include <unistd.h>
 
 #include <algorithm>
-#include <atomic>
 #include <cerrno>
 #include <cstdio>
+#include <ctime>
 #include <system_error>
+
+#include "base/claim.h"
+#include "base/disk.h"
 
 namespace pommel {
 
@@ -16,84 +19,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-// The reason in the language of the program, not of the system: strerror follows the locale.
-std::string reason(int error) {
-  switch (error) {
-    case ENOENT:
-      return "there is no such file or folder";
-    case EACCES:
-    case EPERM:
-      return "it is not permitted";
-    case EISDIR:
-      return "it is a folder";
-    case ENOTDIR:
-      return "a file stands where a folder should be";
-    case EEXIST:
-    case ENOTEMPTY:
-      return "it exists";
-    case ENOSPC:
-    case EDQUOT:
-      return "the disk is full";
-    case EROFS:
-      return "the disk can only be read";
-    case ENAMETOOLONG:
-      return "the name is too long";
-    case ELOOP:
-      return "its links lead in a circle";
-    case EXDEV:
-      return "it is on another disk";
-    default:
-      return "system error " + std::to_string(error);
-  }
-}
-
-Failure cannot(std::string_view verb, const fs::path& path, int error) {
-  const std::string name = path.generic_string();
-  return fail("files.cannot-" + std::string(verb), "cannot " + std::string(verb) + " '" + name + "': " + reason(error),
-              "check the name, the rights and the room on the disk", {name, 0, 0});
-}
-
-// A descriptor that is closed once.
-class Descriptor {
- public:
-  Descriptor(const fs::path& path, int flags, mode_t mode = 0)
-      : number_(::open(path.c_str(), flags | O_CLOEXEC, mode)) {}
-  ~Descriptor() { (void)close(); }
-  Descriptor(const Descriptor&) = delete;
-  Descriptor& operator=(const Descriptor&) = delete;
-
-  bool ok() const { return number_ >= 0; }
-  int number() const { return number_; }
-  bool close() {
-    if (number_ < 0) return true;
-    return ::close(std::exchange(number_, -1)) == 0;
-  }
-
- private:
-  int number_;
-};
-
-bool write_all(int file, std::string_view bytes) {
-  while (!bytes.empty()) {
-    const ssize_t count = ::write(file, bytes.data(), bytes.size());
-    if (count < 0 && errno == EINTR) continue;
-    if (count < 0) return false;
-    bytes.remove_prefix(static_cast<std::size_t>(count));
-  }
-  return true;
-}
-
-fs::path folder_of(const fs::path& path) {
-  return path.has_parent_path() ? path.parent_path() : fs::path(".");
-}
-
-// A rename is on the disk when its folder is. Some file systems cannot flush a folder (EINVAL): then nothing is to be
-// waited for.
-Result<Done> flush_folder(const fs::path& folder) {
-  const Descriptor open(folder, O_RDONLY | O_DIRECTORY);
-  if (!open.ok() || (::fsync(open.number()) != 0 && errno != EINVAL)) return cannot("write", folder, errno);
-  return Done{};
-}
+using disk::again, disk::cannot, disk::Descriptor, disk::folder_of;
 
 // The file's rights are kept when it is replaced.
 mode_t mode_for(const fs::path& path, mode_t otherwise) {
@@ -101,15 +27,20 @@ mode_t mode_for(const fs::path& path, mode_t otherwise) {
   return ::stat(path.c_str(), &now) == 0 && S_ISREG(now.st_mode) ? now.st_mode & 07777 : otherwise;
 }
 
-Result<Done> write_new(const fs::path& temporary, std::string_view bytes, const fs::path& path) {
-  constexpr mode_t kNew = 0666;  // less the umask
-  Descriptor file(temporary, O_WRONLY | O_CREAT | O_EXCL, kNew);
-  if (!file.ok()) return cannot("write", path, errno);
-  const mode_t mode = mode_for(path, 0);
-  const bool done = write_all(file.number(), bytes) && (mode == 0 || ::fchmod(file.number(), mode) == 0) &&
-                    ::fsync(file.number()) == 0;
-  if (!done || !file.close()) return cannot("write", path, errno);
-  return Done{};
+// Another process that writes the same file is done in a moment, unless it was stopped.
+Descriptor temporary_in_turn(const fs::path& temporary) {
+  constexpr timespec kPause{0, 20'000'000};
+  constexpr int kMostTries = 50;
+  for (int i = 1;; ++i) {
+    Descriptor file = disk::new_held_file(temporary);
+    if (file.ok() || errno != EWOULDBLOCK || i == kMostTries) return file;
+    ::nanosleep(&kPause, nullptr);
+  }
+}
+
+bool fill(const Descriptor& file, std::string_view bytes, mode_t mode) {
+  return disk::write_all(file.number(), bytes) && (mode == 0 || ::fchmod(file.number(), mode) == 0) &&
+         again([&] { return ::fsync(file.number()); }) == 0;
 }
 
 class RealFiles : public FileSystem {
@@ -128,8 +59,7 @@ class RealFiles : public FileSystem {
     const std::size_t expected = static_cast<std::size_t>(about.st_size);
     bytes.reserve(std::min(expected, limit) + 1);
     for (char chunk[1 << 16];;) {
-      const ssize_t count = ::read(file.number(), chunk, sizeof chunk);
-      if (count < 0 && errno == EINTR) continue;
+      const ssize_t count = again([&] { return ::read(file.number(), chunk, sizeof chunk); });
       if (count < 0) return cannot("read", path, errno);
       if (count == 0) return bytes;
       bytes.append(chunk, static_cast<std::size_t>(count));
@@ -142,14 +72,19 @@ class RealFiles : public FileSystem {
   }
 
   Result<Done> write(const fs::path& path, std::string_view bytes) override {
-    static std::atomic<unsigned> count{0};
-    const std::string name = ".write-" + std::to_string(::getpid()) + "-" + std::to_string(count++);
-    const fs::path temporary = folder_of(path) / name;
-    auto written = write_new(temporary, bytes, path);
-    if (written && ::rename(temporary.c_str(), path.c_str()) != 0) written = cannot("write", path, errno);
-    if (written) return flush_folder(folder_of(path));
+    if (is_link(path)) return leads_elsewhere(path);
+    // one name for each file, so that what a killed process left is found by the next that writes the same
+    const fs::path temporary = folder_of(path) / (".write-" + sha256(path.filename().generic_string()).substr(0, 16));
+    const Descriptor file = temporary_in_turn(temporary);
+    if (!file.ok() && errno == EWOULDBLOCK) {
+      return fail("files.held", "'" + path.generic_string() + "' is being written by another process", "try again when that has ended",
+                  {path.generic_string(), 0, 0});
+    }
+    if (!file.ok()) return cannot("write", path, errno);
+    if (fill(file, bytes, mode_for(path, 0)) && ::rename(temporary.c_str(), path.c_str()) == 0) return disk::flush_folder_of(path);
+    auto failed = cannot("write", path, errno);
     ::unlink(temporary.c_str());
-    return written;
+    return failed;
   }
 
   bool exists(const fs::path& path) const override {
@@ -160,6 +95,11 @@ class RealFiles : public FileSystem {
   bool is_folder(const fs::path& path) const override {
     std::error_code error;
     return fs::is_directory(path, error);
+  }
+
+  bool is_link(const fs::path& path) const override {
+    std::error_code error;
+    return fs::is_symlink(path, error);
   }
 
   std::vector<std::string> list(const fs::path& folder) const override {
@@ -173,16 +113,14 @@ class RealFiles : public FileSystem {
   }
 
   Result<Done> make_folder(const fs::path& path) override {
-    std::error_code error;
-    fs::create_directories(path, error);
-    if (error) return cannot("write", path, error.value());
-    return Done{};
+    std::vector<fs::path> made;
+    return disk::make_folders(path, made);
   }
 
   Result<Done> rename(const fs::path& from, const fs::path& to) override {
     if (is_folder(to)) return cannot("write", to, EEXIST);  // rename(2) would take an empty one
     if (::rename(from.c_str(), to.c_str()) != 0) return cannot("write", to, errno);
-    return flush_folder(folder_of(to));
+    return disk::flush_folder_of(to);
   }
 
   Result<Done> remove_all(const fs::path& path) override {
@@ -194,7 +132,7 @@ class RealFiles : public FileSystem {
 
   Result<Done> exchange(const fs::path& a, const fs::path& b) override {
 #ifdef RENAME_EXCHANGE
-    if (::renameat2(AT_FDCWD, a.c_str(), AT_FDCWD, b.c_str(), RENAME_EXCHANGE) == 0) return flush_folder(folder_of(b));
+    if (::renameat2(AT_FDCWD, a.c_str(), AT_FDCWD, b.c_str(), RENAME_EXCHANGE) == 0) return disk::flush_folder_of(b);
     if (errno != EINVAL && errno != ENOSYS) return cannot("write", b, errno);
 #endif
     return FileSystem::exchange(a, b);
@@ -202,9 +140,11 @@ class RealFiles : public FileSystem {
 
   Result<Done> flush(const fs::path& path) override {
     const Descriptor file(path, O_RDONLY | O_NONBLOCK);
-    if (!file.ok() || ::fsync(file.number()) != 0) return cannot("write", path, errno);
+    if (!file.ok() || again([&] { return ::fsync(file.number()); }) != 0) return cannot("write", path, errno);
     return Done{};
   }
+
+  Result<std::unique_ptr<Claim>> claim(const fs::path& path) override { return disk::claim(path); }
 };
 
 }  // namespace
@@ -224,8 +164,18 @@ Result<Done> FileSystem::exchange(const fs::path& a, const fs::path& b) {
               "rename it back by hand", {b.generic_string(), 0, 0});
 }
 
+bool FileSystem::is_link(const fs::path&) const {
+  return false;
+}
+
 Result<Done> FileSystem::flush(const fs::path&) {
   return Done{};
+}
+
+Failure leads_elsewhere(const fs::path& link) {
+  const std::string name = link.generic_string();
+  return fail("files.link", "'" + name + "' is a link, and nothing is written through one: it may lead out of its folder",
+              "name the place it leads to, or remove the link", {name, 0, 0});
 }
 
 std::unique_ptr<FileSystem> real_files() {

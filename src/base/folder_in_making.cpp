@@ -1,5 +1,7 @@
 #include <unistd.h>
 
+#include <algorithm>
+
 #include "base/files.h"
 #include "base/text.h"
 
@@ -13,30 +15,68 @@ std::filesystem::path tidied(const std::filesystem::path& target) {
   return path.has_filename() ? path : path.parent_path();
 }
 
+// Before the number of the process that made it.
 std::string hidden_name(const std::filesystem::path& target, std::string_view what) {
-  return "." + target.filename().generic_string() + "." + std::string(what) + "-" + std::to_string(::getpid());
+  return "." + target.filename().generic_string() + "." + std::string(what) + "-";
+}
+
+// Whether `name` is `hidden` and a number: no other name is ours to touch.
+bool is_numbered(std::string_view name, std::string_view hidden) {
+  if (!name.starts_with(hidden) || name.size() == hidden.size()) return false;
+  return name.find_first_not_of("0123456789", hidden.size()) == std::string_view::npos;
+}
+
+// Many disks take upper and lower case for the same.
+Result<Done> not_yet(std::string_view name, const std::set<std::string>& names) {
+  const auto known = std::find_if(names.begin(), names.end(), [&](const std::string& one) { return lowered(one) == lowered(name); });
+  if (known == names.end()) return Done{};
+  const std::string message = *known == name ? "'" + printable(name) + "' is written twice into one folder"
+                                             : "'" + printable(name) + "' and '" + printable(*known) + "' are one file on many disks";
+  return fail("files.twice", message, "give one of the two another name", {}, std::string(name));
 }
 
 }  // namespace
 
 FolderInMaking::FolderInMaking(FileSystem& files, std::filesystem::path target, bool replace)
     : files_(files), target_(tidied(target)), replace_(replace) {
-  temporary_ = target_.parent_path() / hidden_name(target_, "in-making");
+  temporary_ = target_.parent_path() / (hidden_name(target_, "in-making") + std::to_string(::getpid()));
 }
 
 FolderInMaking::~FolderInMaking() {
   if (made_ && !finished_) (void)files_.remove_all(temporary_);
 }
 
-Result<Done> FolderInMaking::prepare() {
-  if (made_) return Done{};
+Result<Done> FolderInMaking::claim() {
+  if (claim_) return Done{};
   const std::string name = target_.filename().generic_string();
   if (name.empty() || name == "." || name == "..") {
     return fail("files.unsafe-name", "'" + target_.generic_string() + "' does not name a folder that can be made",
                 "give the folder a name of its own");
   }
-  if (auto removed = files_.remove_all(temporary_); !removed) return removed;  // of a run that was cut off
-  made_ = true;                                                                // even half made it is to be removed
+  if (files_.is_link(target_)) return leads_elsewhere(target_);
+  auto claimed = files_.claim(target_);
+  if (!claimed) return claimed.failure();
+  claim_ = std::move(claimed).value();
+  return clear_leftovers();
+}
+
+// Nobody else makes this folder now, so what stands beside it under our hidden names is of writers that were killed.
+Result<Done> FolderInMaking::clear_leftovers() {
+  const auto parent = target_.parent_path();
+  for (const std::string& name : files_.list(parent.empty() ? std::filesystem::path(".") : parent)) {
+    const bool aside = is_numbered(name, hidden_name(target_, "aside"));
+    if (!aside && !is_numbered(name, hidden_name(target_, "in-making"))) continue;
+    // killed between the renames of an exchange: the old folder has no name but this
+    const bool only = aside && !files_.exists(target_);
+    if (auto cleared = only ? files_.rename(parent / name, target_) : files_.remove_all(parent / name); !cleared) return cleared;
+  }
+  return Done{};
+}
+
+Result<Done> FolderInMaking::prepare() {
+  if (made_) return Done{};
+  if (auto claimed = claim(); !claimed) return claimed;
+  made_ = true;  // even half made it is to be removed
   return files_.make_folder(temporary_);
 }
 
@@ -54,10 +94,8 @@ Result<std::filesystem::path> FolderInMaking::place_for(std::string_view name) {
 }
 
 Result<Done> FolderInMaking::add(std::string_view name, std::string_view bytes) {
-  if (added_.contains(std::string(name)) || promised_.contains(std::string(name))) {
-    return fail("files.twice", "'" + printable(name) + "' is written twice into one folder",
-                "give one of the two another name", {}, std::string(name));
-  }
+  if (auto once = not_yet(name, added_); !once) return once;
+  if (auto once = not_yet(name, promised_); !once) return once;
   const auto path = place_for(name);
   if (!path) return path.failure();
   if (auto written = files_.write(*path, bytes); !written) return written;
@@ -66,9 +104,9 @@ Result<Done> FolderInMaking::add(std::string_view name, std::string_view bytes) 
 }
 
 Result<std::filesystem::path> FolderInMaking::path_for(std::string_view name) {
-  if (added_.contains(std::string(name))) {
-    return fail("files.twice", "'" + printable(name) + "' is written twice into one folder",
-                "give one of the two another name", {}, std::string(name));
+  if (auto once = not_yet(name, added_); !once) return once.failure();
+  if (!promised_.contains(std::string(name))) {
+    if (auto once = not_yet(name, promised_); !once) return once.failure();
   }
   auto path = place_for(name);
   if (path) promised_.emplace(name);

@@ -27,7 +27,25 @@ Failure cannot(std::string_view verb, const std::filesystem::path& path, std::st
               {path.generic_string(), 0, 0});
 }
 
+class HeldInMemory : public Claim {
+ public:
+  HeldInMemory(std::shared_ptr<std::set<std::string>> all, std::string key) : all_(std::move(all)), key_(std::move(key)) {}
+  ~HeldInMemory() override { all_->erase(key_); }
+
+ private:
+  std::shared_ptr<std::set<std::string>> all_;
+  std::string key_;
+};
+
 }  // namespace
+
+Result<std::unique_ptr<Claim>> MemoryFiles::claim(const std::filesystem::path& path) {
+  if (!claimed_->insert(key_of(path)).second) {
+    return fail("files.held", "'" + path.generic_string() + "' is being written by this process", "wait until that has ended, or end it",
+                {path.generic_string(), 0, 0});
+  }
+  return std::unique_ptr<Claim>(std::make_unique<HeldInMemory>(claimed_, key_of(path)));
+}
 
 Result<Done> MemoryFiles::spend_write(const std::filesystem::path& path) {
   if (writes_left_ > 0) {

@@ -74,6 +74,7 @@ int run(int argc, char** argv, std::stop_token stop) {
 
 int main(int argc, char** argv) {
   std::signal(SIGPIPE, SIG_IGN);
+  std::signal(SIGXFSZ, SIG_IGN);  // a file that grows too large is a failed write, which takes what it wrote away again
   try {
     const Interrupts interrupts;
     return run(argc, argv, interrupts.token());

@@ -15,7 +15,7 @@ namespace {
 struct Arguments {
   std::filesystem::path order, into;
   std::vector<std::string> with, beside;
-  bool replace = false, times = false;
+  bool replace = false, unless_made = false, times = false;
 };
 
 std::string times_text(const std::vector<job::StageTime>& times) {
@@ -48,6 +48,13 @@ Result<std::vector<job::PricedVariant>> priced_beside(const Arguments& arguments
   return out;
 }
 
+// As JSON the results that stand there, which are what making it again would print.
+int tell_made_before(const std::filesystem::path& folder, const Shared& shared) {
+  const auto results = shared.files->read(folder / "job.json");
+  if (shared.json && !results.ok()) return show(results.reasons(), shared);
+  return print(shared.json ? *results : "The job folder: " + folder.generic_string() + ", made before from these very files\n") ? kDone : kCannotWrite;
+}
+
 int make(const Arguments& arguments, const Shared& shared) {
   int exit = kDone;
   auto loaded = load(arguments.order, shared, exit);
@@ -55,8 +62,10 @@ int make(const Arguments& arguments, const Shared& shared) {
   Sink sink;
   const auto extra = with_entries(arguments.with, sink);
   if (sink.has_errors()) return show(sink.all(), shared);
+  if (arguments.unless_made && job::made_before(*shared.files, arguments.into, *loaded)) return tell_made_before(arguments.into, shared);
   // before minutes of work, not after
-  if (const auto may = job::may_write(*shared.files, arguments.into, arguments.replace); !may.ok()) return show(may.reasons(), shared);
+  const auto folder = job::claim_folder(*shared.files, arguments.into, arguments.replace);
+  if (!folder.ok()) return show(folder.reasons(), shared);
 
   auto beside = priced_beside(arguments, *loaded, shared);
   if (!beside.ok()) return show(beside.reasons(), shared);
@@ -71,7 +80,7 @@ int make(const Arguments& arguments, const Shared& shared) {
 #else
   const std::unique_ptr<job::Papers> papers;
 #endif
-  const auto written = job::write_folder(*job, papers.get(), *shared.files, arguments.into, arguments.replace);
+  const auto written = job::write_folder(*job, papers.get(), *shared.files, **folder, arguments.replace);
   if (!written.ok()) return show(written.reasons(), shared);
   const std::string said = shared.json ? job::job_json(*job) : job::summary(*job) + "\nThe job folder: " + arguments.into.generic_string() + "\n";
   if (arguments.times) std::fputs(times_text(times).c_str(), stderr);
@@ -85,11 +94,16 @@ void add_make(CLI::App& app, Shared& shared, Run& run) {
   CLI::App* verb = app.add_subcommand("make", "make an order's job folder: solids, checked programs, cut list, quote");
   verb->add_option("ORDER", arguments->order, "an order's file")->required();
   verb->add_option("--into", arguments->into, "the folder to make; it appears whole or not at all")->required();
-  verb->add_option("--with", arguments->with, "another size for this run: name=value")->allow_extra_args(false);
+  CLI::Option* with = verb->add_option("--with", arguments->with, "another size for this run: name=value")->allow_extra_args(false);
 #ifdef POMMEL_WITH_PAPER
-  verb->add_option("--beside", arguments->beside, "also price the order at another size, for the cost sheet: 'table_height=790 mm; square=70 mm'")->allow_extra_args(false);
+  CLI::Option* beside = verb->add_option("--beside", arguments->beside, "also price the order at another size, for the cost sheet: 'table_height=790 mm; square=70 mm'")->allow_extra_args(false);
 #endif
   verb->add_flag("--replace", arguments->replace, "replace the job folder if it is there");
+  CLI::Option* unless_made = verb->add_flag("--unless-made", arguments->unless_made, "leave a job folder be that was made from these very files, so that a run over many orders goes on where it was cut off");
+  unless_made->excludes(with);
+#ifdef POMMEL_WITH_PAPER
+  unless_made->excludes(beside);
+#endif
   verb->add_flag("--times", arguments->times, "say how long each stage took, on stderr");
   verb->add_flag("--json", shared.json, "print the results as JSON");
   verb->callback([&, arguments] { run = [&, arguments] { return make(*arguments, shared); }; });

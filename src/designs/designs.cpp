@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/saving.h"
 #include "base/text.h"
 #include "yaml/document.h"
 
@@ -164,7 +165,7 @@ Result<std::string> update_file(FileSystem& files, const House& house, const std
   if (!now) return Failure(sink.all());
   const std::string written = says_written_for(now->text, entry->versions.version);
   if (written == *text) return "'" + file.generic_string() + "' is up to date";
-  if (const auto done = files.write(file, written); !done.ok()) return done.failure();
+  if (const auto done = save_over(files, file, *text, written, "try again"); !done.ok()) return done.failure();
   return "'" + file.generic_string() + "' is now written for version " + std::to_string(entry->versions.version) + " of the family '" + entry->versions.family + "'";
 }
 

@@ -2,6 +2,7 @@
 
 #include <cctype>
 
+#include "base/saving.h"
 #include "base/text.h"
 #include "yaml/entries.h"
 #include "yaml/map_reader.h"
@@ -106,14 +107,13 @@ Result<std::filesystem::path> save_new_design(FileSystem& files, const House& ho
   const auto path = house.catalog / "designs" / (id + ".yaml");
   if (files.exists(path)) return fail("files.exists", "the catalog has a design '" + id + "' already", "choose another name");
   if (const auto fit = sound(files, house, path, text); !fit.ok()) return fit.failure();
-  if (const auto done = files.write(path, text); !done.ok()) return done.failure();
+  if (const auto done = save_new(files, path, text); !done.ok()) return done.failure();
   return path;
 }
 
 Result<Done> save_revision(FileSystem& files, const House& house, const std::filesystem::path& file, const std::string& before, const std::string& text) {
-  const auto now = files.read(file);
-  if (!now.ok()) return now.failure();
-  if (*now != before) return fail("designs.changed-on-disk", "'" + file.generic_string() + "' has changed since it was opened", "save as a new design, or open the order again");
+  const auto claim = claim_unchanged(files, file, before, "save as a new design, or open the order again");
+  if (!claim.ok()) return claim.failure();
   if (const auto fit = sound(files, house, file, text); !fit.ok()) return fit;
   Sink sink;
   const int number = family::read_design(before, file.generic_string(), file.stem().string(), sink).revision;

@@ -31,7 +31,7 @@ Result<std::string> as_next_revision(std::string_view text, const std::string& f
 
 /// Writes a new design into the catalog; its file. Fails with "designs.id" (no name for a file), "files.exists", the text's own problems and the disk's.
 Result<std::filesystem::path> save_new_design(FileSystem& files, const House& house, const std::string& id, const std::string& text);
-/// Writes the next revision over the design's file, which is kept as earlier/NAME.N.yaml first. Fails with "designs.changed-on-disk" where the file is not
+/// Writes the next revision over the design's file, which is kept as earlier/NAME.N.yaml first. Fails with "files.changed-on-disk" where the file is not
 /// `before` any more, "files.exists" where there is such an earlier file with another text, the text's own problems and the disk's.
 Result<Done> save_revision(FileSystem& files, const House& house, const std::filesystem::path& file, const std::string& before, const std::string& text);
 

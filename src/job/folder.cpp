@@ -17,12 +17,17 @@ using Json = nlohmann::ordered_json;
 constexpr const char* kManifest = "manifest.json";
 constexpr const char* kFormat = "pommel job folder";  // by this a folder is known to be ours
 
+Json listed_inputs(const Loaded& loaded) {
+  Json out = Json::array();
+  for (const InputFile& input : loaded.inputs) out.push_back({{"name", input.name}, {"sha256", input.sha256}, {"bytes", input.size}});
+  return out;
+}
+
 std::string manifest(const Job& job, const std::vector<File>& files) {
   Json out;
   out["format"] = kFormat;
   out["order"] = job.loaded.order ? job.loaded.order->number : "";
-  out["inputs"] = Json::array();
-  for (const InputFile& input : job.loaded.inputs) out["inputs"].push_back({{"name", input.name}, {"sha256", input.sha256}, {"bytes", input.size}});
+  out["inputs"] = listed_inputs(job.loaded);
   out["files"] = Json::array();
   for (const File& file : files) out["files"].push_back({{"name", file.name}, {"sha256", sha256(file.bytes)}, {"bytes", file.bytes.size()}});
   return out.dump(2) + "\n";
@@ -189,7 +194,20 @@ Result<std::vector<File>> files_of(const Job& job, const Papers* papers) {
   return files;
 }
 
+bool made_before(const FileSystem& files, const std::filesystem::path& into, const Loaded& loaded) {
+  const auto text = files.read(into / kManifest);
+  const auto listed = text.ok() ? listed_files(*text) : std::nullopt;
+  if (!listed) return false;
+  const Json read = Json::parse(*text, nullptr, false);
+  if (read.value("inputs", Json()) != listed_inputs(loaded)) return false;
+  return std::all_of(read["files"].begin(), read["files"].end(), [&](const Json& file) {
+    const auto bytes = files.read(into / file.value("name", std::string()));
+    return bytes.ok() && file.value("sha256", Json()) == Json(sha256(*bytes));
+  });
+}
+
 Result<Done> may_write(const FileSystem& files, const std::filesystem::path& into, bool replace) {
+  if (files.is_link(into)) return leads_elsewhere(into);
   if (!files.exists(into)) {
     // a folder can be made below the nearest one that is there
     std::filesystem::path above = into.parent_path();
@@ -199,8 +217,10 @@ Result<Done> may_write(const FileSystem& files, const std::filesystem::path& int
     return Done{};
   }
   if (!replace) return fail("files.exists", "'" + into.generic_string() + "' exists already", "choose another folder, or say --replace for a job folder");
-  const auto text = files.is_folder(into) ? files.read(into / kManifest) : Result<std::string>(std::string());
-  const auto ours = text.ok() ? listed_files(*text) : std::nullopt;
+  const bool stands = files.is_folder(into) && files.exists(into / kManifest);
+  const auto text = stands ? files.read(into / kManifest) : Result<std::string>(std::string());
+  if (!text.ok()) return text.failure();
+  const auto ours = listed_files(*text);
   if (!ours) return not_ours(into, "it is not a job folder", "choose another folder, or remove it yourself");
   std::vector<std::string> found, strange;
   collect(files, into, "", 4, found);
@@ -213,11 +233,26 @@ Result<Done> may_write(const FileSystem& files, const std::filesystem::path& int
                   "move them out of it first");
 }
 
+Result<std::unique_ptr<FolderInMaking>> claim_folder(FileSystem& files, const std::filesystem::path& into, bool replace) {
+  if (const auto may = may_write(files, into, replace); !may.ok()) return may.failure();
+  auto folder = std::make_unique<FolderInMaking>(files, into, replace);
+  if (const auto claimed = folder->claim(); !claimed.ok()) return claimed.failure();
+  // asked again: a folder that a killed run had moved aside may stand there now
+  if (const auto may = may_write(files, into, replace); !may.ok()) return may.failure();
+  return folder;
+}
+
 Result<Done> write_folder(const Job& job, const Papers* papers, FileSystem& files, const std::filesystem::path& into, bool replace) {
-  if (const auto may = may_write(files, into, replace); !may.ok()) return may;
+  const auto folder = claim_folder(files, into, replace);
+  if (!folder.ok()) return folder.failure();
+  return write_folder(job, papers, files, **folder, replace);
+}
+
+Result<Done> write_folder(const Job& job, const Papers* papers, FileSystem& files, FolderInMaking& folder, bool replace) {
   const auto all = files_of(job, papers);
   if (!all.ok()) return all.failure();
-  FolderInMaking folder(files, into, replace);
+  // a job takes minutes: somebody may have put his own files there
+  if (const auto may = may_write(files, folder.target(), replace); !may.ok()) return may;
   for (const File& file : *all)
     if (const auto done = folder.add(file.name, file.bytes); !done.ok()) return done.failure();
   if (const auto done = folder.add(kManifest, manifest(job, *all)); !done.ok()) return done.failure();

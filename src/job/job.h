@@ -54,8 +54,17 @@ Result<std::vector<File>> files_of(const Job& job, const Papers* papers);
 /// and a replaced folder goes with all that it holds.
 Result<Done> may_write(const FileSystem& files, const std::filesystem::path& into, bool replace);
 
-/// Writes the folder, all or nothing. `replace`: an existing job folder of that name is replaced. Fails with the reasons of files_of(),
-/// may_write() and the disk.
+/// Whether `into` is a job folder that was made from these very files, and every file in it is as it was made. Entries that were given beside the order are not
+/// in its list of files: REQUIRES that there are none now.
+bool made_before(const FileSystem& files, const std::filesystem::path& into, const Loaded& loaded);
+
+/// Takes a job folder's place, before long work: nobody else makes that folder until what is returned ends ("files.held" says who does),
+/// and what a killed run left beside it is cleared away. Fails with the reasons of may_write() and of the disk. REQUIRES: `files` outlives it.
+Result<std::unique_ptr<FolderInMaking>> claim_folder(FileSystem& files, const std::filesystem::path& into, bool replace);
+
+/// Writes the folder, all or nothing. `replace`: as for claim_folder. Fails with the reasons of files_of(), may_write() and the disk.
+Result<Done> write_folder(const Job& job, const Papers* papers, FileSystem& files, FolderInMaking& folder, bool replace);
+/// The same with a claim of its own.
 Result<Done> write_folder(const Job& job, const Papers* papers, FileSystem& files, const std::filesystem::path& into, bool replace);
 
 /// One piece of a column that has come to stock: "turned" (no joints; of several pieces "head-post-turned" ...) or a member's id (with its joints), as STEP or, with `stl`, as binary

@@ -2,6 +2,7 @@
 
 #include <charconv>
 
+#include "base/saving.h"
 #include "shop/read.h"
 #include "yaml/patch.h"
 
@@ -65,9 +66,8 @@ Result<Done> sound_file(std::string_view text, const std::filesystem::path& file
 }
 
 Result<Done> save_file(FileSystem& files, const std::filesystem::path& file, const std::string& before, const std::string& text) {
-  const auto now = files.read(file);
-  if (!now.ok()) return now.failure();
-  if (*now != before) return fail("shop.changed-on-disk", "'" + file.generic_string() + "' has changed since it was read", "open the form again");
+  const auto claim = claim_unchanged(files, file, before, "open the form again");
+  if (!claim.ok()) return claim.failure();
   if (const auto sound = sound_file(text, file); !sound.ok()) return sound;
   return files.write(file, text);
 }

@@ -25,7 +25,7 @@ Result<std::string> with_values(std::string_view text, const std::string& file, 
 /// Whether the text would do as that file of a shop, by its name: machines.yaml or rates.yaml. Fails with all its problems.
 Result<Done> sound_file(std::string_view text, const std::filesystem::path& file);
 
-/// Writes the file where it is still `before`. Fails with "shop.changed-on-disk", sound_file's reasons and the disk's; then nothing is written.
+/// Writes the file where it is still `before`. Fails with "files.changed-on-disk", sound_file's reasons and the disk's; then nothing is written.
 Result<Done> save_file(FileSystem& files, const std::filesystem::path& file, const std::string& before, const std::string& text);
 
 }  // namespace pommel::shop

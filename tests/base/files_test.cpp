@@ -7,6 +7,7 @@
 
 #include <functional>
 
+#include "base/on_disk.h"
 #include "base/text.h"
 
 namespace pommel {
@@ -14,18 +15,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-class Disk : public testing::Test {
- protected:
-  void SetUp() override {
-    std::string name = (fs::temp_directory_path() / "pommel-files-XXXXXX").string();
-    ASSERT_NE(::mkdtemp(name.data()), nullptr);
-    root_ = name;
-  }
-  void TearDown() override { fs::remove_all(root_); }
-
-  fs::path root_;
-  std::unique_ptr<FileSystem> files_ = real_files();
-};
+using Disk = OnDisk;
 
 std::string id_of(const Result<Done>& result) {
   return result ? "" : result.reasons()[0].id;
@@ -139,7 +129,7 @@ TEST_F(Disk, AFolderAppearsWholeAndReplacesTheOldOne) {
     ASSERT_TRUE(path);
     ASSERT_TRUE(files_->write(*path, "solid"));
     EXPECT_FALSE(files_->exists(target));
-    EXPECT_THAT(files_->list(root_ / "jobs"), testing::ElementsAre(".order 7.in-making-" + std::to_string(::getpid())));
+    EXPECT_THAT(files_->list(root_ / "jobs"), testing::ElementsAre(".order 7.in-making-" + std::to_string(::getpid()), ".order 7.lock"));
     ASSERT_TRUE(making.finish());
   }
   EXPECT_THAT(files_->list(root_ / "jobs"), testing::ElementsAre("order 7"));

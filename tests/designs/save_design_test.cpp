@@ -49,7 +49,7 @@ TEST(SaveDesign, TheFileBeforeIsKeptAndNoOtherIsWrittenOver) {
   EXPECT_FALSE(files.exists("catalog/designs/earlier/vase.1.yaml"));
   EXPECT_EQ(*files.read("catalog/designs/vase.yaml"), kDesign);
   const auto stale = save_revision(files, house, "catalog/designs/vase.yaml", "design: other\n", kDesign);
-  EXPECT_EQ(stale.reasons().front().id, "designs.changed-on-disk");
+  EXPECT_EQ(stale.reasons().front().id, "files.changed-on-disk");
   EXPECT_EQ(save_new_design(files, house, "vase", kDesign).reasons().front().id, "files.exists");
   EXPECT_EQ(save_new_design(files, house, "../vase", kDesign).reasons().front().id, "designs.id");
 }

@@ -81,7 +81,7 @@ std::string library_of_header(const std::string& header) {
   static const std::regex qt(R"(Q[A-Z]\w*|Qt\w*/.*|Qt\w+|q[a-z]+\.h)"), standard(R"((experimental/)?[a-z0-9_]+)");
   static const std::regex coin(R"((Cbc|Clp|Coin|Osi)\w*\.hpp)");
   static const Names posix = {"fcntl.h",    "signal.h",    "sys/ioctl.h", "sys/resource.h",
-                              "sys/stat.h", "sys/types.h", "sys/wait.h",  "unistd.h"};
+                              "sys/file.h",  "sys/stat.h", "sys/types.h", "sys/wait.h",  "unistd.h"};
   if (header.ends_with(".hxx") || header.ends_with(".lxx") || header.ends_with(".gxx")) return "OpenCASCADE";
   if (std::regex_match(header, qt)) return "Qt";
   if (header.starts_with("yaml-cpp/")) return "yaml-cpp";

@@ -27,7 +27,7 @@ TEST(SaveShop, WhatTheReaderRefusesIsNotWritten) {
   ASSERT_TRUE(files.make_folder("shop").ok());
   ASSERT_TRUE(files.write("shop/machines.yaml", kText).ok());
   EXPECT_FALSE(save_file(files, "shop/machines.yaml", kText, *with_values(kText, "m.yaml", {{{"machines", "a", "confirmed"}, "perhaps"}})).ok());
-  EXPECT_EQ(save_file(files, "shop/machines.yaml", "other", kText).reasons().front().id, "shop.changed-on-disk");
+  EXPECT_EQ(save_file(files, "shop/machines.yaml", "other", kText).reasons().front().id, "files.changed-on-disk");
   EXPECT_EQ(*files.read("shop/machines.yaml"), kText);
   EXPECT_EQ(sound_file("a: 1\n", "shop/woods.yaml").reasons().front().id, "shop.no-entry");
 }

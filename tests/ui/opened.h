@@ -36,6 +36,18 @@ class Opened : public ::testing::Test {
   OrderWindow& window() { return *desk_->window(); }
   SheetModel& model() { return window().model(); }
 
+  /// Copies of unsaved changes; what says that a session holds one is no copy.
+  std::vector<std::string> copies() const {
+    auto names = files_->list(inside("unsaved"));
+    std::erase_if(names, [](const std::string& name) { return name.starts_with('.'); });
+    return names;
+  }
+  void wait_for_copy() {
+    wait([this] { return !copies().empty(); });
+  }
+  /// The session ends as a kill ends it: nothing is asked, nothing is forgotten.
+  void kill_session() { desk_.reset(); }
+
   template <class Until>
   void wait(Until until) {
     QElapsedTimer timer;

@@ -104,13 +104,15 @@ TEST_F(Outline, TheCatalogueKeepsItsOwnOutlineAndAKillLosesNothing) {
   settle();
   EXPECT_EQ(window().state_of(family::kCatalogue).made->pieces.front().part.elements.size(), catalogued);
   EXPECT_EQ(window().state_of(family::kOrder).made->pieces.front().part.elements.size(), catalogued + 1);
-  wait([this] { return std::filesystem::exists(inside("unsaved")) && !std::filesystem::is_empty(inside("unsaved")); });
+  wait_for_copy();
+  const std::string design = window().book().sizes().design;
+  kill_session();
   Desk next({}, inside("unsaved"));
   ASSERT_TRUE(next.open(order()).ok());
   ASSERT_TRUE(next.window()->offer_left_behind());
   next.window()->take_left_behind();
   EXPECT_TRUE(next.window()->book().design_changed());
-  EXPECT_EQ(next.window()->book().sizes().design, window().book().sizes().design);
+  EXPECT_EQ(next.window()->book().sizes().design, design);
 }
 
 }  // namespace

@@ -243,10 +243,10 @@ TEST_F(Window, TheModelKeepsItsWord) {
 TEST_F(Window, SavesWithTheMakersCommentsAndKeepsACopyUntilThen) {
   ASSERT_TRUE(type("table_height", "32 in"));
   EXPECT_TRUE(window().isWindowModified());
-  wait([this] { return std::filesystem::exists(inside("unsaved")) && !std::filesystem::is_empty(inside("unsaved")); });
+  wait_for_copy();
   ASSERT_TRUE(window().save(order()));
   EXPECT_FALSE(window().isWindowModified());
-  EXPECT_TRUE(std::filesystem::is_empty(inside("unsaved")));
+  EXPECT_TRUE(copies().empty());
   const std::string text = *real_files()->read(order());
   EXPECT_NE(text.find("  table_height: 32 in\n"), std::string::npos) << text;
   EXPECT_NE(text.find("# What this client wants different"), std::string::npos) << text;
@@ -254,8 +254,8 @@ TEST_F(Window, SavesWithTheMakersCommentsAndKeepsACopyUntilThen) {
 
 TEST_F(Window, WhatAKilledSessionLeftIsOfferedAndTaken) {
   ASSERT_TRUE(type("table_height", "32 in"));
-  wait([this] { return std::filesystem::exists(inside("unsaved")) && !std::filesystem::is_empty(inside("unsaved")); });
-  // a kill: the next session finds the copy, since nobody forgot it
+  wait_for_copy();
+  kill_session();  // the next one finds the copy, since nobody forgot it
   Desk next({}, inside("unsaved"));
   ASSERT_TRUE(next.open(order()).ok());
   EXPECT_TRUE(next.window()->offer_left_behind());
@@ -265,11 +265,66 @@ TEST_F(Window, WhatAKilledSessionLeftIsOfferedAndTaken) {
   EXPECT_EQ(next.window()->book().sizes().columns.front().own.at("table_height"), "31 1/4 in");
 }
 
-TEST_F(Window, ADamagedCopyIsNotOffered) {
+// Cut off, a letter changed, no order's text: each is set apart under a name of its own, whole copies are taken as before.
+TEST_F(Window, ADamagedCopyIsSetApartAndSaid) {
   ASSERT_TRUE(type("table_height", "32 in"));
-  wait([this] { return std::filesystem::exists(inside("unsaved")) && !std::filesystem::is_empty(inside("unsaved")); });
-  for (const auto& file : std::filesystem::directory_iterator(inside("unsaved"))) ASSERT_TRUE(real_files()->write(file.path(), "order: [").ok());
-  EXPECT_FALSE(window().offer_left_behind());
+  wait_for_copy();
+  kill_session();
+  ASSERT_EQ(copies().size(), 1u);
+  const std::filesystem::path copy = inside("unsaved") / copies().front();
+  const std::string whole = *files_->read(copy);
+  std::string changed = whole;
+  changed[changed.find("32 in")] = '9';
+  int apart = 0;
+  for (const std::string& damaged : {whole.substr(0, whole.size() / 2), changed, std::string("order: [")}) {
+    ASSERT_TRUE(files_->write(copy, damaged).ok());
+    Desk next({}, inside("unsaved"));
+    ASSERT_TRUE(next.open(order()).ok());
+    EXPECT_FALSE(next.window()->offer_left_behind());
+    const std::filesystem::path kept = inside("unsaved") / (copy.stem().string() + ".damaged-" + std::to_string(++apart) + ".yaml");
+    EXPECT_EQ(*files_->read(kept), damaged);
+    EXPECT_FALSE(files_->exists(copy));
+  }
+  ASSERT_TRUE(files_->write(copy, whole).ok());
+  Desk next({}, inside("unsaved"));
+  ASSERT_TRUE(next.open(order()).ok());
+  EXPECT_EQ(next.window()->notice(), "");
+  EXPECT_TRUE(next.window()->offer_left_behind());
+  EXPECT_EQ(copies().size(), 4u);
+}
+
+TEST_F(Window, SaysWhereADamagedCopyIsKept) {
+  ASSERT_TRUE(type("table_height", "32 in"));
+  wait_for_copy();
+  kill_session();
+  const std::filesystem::path copy = inside("unsaved") / copies().front();
+  ASSERT_TRUE(files_->write(copy, "order: [").ok());
+  Desk next({}, inside("unsaved"));
+  ASSERT_TRUE(next.open(order()).ok());
+  EXPECT_EQ(next.window()->notice().toStdString(),
+            "Unsaved changes of the last session cannot be read. What is left of them is kept as " + (inside("unsaved") / copies().front()).string());
+}
+
+// Two sessions with one order: the second neither takes up, keeps nor forgets the first one's copy, and says who has it.
+TEST_F(Window, OneSessionAloneKeepsTheCopy) {
+  ASSERT_TRUE(type("table_height", "32 in"));
+  wait_for_copy();
+  const std::filesystem::path copy = inside("unsaved") / copies().front();
+  const std::string kept = *files_->read(copy);
+  {
+    Desk second({}, inside("unsaved"));
+    ASSERT_TRUE(second.open(order()).ok());
+    EXPECT_FALSE(second.window()->offer_left_behind());
+    EXPECT_TRUE(second.window()->notice().contains("This order is open in another session")) << second.window()->notice().toStdString();
+    EXPECT_TRUE(second.window()->notice().contains("process " + QString::number(QCoreApplication::applicationPid()) + " on "));
+    ASSERT_TRUE(second.window()->save(order()));
+    EXPECT_EQ(*files_->read(copy), kept);
+  }
+  EXPECT_EQ(window().notice(), "");
+  // opened again in its own session: the new window has it
+  ASSERT_TRUE(desk_->open(order()).ok());
+  EXPECT_EQ(window().notice(), "");
+  EXPECT_TRUE(window().offer_left_behind());
 }
 
 TEST_F(Window, AFileChangedByOthersIsNotWrittenOver) {
@@ -279,7 +334,7 @@ TEST_F(Window, AFileChangedByOthersIsNotWrittenOver) {
   OrderFile file(*files, order(), text, inside("unsaved"));
   const auto saved = file.save(text, order());
   ASSERT_FALSE(saved.ok());
-  EXPECT_EQ(saved.reasons().front().id, "ui.changed-on-disk");
+  EXPECT_EQ(saved.reasons().front().id, "files.changed-on-disk");
 }
 
 TEST_F(Window, ANewOrderBeginsFromADesign) {

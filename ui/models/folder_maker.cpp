@@ -10,12 +10,13 @@ namespace {
 Result<Done> made_folder(job::Loaded order, const std::filesystem::path& into, bool replace, const job::Options& options) {
   const auto files = real_files();
   // said before the work is done
-  if (const auto may = job::may_write(*files, into, replace); !may.ok()) return may;
+  const auto folder = job::claim_folder(*files, into, replace);
+  if (!folder.ok()) return folder.failure();
   const auto job = job::run(std::move(order), {}, options);
   if (!job.ok()) return job.failure();
   if (options.stop.stop_requested()) return fail("cancelled", "stopped", "");
   options.progress("papers", "the order");
-  return job::write_folder(*job, paper::papers().get(), *files, into, replace);
+  return job::write_folder(*job, paper::papers().get(), *files, **folder, replace);
 }
 
 }  // namespace

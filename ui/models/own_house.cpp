@@ -7,18 +7,17 @@ namespace {
 
 namespace fs = std::filesystem;
 
-Result<Done> copy_into(FileSystem& files, const fs::path& from, const fs::path& to, int depth = 0) {
+Result<Done> copy_into(const FileSystem& files, const fs::path& from, FolderInMaking& to, const std::string& prefix = "", int depth = 0) {
   constexpr int kDeepest = 8;
   if (depth > kDeepest) return fail("ui.too-deep", "'" + from.generic_string() + "' has folders in folders without end", "copy it by hand");
-  if (const auto made = files.make_folder(to); !made.ok()) return made;
   for (const std::string& name : files.list(from)) {
     if (files.is_folder(from / name)) {
-      if (const auto done = copy_into(files, from / name, to / name, depth + 1); !done.ok()) return done;
+      if (const auto done = copy_into(files, from / name, to, prefix + name + "/", depth + 1); !done.ok()) return done;
       continue;
     }
     const auto bytes = files.read(from / name);
     if (!bytes.ok()) return bytes.failure();
-    if (const auto written = files.write(to / name, *bytes); !written.ok()) return written;
+    if (const auto added = to.add(prefix + name, *bytes); !added.ok()) return added;
   }
   return Done{};
 }
@@ -35,11 +34,12 @@ Result<Done> make_own_house(FileSystem& files, const fs::path& installed, const 
   // the catalog last: where it is, the house is whole
   for (const char* part : {"templates", "catalog"}) {
     if (files.exists(own / part)) continue;
-    const fs::path making = own / (std::string(".") + part + "-in-making");
-    if (files.exists(making))
-      if (const auto cleared = files.remove_all(making); !cleared.ok()) return cleared;
+    FolderInMaking making(files, own / part, false);
+    // another first start may be at it: what it made is taken
+    if (const auto claimed = making.claim(); !claimed.ok()) return claimed;
+    if (files.exists(own / part)) continue;
     if (const auto copied = copy_into(files, installed / part, making); !copied.ok()) return copied;
-    if (const auto named = files.rename(making, own / part); !named.ok()) return named;
+    if (const auto finished = making.finish(); !finished.ok()) return finished;
   }
   return Done{};
 }

@@ -241,6 +241,18 @@
             <translation>Die letzte Sitzung endete mit Änderungen an diesem Auftrag, die nicht gesichert waren.</translation>
         </message>
         <message>
+            <source>Unsaved changes of the last session cannot be read. What is left of them is kept as %1</source>
+            <translation>Ungesicherte Änderungen der letzten Sitzung sind nicht lesbar. Was davon übrig ist, liegt unter %1</translation>
+        </message>
+        <message>
+            <source>This order is open in another session, so no copy of unsaved changes is kept here: %1</source>
+            <translation>Dieser Auftrag ist in einer anderen Sitzung geöffnet, deshalb wird hier keine Kopie ungesicherter Änderungen gehalten: %1</translation>
+        </message>
+        <message>
+            <source>Close</source>
+            <translation>Schließen</translation>
+        </message>
+        <message>
             <source>Take them</source>
             <translation>Übernehmen</translation>
         </message>

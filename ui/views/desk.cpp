@@ -6,6 +6,7 @@
 #include <QTimer>
 #include <cstdlib>
 
+#include "base/saving.h"
 #include "family/save_order.h"
 #include "ui/views/design_chooser.h"
 
@@ -50,7 +51,10 @@ Result<Done> Desk::open(const std::filesystem::path& order) {
   wire(*window);
   remember(order);
   leaving_ = std::move(window_);
-  if (leaving_) leaving_->hide();
+  if (leaving_) {
+    leaving_->let_go_of_copy();
+    leaving_->hide();
+  }
   QTimer::singleShot(0, this, [this] { leaving_.reset(); });
   window_ = std::move(window);
   window_->show_recent(QSettings().value(kRecent).toStringList());
@@ -95,8 +99,7 @@ void Desk::ask_for_design() {
 }
 
 Result<Done> Desk::begin_order(const family::NewOrder& order, const std::filesystem::path& file) {
-  if (files_->exists(file)) return fail("files.exists", "'" + file.generic_string() + "' is there already", "choose another name");
-  if (const auto written = files_->write(file, family::new_order_text(order)); !written.ok()) return written;
+  if (const auto written = save_new(*files_, file, family::new_order_text(order)); !written.ok()) return written;
   return open(file);
 }
 

@@ -135,6 +135,17 @@ void OrderWindow::build() {
   });
   left_behind_->hide();
 
+  notice_ = new QWidget;
+  auto* notice_bar = new QHBoxLayout(notice_);
+  notice_says_ = new QLabel;
+  notice_says_->setWordWrap(true);
+  notice_says_->setTextInteractionFlags(Qt::TextSelectableByMouse);
+  auto* seen = new QPushButton(tr("Close"));
+  notice_bar->addWidget(notice_says_, 1);
+  notice_bar->addWidget(seen);
+  connect(seen, &QPushButton::clicked, notice_, &QWidget::hide);
+  notice_->hide();
+
   steps_ = steps_bar();
   held_bar_ = held_bar();
   auto* strips = new QWidget;
@@ -186,6 +197,7 @@ void OrderWindow::build() {
   all->setSpacing(0);
   all->addWidget(steps_);
   all->addWidget(left_behind_);
+  all->addWidget(notice_);
   all->addWidget(held_bar_);
   all->addWidget(halves_, 1);
   all->addWidget(foot_);

@@ -70,9 +70,15 @@ class OrderWindow : public QMainWindow {
   ProgramView& open_program();
   /// The piece that is shown, as a solid in a window of its own.
   SolidView& open_solid();
-  /// Takes up what an ended session left, as one step that can be undone.
+  /// Holds the copy of unsaved changes for this window; shows what an ended session left, and says where that is damaged or another
+  /// window has the order open. Whether there is something to take up.
   bool offer_left_behind();
+  /// Takes up what an ended session left, as one step that can be undone.
   void take_left_behind();
+  /// Of another window this one's order may be opened now.
+  void let_go_of_copy() { file_.let_go(); }
+  /// What is said above the strips of damaged or held copies; empty when nothing is.
+  QString notice() const;
 
  signals:
   /// Everything shown is up to date again.
@@ -152,7 +158,8 @@ class OrderWindow : public QMainWindow {
   FollowsView* follows_;
   QLabel *foot_, *reading_, *doing_;
   QPushButton* stop_making_;
-  QWidget *steps_, *left_behind_, *held_bar_;
+  QWidget *steps_, *left_behind_, *notice_, *held_bar_;
+  QLabel* notice_says_;
   QScrollArea* strips_;
   QSplitter* halves_;
   QLabel* held_says_;

@@ -67,10 +67,18 @@ void OrderWindow::keep_copy() {
 }
 
 bool OrderWindow::offer_left_behind() {
+  const auto held = file_.hold_copy();
+  const bool elsewhere = !held.ok() && held.reasons().front().id == "files.held";
+  const auto damaged = file_.set_damaged_apart();
+  notice_->setVisible(damaged || elsewhere);
+  if (damaged) notice_says_->setText(tr("Unsaved changes of the last session cannot be read. What is left of them is kept as %1").arg(text(damaged->generic_string())));
+  if (elsewhere) notice_says_->setText(tr("This order is open in another session, so no copy of unsaved changes is kept here: %1").arg(lines_of(held.reasons()).join(u' ')));
   const bool there = file_.left_behind().has_value();
   left_behind_->setVisible(there);
   return there;
 }
+
+QString OrderWindow::notice() const { return notice_->isHidden() ? QString() : notice_says_->text(); }
 
 void OrderWindow::take_left_behind() {
   left_behind_->hide();
