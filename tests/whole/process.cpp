@@ -52,20 +52,44 @@ bool takes_interrupts(pid_t child) {
 
 }  // namespace
 
-Ended pommel(const std::vector<std::string>& arguments, const Surroundings& around) {
-  const Scratch scratch;
-  const fs::path out = scratch / "out", err = scratch / "err";
-  const pid_t child = ::fork();
-  if (child == 0) become(arguments, around, out, err);
-  EXPECT_GT(child, 0);
-  if (around.interrupt_after_ms >= 0) {
-    for (int i = 0; i < 1000 && !takes_interrupts(child); ++i) std::this_thread::sleep_for(std::chrono::milliseconds(5));
-    std::this_thread::sleep_for(std::chrono::milliseconds(around.interrupt_after_ms));
-    ::kill(child, SIGINT);
+Started::Started(const std::vector<std::string>& arguments, const Surroundings& around) {
+  child_ = ::fork();
+  if (child_ == 0) become(arguments, around, scratch_ / "out", scratch_ / "err");
+  EXPECT_GT(child_, 0);
+}
+
+Started::~Started() {
+  if (over()) return;
+  send(SIGKILL);
+  (void)ended();
+}
+
+// never to a number that may be another's by now
+void Started::send(int signal) const {
+  if (!over_) ::kill(child_, signal);
+}
+
+bool Started::over() {
+  if (!over_) over_ = ::waitpid(child_, &status_, WNOHANG) == child_;
+  return over_;
+}
+
+Ended Started::ended() {
+  if (!over_) {
+    EXPECT_EQ(::waitpid(child_, &status_, 0), child_);
   }
-  int status = 0;
-  EXPECT_EQ(::waitpid(child, &status, 0), child);
-  return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, bytes_of(out), bytes_of(err)};
+  over_ = true;
+  return {WIFEXITED(status_) ? WEXITSTATUS(status_) : -1, bytes_of(scratch_ / "out"), bytes_of(scratch_ / "err")};
+}
+
+Ended pommel(const std::vector<std::string>& arguments, const Surroundings& around) {
+  Started started(arguments, around);
+  if (around.interrupt_after_ms >= 0) {
+    for (int i = 0; i < 1000 && !takes_interrupts(started.id()); ++i) std::this_thread::sleep_for(std::chrono::milliseconds(5));
+    std::this_thread::sleep_for(std::chrono::milliseconds(around.interrupt_after_ms));
+    started.send(SIGINT);
+  }
+  return started.ended();
 }
 
 Scratch::Scratch() {

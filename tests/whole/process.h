@@ -7,6 +7,8 @@
 #include <string>
 #include <vector>
 
+#include <sys/types.h>
+
 namespace pommel::whole {
 
 struct Ended {
@@ -37,6 +39,28 @@ class Scratch {
 
  private:
   std::filesystem::path path_;
+};
+
+/// The pommel executable of this build while it runs; killed and waited for at the end.
+class Started {
+ public:
+  explicit Started(const std::vector<std::string>& arguments, const Surroundings& around = {});
+  ~Started();
+  Started(const Started&) = delete;
+  Started& operator=(const Started&) = delete;
+
+  pid_t id() const { return child_; }
+  void send(int signal) const;
+  /// Whether it has ended by now.
+  bool over();
+  /// Waits for its end.
+  Ended ended();
+
+ private:
+  Scratch scratch_;
+  pid_t child_ = -1;
+  int status_ = 0;
+  bool over_ = false;
 };
 
 /// Every file below a folder by its name inside, with its bytes.
