@@ -12,6 +12,7 @@ namespace pommel::cli {
 namespace {
 
 constexpr double kDrawnUncertainty = 0.02, kScannedUncertainty = 0.05;  // mm
+constexpr std::size_t kMostText = 64u << 20, kMostScan = 1u << 30;  // bytes; a binary STL has 50 a triangle, an ASCII one some 250
 constexpr double kReadingUncertainty = 0.1;  // mm: callipers on wood by hand; common practice, no source
 
 class Reader {
@@ -20,10 +21,10 @@ class Reader {
 
   std::optional<MatchRead> read() {
     take_options();
-    const auto bytes = files_.read(input_.file, 1u << 30);
+    const std::string ending = lowered(input_.file.extension().string()), name = input_.file.generic_string();
+    const auto bytes = files_.read(input_.file, ending == ".stl" ? kMostScan : kMostText);
     if (!bytes.ok()) sink_.add(bytes.reasons());
     if (sink_.has_errors()) return std::nullopt;
-    const std::string ending = lowered(input_.file.extension().string()), name = input_.file.generic_string();
     if (ending == ".dxf" || ending == ".svg") outline(*bytes, name, ending == ".dxf");
     else if (ending == ".stl") mesh(*bytes, name);
     else readings(*bytes, name);

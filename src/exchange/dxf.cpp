@@ -17,6 +17,9 @@ struct Pair {
   int line = 0;
 };
 
+// A corner of an old polyline has seven pairs or eight.
+constexpr std::size_t kMostPairs = 8 * kMostDots;
+
 struct Entity {
   std::string kind;
   std::vector<Pair> pairs;
@@ -55,12 +58,21 @@ class Reader {
   }
 
   void split_pairs(std::string_view text) {
-    const auto lines = split(text, '\n');
-    for (std::size_t i = 0; i + 1 < lines.size(); i += 2) {
-      const auto code = parse_number(trimmed(lines[i]));
-      if (!code || *code != std::floor(*code) || std::fabs(*code) > 2000) return refuse("dxf.not-dxf", "line " + std::to_string(i + 1) + " is no group code: this is no ASCII DXF file", static_cast<int>(i) + 1);
-      pairs_.push_back({static_cast<int>(*code), trimmed(lines[i + 1]), static_cast<int>(i) + 2});
+    int line = 0;
+    for (std::size_t at = 0; text.find('\n', at) != std::string_view::npos; line += 2) {
+      if (pairs_.size() == kMostPairs) return void(bad_ = too_many_dots({file_, line + 1, 1}).reasons.front());
+      const auto code = parse_number(line_at(text, at));
+      if (!code || *code != std::floor(*code) || std::fabs(*code) > 2000) return refuse("dxf.not-dxf", "line " + std::to_string(line + 1) + " is no group code: this is no ASCII DXF file", line + 1);
+      pairs_.push_back({static_cast<int>(*code), line_at(text, at), line + 2});
     }
+  }
+
+  // Without blanks at its ends; `at` goes on to the next one.
+  static std::string_view line_at(std::string_view text, std::size_t& at) {
+    const std::size_t end = std::min(text.find('\n', at), text.size());
+    const std::string_view line = trimmed(text.substr(at, end - at));
+    at = std::min(end + 1, text.size());
+    return line;
   }
 
   void take_unit(const Pair& p) {
@@ -162,7 +174,7 @@ class Reader {
     if (!corners.empty()) path.dots.push_back(corners[0].at);
     for (std::size_t i = 0; i + (closed ? 0 : 1) < corners.size() && has_room(path, e); ++i) bulged(path.dots, corners[i].at, corners[(i + 1) % corners.size()].at, corners[i].bulge);
     if (closed && path.dots.size() > 1) path.dots.pop_back();
-    add(std::move(path));
+    if (has_room(path, e)) add(std::move(path));
   }
 
   /// From a to b with a bulge: the centre lies on the left of the chord for a counter-clockwise arc of less than half a turn.
@@ -191,7 +203,7 @@ class Reader {
       const int pieces = 64;
       for (int i = path.dots.empty() ? 0 : 1; i <= pieces; ++i) path.dots.push_back(de_boor(degree, knots, x, y, w, k, knots[k] + (knots[k + 1] - knots[k]) * i / pieces));
     }
-    add(std::move(path));
+    if (has_room(path, e)) add(std::move(path));
   }
 
   static Dot de_boor(std::size_t p, const std::vector<double>& t, const std::vector<double>& x, const std::vector<double>& y, const std::vector<double>& w, std::size_t k, double u) {

@@ -29,14 +29,23 @@ class Reader {
   std::vector<Reading> read(std::string_view text) {
     int line = 0;
     bool first = true;
-    for (std::string_view row : split(text, '\n')) {
+    for (std::size_t rows = 0, at = 0, end = 0; end != std::string_view::npos; at = end + 1) {
+      end = text.find('\n', at);
+      std::string_view row = text.substr(at, end == std::string_view::npos ? end : end - at);
       ++line;
       if (!row.empty() && row.back() == '\r') row.remove_suffix(1);
       if (row.substr(0, 3) == "\xEF\xBB\xBF") row.remove_prefix(3);
       const std::string_view said = row.substr(0, row.find('#'));
       if (trimmed(said).empty()) continue;
       if (first) part_by(said);
-      if (!(first && header(said, row, line))) take(said, row, line);
+      if (!(first && header(said, row, line))) {
+        if (++rows > kMostReadings) {
+          report("readings.too-many", "this is one row more than the " + std::to_string(kMostReadings) + " that are read",
+                 "keep those that tell where something begins, ends or is thickest; a scan is read as STL, a drawing as DXF or SVG", row, trimmed(row), line);
+          break;
+        }
+        take(said, row, line);
+      }
       first = false;
     }
     if (readings_.empty() && !sink_.has_errors())

@@ -20,6 +20,9 @@
 
 namespace pommel::exchange {
 
+/// Rows that are read: more than anyone takes with callipers, and the search for elements takes four times as long for twice as many (1000: some ten seconds).
+inline constexpr std::size_t kMostReadings = 1'000;
+
 struct Reading {
   double x = 0;                       ///< mm along the piece
   std::optional<double> diameter;     ///< mm
@@ -31,7 +34,8 @@ struct Reading {
 
 /// `plain` is the unit of numbers without one where the header says none. All problems go to `sink`, each with its row and column:
 ///   "readings.no-unit", "readings.number" (with the reason), "readings.columns" (too many or too few), "readings.header" (an unknown column, with the
-///   nearest name), "readings.diameter" (not above 0), "readings.uncertainty", "readings.empty".
+///   nearest name), "readings.diameter" (not above 0), "readings.uncertainty", "readings.empty", "readings.too-many" (over kMostReadings;
+///   nothing is read beyond).
 std::vector<Reading> read_readings(std::string_view text, const std::string& file, std::optional<LengthUnit> plain, Sink& sink);
 
 /// "mm", "in" ... of an option or header; nothing for an unknown word.

@@ -31,7 +31,7 @@ Failure fail_at(const std::string& file, int line, std::string id, std::string m
 }
 
 Failure too_many(const std::string& file, std::size_t most) {
-  return fail_at(file, 0, "exchange.too-many", "the file has more than " + counted(most) + " triangles", "thin the mesh out, or raise the limit");
+  return fail_at(file, 0, "exchange.too-many", "the file has more than " + counted(most) + " triangles", "thin the mesh out");
 }
 
 // ---- binary --------------------------------------------------------------------------------------------------------

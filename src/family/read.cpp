@@ -4,6 +4,7 @@
 #include "base/text.h"
 #include "family/fields.h"
 #include "family/family.h"
+#include "family/limits.h"
 #include "family/names.h"
 #include "yaml/map_reader.h"
 
@@ -74,6 +75,9 @@ void read_measures(const Node& groups, std::vector<sheet::Parameter>& into, Sink
       continue;
     }
     for (std::size_t i = 0; i < group.size(); ++i) {
+      if (into.size() == kMostMeasures)
+        return sink.add(yaml::at(group.key(i), "family.too-many-measures", "this is one measure more than the " + std::to_string(kMostMeasures) + " that a family may have",
+                                 "put what belongs to one piece into a family of its own"));
       sheet::Parameter row;
       row.name = group.key(i).text();
       row.place = group.key(i).place();
@@ -228,8 +232,9 @@ void read_element(const Node& node, std::vector<ElementText>& into, Sink& sink) 
 std::vector<ElementText> read_outline(MapReader& document, const std::string& key, const yaml::Need& need, Sink& sink) {
   std::vector<ElementText> out;
   if (const auto list = document.list(key, need)) {
-    if (list->size() > 1000) {
-      sink.add(yaml::at(*list, "family.too-many-elements", "an outline of " + std::to_string(list->size()) + " elements", "at most 1000 are read"));
+    if (list->size() > kMostElements) {
+      sink.add(yaml::at(*list, "family.too-many-elements", "an outline of " + std::to_string(list->size()) + " elements",
+                        "at most " + std::to_string(kMostElements) + " are read: leave out those that no eye tells apart, or divide the piece"));
       return out;
     }
     for (const Node& node : list->items()) read_element(node, out, sink);

@@ -39,6 +39,7 @@ class Reader {
   void take_comment();
   void percent_line(bool first);
   void check_ending();
+  Program too_long();
   void skip_to_closing_percent();
 
   // sense of the line before anything of it is done
@@ -604,9 +605,16 @@ void Reader::check_ending() {
   }
 }
 
+Program Reader::too_long() {
+  line_.error_after_end(number_ + 1, "program.too-long", "the program has more than " + std::to_string(kMostLines) + " lines", "cut with wider steps, or divide it into programs of fewer passes");
+  program_.lines = number_;
+  return std::move(program_);
+}
+
 Program Reader::run() {
-  program_.steps.reserve(text_.size() / 24);  // a usual line is that long
+  program_.steps.reserve(std::min<std::size_t>(text_.size() / 24, kMostLines));  // a usual line is that long
   while (!ended_ && !closed_ && line_.errors() < kMostErrors) {
+    if (number_ == kMostLines && cursor_ < text_.size()) return too_long();
     if (usual_line()) continue;
     if (!next_line()) break;
     one_line();

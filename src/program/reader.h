@@ -129,7 +129,7 @@ struct ReadOptions {
 };
 
 /// The program as far as it could be understood; use it only when `sink` has no errors. After an error the reader goes
-/// on with the next line, up to 50 errors. A line with an error moves nothing. Lines with a block delete character are
+/// on with the next line, up to 50 errors. Nothing is read beyond 5,000,000 lines ("program.too-long"). A line with an error moves nothing. Lines with a block delete character are
 /// read as if the switch is off, with a warning.
 Program read(std::string_view text, std::string_view file, Sink& sink, const ReadOptions& options = {});
 

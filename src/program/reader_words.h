@@ -16,6 +16,7 @@ namespace pommel::program::words {
 
 inline constexpr std::size_t kLongestLine = 256;  // NIST 3.3
 inline constexpr int kMostErrors = 50;
+inline constexpr int kMostLines = 5'000'000;  // ours: some days of cutting, and 400 MB of steps
 inline constexpr double kNearInteger = 0.0001;  // NIST 3.3.2.1
 inline constexpr std::array<char, kAxes> kAxisLetters{'X', 'Y', 'Z', 'A', 'B', 'C'};
 

@@ -67,6 +67,15 @@ std::vector<std::string> refused(const Lamp& lamp) {
   return set.ok() ? std::vector<std::string>{} : ids(set.reasons());
 }
 
+TEST(Lamp, AHundredLampsAtMost) {
+  Lamp lamp = table_lamp();
+  lamp.lamps = lamp.spares = 100;
+  EXPECT_TRUE(check_lamp(lamp).ok());
+  lamp.lamps = 101;
+  ASSERT_FALSE(check_lamp(lamp).ok());
+  EXPECT_EQ(check_lamp(lamp).reasons().front().message, "101 lamps");
+}
+
 TEST(Lamp, TheColumnStandsInItsBase) {
   const Lamp lamp = table_lamp();
   EXPECT_EQ(column_length(lamp), 475);

@@ -77,6 +77,21 @@ std::vector<std::string> refused(const Stair& stair) {
   return set.ok() ? std::vector<std::string>{} : ids(set.reasons());
 }
 
+// Refused before any of them is reckoned.
+TEST(Stair, ARunHasTwoThousandBalustersAndAHundredSparesAtMost) {
+  Stair stair = straight_run();
+  stair.treads = 1000, stair.spares = 100;
+  EXPECT_TRUE(check_stair(stair).ok());
+  stair.treads = 1001;
+  ASSERT_FALSE(check_stair(stair).ok());
+  EXPECT_EQ(check_stair(stair).reasons().front().message, "1001 treads with 2 balusters each, which makes no stair: at most 2000 balusters in one run");
+  stair.treads = 2'000'000'000;
+  EXPECT_FALSE(check_stair(stair).ok());
+  stair.treads = 13, stair.spares = 101;
+  ASSERT_FALSE(check_stair(stair).ok());
+  EXPECT_EQ(check_stair(stair).reasons().front().message, "101 spares, which makes no stair: none to a hundred");
+}
+
 TEST(Stair, LengthsOfAnOpenStringByHand) {
   // the rail's underside stands 900 - 48/0.8 = 840 over the nosing line; middles at 20 + 20 = 40 and 40 + 120 = 160 behind the nosing
   // first: 840 + 30 = 870 clear, with 8/0.8 = 10 of plough, 15 to the long point, 30 of pin: 925; second: 840 + 120 = 960 and the same: 1015

@@ -44,14 +44,17 @@ shape::Part drawn_part(std::size_t number) {
   return shape::treated_part(7'000 + number, 1 + static_cast<int>(number / 20 % 15));
 }
 
-job::TurningRequest drawn_request(std::size_t number) {
-  constexpr std::array kBalls = {"ball-12", "ball-10", "ball-8"};
+job::TurningRequest request_for(const shape::Part& part, const std::string& cutter_id) {
   const shop::Machine& machine = the_shop().machines.at("rotary-degrees");
-  const shop::Cutter& cutter = the_shop().cutters.at(is_treated(number) ? "ball-6" : kBalls[number % 3]);
-  const shape::Part part = drawn_part(number);
+  const shop::Cutter& cutter = the_shop().cutters.at(cutter_id);
   job::TurningRequest request{part, blank_for(part, cutter, machine), {machine.blank_off_centre, machine.blank_bow, machine.blank_oversize}, cutter, machine};
   request.cusp = kRidge;
   return request;
+}
+
+job::TurningRequest drawn_request(std::size_t number) {
+  constexpr std::array kBalls = {"ball-12", "ball-10", "ball-8"};
+  return request_for(drawn_part(number), is_treated(number) ? "ball-6" : kBalls[number % 3]);
 }
 
 std::string program_of(const job::TurningRequest& request) {

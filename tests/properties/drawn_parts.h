@@ -13,6 +13,9 @@ shape::Part drawn_part(std::size_t number);
 /// Its turning with a ball of the shop (numbers choose among three; the smallest where there are hollows), at ridges so coarse (0.4 mm) that a part takes a second or two.
 job::TurningRequest drawn_request(std::size_t number);
 
+/// The turning of any part in the same way; `cutter` is one of the shop's.
+job::TurningRequest request_for(const shape::Part& part, const std::string& cutter);
+
 /// The text of the planned turning; empty, with the reasons told as a failure of the test, when something refuses.
 std::string program_of(const job::TurningRequest& request);
 
