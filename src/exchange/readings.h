@@ -20,7 +20,7 @@
 
 namespace pommel::exchange {
 
-/// Rows that are read: more than anyone takes with callipers, and the search for elements takes four times as long for twice as many (1000: some ten seconds).
+/// Rows that are read: more than anyone takes with callipers, and the search for elements takes four times as long for twice as many (1000: 21 s).
 inline constexpr std::size_t kMostReadings = 1'000;
 
 struct Reading {
