@@ -8,7 +8,7 @@
 #include <cmath>
 #include <cstdlib>
 #include <random>
-#include <string>
+#include <thread>
 
 namespace pommel::job::testing {
 
@@ -48,5 +48,14 @@ struct InHand {
   int threads = entries_of("/proc/self/task"), files = entries_of("/proc/self/fd");
   std::size_t bytes = mallinfo2().uordblks;
 };
+
+/// Whether no more threads are left; those on their way out have five seconds.
+inline bool threads_come_down_to(int count) {
+  for (int tries = 0; tries < 500; ++tries) {
+    if (InHand().threads <= count) return true;
+    std::this_thread::sleep_for(std::chrono::milliseconds(10));
+  }
+  return false;
+}
 
 }  // namespace pommel::job::testing

@@ -389,11 +389,3 @@ TEST_F(Window, StopsMakingAFolderAndLeavesNothing) {
 
 }  // namespace
 }  // namespace pommel::ui
-
-int main(int argc, char** argv) {
-  ::testing::InitGoogleTest(&argc, argv);
-  QApplication app(argc, argv);
-  QApplication::setOrganizationName("pommel");
-  QApplication::setApplicationName("pommel-window-test");
-  return RUN_ALL_TESTS();
-}
