@@ -3,6 +3,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "base/names.h"
 #include "base/number.h"
 #include "base/text.h"
 #include "cli/match_input.h"
@@ -150,6 +151,8 @@ int write_design(const Arguments& a, const match::Recognition& found, const desi
   const std::filesystem::path file = (a.into.empty() ? house.catalog / "designs" : a.into) / (a.as + ".yaml");
   if (shared.files->exists(file) && !a.replace)
     return show(fail("files.exists", in_quotes(file.generic_string()) + " is there already", "choose another name, or say --replace").reasons, shared);
+  if (const auto same = one_file_with(shared.files->list(file.parent_path()), a.as + ".yaml"); same && *same != a.as + ".yaml")
+    return show(fail("files.exists", in_quotes(*same) + " is there, which is one file with " + in_quotes(a.as + ".yaml") + " on some systems", "choose another name").reasons, shared);
   designs::MatchedNames names{a.as, a.input.file.filename().string(), {}};
   if (a.input.unit == "in" || a.input.unit == "inch") names.lengths.unit = LengthUnit::inch;
   const auto text = designs::matched_design(found, names);

@@ -2,6 +2,7 @@
 
 #include <cctype>
 
+#include "base/names.h"
 #include "base/saving.h"
 #include "base/text.h"
 #include "yaml/entries.h"
@@ -106,6 +107,8 @@ Result<std::filesystem::path> save_new_design(FileSystem& files, const House& ho
   if (!is_safe_file_name(id)) return fail("designs.id", "'" + id + "' is no name for a design's file", "use letters, digits and dashes");
   const auto path = house.catalog / "designs" / (id + ".yaml");
   if (files.exists(path)) return fail("files.exists", "the catalog has a design '" + id + "' already", "choose another name");
+  if (const auto same = one_file_with(files.list(house.catalog / "designs"), id + ".yaml"))
+    return fail("files.exists", "the catalog has '" + *same + "', which is one file with '" + id + ".yaml' on some systems", "choose another name");
   if (const auto fit = sound(files, house, path, text); !fit.ok()) return fit.failure();
   if (const auto done = save_new(files, path, text); !done.ok()) return done.failure();
   return path;

@@ -287,7 +287,10 @@ std::string piece_name(const Column& column, std::size_t kind) {
 std::string joint_program_name(const Job& job, std::size_t i, std::size_t file) {
   const JointWork& work = job.order.joints[i];
   const std::string name = piece_name(job.order, work.kind) + "-joints";
-  return program_count(work, job.order.requests[work.turning].machine) == 1 ? name + ".nc" : name + "-" + std::to_string(file + 1) + "-" + work.cutters[file].id + ".nc";
+  if (program_count(work, job.order.requests[work.turning].machine) == 1) return name + ".nc";
+  std::string cutter = work.cutters[file].id;
+  std::replace(cutter.begin(), cutter.end(), '/', '-');  // "1/4-flat" is a cutter and no folder
+  return name + "-" + std::to_string(file + 1) + "-" + cutter + ".nc";
 }
 
 }  // namespace pommel::job

@@ -54,5 +54,22 @@ TEST(SaveDesign, TheFileBeforeIsKeptAndNoOtherIsWrittenOver) {
   EXPECT_EQ(save_new_design(files, house, "../vase", kDesign).reasons().front().id, "designs.id");
 }
 
+// Where letters have no case, the second would be written over the first; so would one whose letters are put together in another way.
+TEST(SaveDesign, RefusesANameThatIsOneFileWithAnotherOnSomeSystems) {
+  MemoryFiles files;
+  ASSERT_TRUE(files.make_folder("catalog/designs").ok());
+  ASSERT_TRUE(files.write("catalog/designs/vase.yaml", kDesign).ok());
+  ASSERT_TRUE(files.write("catalog/designs/e\u0301le\u0300ve.yaml", kDesign).ok());
+  House house;
+  house.catalog = "catalog";
+  const auto said = [&](const std::string& id) { return render(save_new_design(files, house, id, kDesign).reasons()); };
+  const auto wanted = [](const std::string& has, const std::string& id) {
+    return "error: the catalog has '" + has + ".yaml', which is one file with '" + id + ".yaml' on some systems [files.exists]\n   do: choose another name\n";
+  };
+  EXPECT_EQ(said("Vase"), wanted("vase", "Vase"));
+  EXPECT_EQ(said("\u00E9l\u00E8ve"), wanted("e\u0301le\u0300ve", "\u00E9l\u00E8ve"));
+  EXPECT_EQ(files.files().size(), 2u);
+}
+
 }  // namespace
 }  // namespace pommel::designs

@@ -66,6 +66,22 @@ void a_proof_that_found_a_fault_releases_nothing(const job::Job& job) {
   EXPECT_EQ(files.reasons().front().id, "proof.not-passed");
 }
 
+// Copied to a disk where letters have no case, or where they are taken apart, one file would overwrite the other.
+void names_that_are_one_file_somewhere_release_nothing(const job::Job& job) {
+  struct Pair {
+    std::string a, b;
+  };
+  for (const Pair& one : {Pair{"solids/LEG-turned.step", "solids/leg-turned.step"}, Pair{"solids/pi\u00E8ce.stl", "solids/pie\u0300ce.stl"}}) {
+    job::Job more = job;
+    for (const std::string& name : {one.a, one.b})
+      if (std::none_of(more.solids.begin(), more.solids.end(), [&](const job::File& file) { return file.name == name; })) more.solids.push_back({name, "x"});
+    const auto files = files_of(more, nullptr);
+    ASSERT_FALSE(files.ok());
+    const auto [first, second] = std::minmax(one.a, one.b);
+    EXPECT_EQ(render(files.reasons()), "error: '" + first + "' and '" + second + "' are one file on some systems [job.same-name]\n   do: give one of the two pieces or cutters another name\n");
+  }
+}
+
 // A disk that fails at any write leaves no folder and no half of one.
 void a_full_disk_leaves_nothing(const job::Job& job) {
   for (int writes = 0; writes < 50; ++writes) {
@@ -112,6 +128,7 @@ TEST(Release, NoProofNoProgram) {
   one_digit_changed_and_no_folder_appears(*made);
   nor_does_another_joints_program_leave(*made);
   a_proof_that_found_a_fault_releases_nothing(*made);
+  names_that_are_one_file_somewhere_release_nothing(*made);
   a_full_disk_leaves_nothing(*made);
   a_folder_with_other_files_is_not_replaced(*made);
 }
