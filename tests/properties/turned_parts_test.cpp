@@ -26,7 +26,7 @@ using shape::Random;
 constexpr double kRounding = 1e-9;             // mm
 constexpr double kTurnRounding = 0x1p-51 + 0x1p-53;  // radians: half a unit in the last place of a whole turn, and of a quarter
 constexpr double kQuarter = std::numbers::pi / 2;
-constexpr std::size_t kParts = 60;             // three of them treated
+constexpr std::size_t kParts = 100;            // five of them treated, two of these twisted
 constexpr double kBall = 4, kLeastRadius = 7;  // mm: of the cutter; of any of these parts, about
 constexpr double kTwisted = 0.0015;            // mm, EnvelopeSettings::crease_tolerance: chords over twists are laid from another end in the mirror
 
@@ -93,6 +93,7 @@ TEST(TurnedParts, AMirroredTwistIsAnotherPiece) {
     const shape::Part part = drawn_part(number);
     if (part.twists.empty()) continue;
     ++twisted;
+    EXPECT_EQ(shape::mirrored(part).twists.front().pitch, -part.twists.front().pitch) << number;
     EXPECT_NE(shape::canonical_text(shape::mirrored(part), false), shape::canonical_text(part, false)) << number;
   }
   EXPECT_GT(twisted, 40);
