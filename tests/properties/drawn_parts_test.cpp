@@ -144,6 +144,7 @@ TEST(DrawnParts, EachIsMadeOrRefusedWithAReason) {
     std::fflush(stdout);
   }
   for (const auto& [what, count] : counts) std::printf("%d %s\n", count, what.c_str());
+  EXPECT_GE(10 * counts["made"], 9 * static_cast<int>(range().until - range().from)) << "a mill that refuses everything would gouge nothing, too";
 }
 
 }  // namespace
