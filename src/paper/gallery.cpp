@@ -13,13 +13,22 @@
 namespace pommel::paper {
 namespace {
 
-constexpr double kBetween = 90;  // mm of the pieces of one design from axis to axis
-
-double longest_of(const std::vector<DesignPicture>& designs) {
+// What all designs of a gallery share, so that one compares with another, mm.
+struct Room {
   double longest = 0;
+  double between = 90;  ///< axis to axis of the pieces of one design: none stands before another
+};
+
+Room room_for(const std::vector<DesignPicture>& designs) {
+  constexpr double kGap = 15;
+  Room room;
   for (const DesignPicture& design : designs)
-    for (const shape::Part& piece : design.pieces) longest = std::max(longest, piece.length);
-  return longest;
+    for (const shape::Part& piece : design.pieces) {
+      room.longest = std::max(room.longest, piece.length);
+      if (design.pieces.size() < 2) continue;
+      for (const Vertex& v : contour(piece, 0)) room.between = std::max(room.between, 2 * std::fabs(v.y) + kGap);
+    }
+  return room;
 }
 
 // A piece that stands, head up, its foot on `floor`: (x, t) comes to (axis + t, floor - length + x).
@@ -70,11 +79,11 @@ std::string path_data(const std::vector<Vertex>& line, bool closed) {
   return out + (closed ? "Z" : "");
 }
 
-std::string svg_of(const DesignPicture& design, double longest) {
-  const double width = kBetween * static_cast<double>(std::max<std::size_t>(design.pieces.size(), 2)), floor = longest + 5;
+std::string svg_of(const DesignPicture& design, const Room& room) {
+  const double width = room.between * static_cast<double>(std::max<std::size_t>(design.pieces.size(), 2)), floor = room.longest + 5;
   std::string out = "<svg viewBox=\"0 0 " + number(width) + " " + number(floor + 6) + "\" role=\"img\" aria-label=\"" + escaped(design.name) + "\">";
   for (std::size_t i = 0; i < design.pieces.size(); ++i) {
-    const double axis = width / 2 + kBetween * (static_cast<double>(i) - static_cast<double>(design.pieces.size() - 1) / 2);
+    const double axis = width / 2 + room.between * (static_cast<double>(i) - static_cast<double>(design.pieces.size() - 1) / 2);
     const Standing piece = standing(design.pieces[i], axis, floor, 1);
     out += "<path class=\"wood\" d=\"" + path_data(piece.contour, true) + "\"/>";
     std::string edges;
@@ -94,10 +103,10 @@ constexpr const char* kHead =
 
 Failure nothing() { return fail("paper.nothing", "there are no designs to show", "is this the right catalog?"); }
 
-void add_design(Page& page, const DesignPicture& design, const Box& cell, double scale) {
+void add_design(Page& page, const DesignPicture& design, const Box& cell, double scale, double between) {
   const double middle = (cell.x0 + cell.x1) / 2, floor = cell.y1 - 30;
   for (std::size_t i = 0; i < design.pieces.size(); ++i) {
-    const double axis = middle + kBetween * scale * (static_cast<double>(i) - static_cast<double>(design.pieces.size() - 1) / 2);
+    const double axis = middle + between * scale * (static_cast<double>(i) - static_cast<double>(design.pieces.size() - 1) / 2);
     const Standing piece = standing(design.pieces[i], axis, floor, scale);
     page.paths.push_back({piece.contour, true, Pen::edge, Fill::wood});
     for (const auto& edge : piece.edges) page.paths.push_back({edge, false, Pen::thin});
@@ -123,10 +132,10 @@ void add_design(Page& page, const DesignPicture& design, const Box& cell, double
 
 Result<std::string> gallery_html(const std::vector<DesignPicture>& designs) {
   if (designs.empty()) return nothing();
-  const double longest = longest_of(designs);
+  const Room room = room_for(designs);
   std::string out = kHead;
   for (const DesignPicture& design : designs) {
-    out += "<figure>" + svg_of(design, longest) + "<figcaption><b>" + escaped(design.name) + "</b>";
+    out += "<figure>" + svg_of(design, room) + "<figcaption><b>" + escaped(design.name) + "</b>";
     for (const std::string& line : design.says) out += "<span>" + escaped(line) + "</span>";
     if (!design.about.empty()) out += "<span>" + escaped(design.about) + "</span>";
     out += "</figcaption></figure>\n";
@@ -141,7 +150,8 @@ Result<std::string> gallery_pdf(const std::vector<DesignPicture>& designs) {
   constexpr int kAcross = 4;
   const Page blank = sheet(PaperSize::a4, true);
   const Box area{14, 22, blank.width - 14, blank.height - 14};
-  const double scale = (area.height() - 34) / longest_of(designs), wide = area.width() / kAcross;
+  const Room room = room_for(designs);
+  const double scale = (area.height() - 34) / room.longest, wide = area.width() / kAcross;
   std::vector<Page> pages;
   for (std::size_t i = 0; i < designs.size(); ++i) {
     const std::size_t place = i % kAcross;
@@ -150,7 +160,7 @@ Result<std::string> gallery_pdf(const std::vector<DesignPicture>& designs) {
       pages.back().texts.push_back({area.x0, 16, "House designs, all at 1:" + format_number(1 / scale, 1), 4, Align::left, Face::bold});
     }
     const double left = area.x0 + wide * static_cast<double>(place);
-    add_design(pages.back(), designs[i], {left, area.y0, left + wide, area.y1}, scale);
+    add_design(pages.back(), designs[i], {left, area.y0, left + wide, area.y1}, scale, room.between);
   }
   number_pages(pages, "House designs");
   return pdf(pages, {"House designs", ""});

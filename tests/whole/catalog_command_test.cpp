@@ -2,7 +2,9 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
+#include <regex>
 
 #include "whole/house.h"
 #include "whole/process.h"
@@ -81,6 +83,40 @@ TEST_F(CatalogCommand, WritesAnOlderFileBackWithItsComments) {
   const Ended newer = ask({"--update", (scratch / "catalog/designs/new.yaml").string()});
   EXPECT_EQ(newer.code, 1);
   EXPECT_THAT(newer.err, HasSubstr("this was written for version 3"));
+}
+
+// Left and right end of each piece drawn in a picture of the gallery: its outline's points, of "M x y", "L x y" and "A rx ry 0 large sweep x y".
+std::vector<std::pair<double, double>> spans_of(const std::string& svg) {
+  static const std::regex wood(R"re(class="wood" d="([^"]*)")re"), end(R"re((?:[ML]|A\S+ \S+ 0 [01] [01] )(-?[0-9.]+) )re");
+  std::vector<std::pair<double, double>> out;
+  for (std::sregex_iterator piece(svg.begin(), svg.end(), wood), none; piece != none; ++piece) {
+    const std::string outline = (*piece)[1];
+    std::pair<double, double> span{1e9, -1e9};
+    for (std::sregex_iterator at(outline.begin(), outline.end(), end); at != none; ++at) {
+      span.first = std::min(span.first, std::stod((*at)[1]));
+      span.second = std::max(span.second, std::stod((*at)[1]));
+    }
+    out.push_back(span);
+  }
+  return out;
+}
+
+TEST(Gallery, ShowsEveryPieceOfTheHouseBesideTheOthersAndNeedsNothingElse) {
+  const Scratch scratch;
+  const fs::path page = scratch / "gallery.html";
+  const Ended made = pommel({"catalog", "--catalog", (fs::path(POMMEL_SOURCE_DIR) / "catalog").string(), "--pictures", page.string()});
+  ASSERT_EQ(made.code, 0) << made.err;
+  const std::string html = *real_files()->read(page);
+  for (const char* elsewhere : {"http:", "https:", "src=", "href=", "url(", "@import", "<script"}) EXPECT_EQ(html.find(elsewhere), std::string::npos) << elsewhere;
+  std::size_t designs = 0, several = 0;
+  for (std::size_t at = html.find("<svg "); at != std::string::npos; at = html.find("<svg ", at + 1)) {
+    const auto spans = spans_of(html.substr(at, html.find("</svg>", at) - at));
+    ASSERT_FALSE(spans.empty());
+    ++designs;
+    for (std::size_t i = 0; i + 1 < spans.size(); ++i, ++several) EXPECT_LT(spans[i].second + 10, spans[i + 1].first) << "picture " << designs;
+  }
+  EXPECT_EQ(designs, 24u);
+  EXPECT_GT(several, 8u);
 }
 
 }  // namespace
