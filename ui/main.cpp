@@ -58,6 +58,7 @@ int main(int argc, char** argv) {
     // the first start: a house of one's own, so that designs, machine and rates can be changed
     const auto files = pommel::real_files();
     const auto made = pommel::ui::make_own_house(*files, installed, pommel::ui::own_house_folder());
+    if (!made.ok() && made.reasons().front().id == "ui.no-house") return complain(made.reasons());
     if (made.ok()) order = pommel::ui::own_house_folder() / kDemo;
     else complain(made.reasons());  // where nothing may be written, what came with the tool can be looked at
   }

@@ -66,7 +66,7 @@ TEST_F(Stopped, AtAnyMomentItLeavesNothingInHandAndTheNextIsRight) {
   EXPECT_GT(stopped, moments.count() * 9 / 10);
   EXPECT_TRUE(testing::threads_come_down_to(half.threads));
   EXPECT_EQ(after.files, half.files);
-  EXPECT_LT(after.bytes, half.bytes + (64u << 10));
+  EXPECT_LT(after.bytes, half.bytes + (256u << 10));  // a hundred and fifty that left two kilobytes each would be seen
   EXPECT_EQ(milled.computed(), computed);
   EXPECT_EQ(whole_folder({}), before);
 }

@@ -34,6 +34,9 @@ Result<Done> make_own_house(FileSystem& files, const fs::path& installed, const 
   // the catalog last: where it is, the house is whole
   for (const char* part : {"templates", "catalog"}) {
     if (files.exists(own / part)) continue;
+    if (!files.is_folder(installed / part))
+      return fail("ui.no-house", "the house that comes with the tool is not where it should be, at '" + (installed / part).generic_string() + "'",
+                  "install the tool, or start the window in the folder of its source, or name an order");
     FolderInMaking making(files, own / part, false);
     // another first start may be at it: what it made is taken
     if (const auto claimed = making.claim(); !claimed.ok()) return claimed;
