@@ -85,6 +85,7 @@ TEST_F(CatalogCommand, WritesAnOlderFileBackWithItsComments) {
   EXPECT_THAT(newer.err, HasSubstr("this was written for version 3"));
 }
 
+#ifdef POMMEL_WITH_PAPER
 // Left and right end of each piece drawn in a picture of the gallery: its outline's points, of "M x y", "L x y" and "A rx ry 0 large sweep x y".
 std::vector<std::pair<double, double>> spans_of(const std::string& svg) {
   static const std::regex wood(R"re(class="wood" d="([^"]*)")re"), end(R"re((?:[ML]|A\S+ \S+ 0 [01] [01] )(-?[0-9.]+) )re");
@@ -118,6 +119,7 @@ TEST(Gallery, ShowsEveryPieceOfTheHouseBesideTheOthersAndNeedsNothingElse) {
   EXPECT_EQ(designs, 24u);
   EXPECT_GT(several, 8u);
 }
+#endif
 
 }  // namespace
 }  // namespace pommel::whole
