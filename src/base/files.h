@@ -109,7 +109,7 @@ class FolderInMaking {
   /// "files.link" and the disk's reasons. Asked for by whatever comes first; call it before long work.
   Result<Done> claim();
   /// `name` is one safe file name or several separated by '/'; anything else fails with "files.unsafe-name", and a
-  /// name already given, or one that differs from it in upper and lower case only, with "files.twice".
+  /// name already given, or one that is one file with it somewhere (base/names.h), with "files.twice".
   Result<Done> add(std::string_view name, std::string_view bytes);
   /// Where a writer that needs a path (STEP) may write; the file must exist when finish() is called
   /// ("files.missing").

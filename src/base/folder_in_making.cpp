@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/files.h"
+#include "base/names.h"
 #include "base/text.h"
 
 namespace pommel {
@@ -26,12 +27,12 @@ bool is_numbered(std::string_view name, std::string_view hidden) {
   return name.find_first_not_of("0123456789", hidden.size()) == std::string_view::npos;
 }
 
-// Many disks take upper and lower case for the same.
+// A folder that is copied to a disk where letters have no case, or where they are taken apart, would lose one of two files.
 Result<Done> not_yet(std::string_view name, const std::set<std::string>& names) {
-  const auto known = std::find_if(names.begin(), names.end(), [&](const std::string& one) { return lowered(one) == lowered(name); });
-  if (known == names.end()) return Done{};
+  const auto known = one_file_with({names.begin(), names.end()}, name);
+  if (!known) return Done{};
   const std::string message = *known == name ? "'" + printable(name) + "' is written twice into one folder"
-                                             : "'" + printable(name) + "' and '" + printable(*known) + "' are one file on many disks";
+                                             : "'" + printable(*known) + "' and '" + printable(name) + "' are one file on some systems";
   return fail("files.twice", message, "give one of the two another name", {}, std::string(name));
 }
 

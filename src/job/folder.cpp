@@ -1,12 +1,10 @@
 // The job folder: every file by name, all or nothing, with a manifest of checksums.
 #include <algorithm>
-#include <map>
 #include <optional>
 #include <set>
 
 #include <nlohmann/json.hpp>
 
-#include "base/names.h"
 #include "base/text.h"
 #include "job/job.h"
 #include "job/text.h"
@@ -168,16 +166,6 @@ Result<Done> add_programs(const Job& job, std::vector<File>& files) {
   return Done{};
 }
 
-// A folder that is copied to a disk where letters have no case would lose one of two files.
-Result<Done> hold_names_apart(const std::vector<File>& files) {
-  std::map<std::string, std::string> seen;
-  for (const File& file : files) {
-    const auto [other, fresh] = seen.emplace(name_key(file.name), file.name);
-    if (!fresh) return fail("job.same-name", in_quotes(other->second) + " and " + in_quotes(file.name) + " are one file on some systems", "give one of the two pieces or cutters another name");
-  }
-  return Done{};
-}
-
 }  // namespace
 
 std::string what_is_included(const Job& job) {
@@ -203,7 +191,6 @@ Result<std::vector<File>> files_of(const Job& job, const Papers* papers) {
   }
   files.push_back({"READ-ME-FIRST.txt", summary(job) + guide(files)});
   std::sort(files.begin(), files.end(), [](const File& a, const File& b) { return a.name < b.name; });
-  if (const auto apart = hold_names_apart(files); !apart.ok()) return apart.failure();
   return files;
 }
 

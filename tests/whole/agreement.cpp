@@ -12,6 +12,7 @@
 
 #include "base/quantity.h"
 #include "paper/workbook_cells.h"
+#include "whole/csv.h"
 
 namespace pommel::whole {
 namespace {
@@ -114,28 +115,6 @@ std::size_t money_that_agrees(const Files& files) {
         same({paper::cents_in(found[1]).front(), paper::cents_in(found[2]).front()}, {cents("catalogue_quote"), cents("quote")}, "READ-ME-FIRST.txt");
   }
   return compared;
-}
-
-// RFC 4180, as far as one line goes.
-std::vector<std::string> fields_of(const std::string& line) {
-  std::vector<std::string> out{""};
-  bool quoted = false;
-  for (std::size_t i = 0; i < line.size(); ++i) {
-    if (line[i] == '"' && quoted && i + 1 < line.size() && line[i + 1] == '"') out.back() += line[i++];
-    else if (line[i] == '"') quoted = !quoted;
-    else if (line[i] == ',' && !quoted) out.emplace_back();
-    else out.back() += line[i];
-  }
-  return out;
-}
-
-std::vector<std::vector<std::string>> rows_of(const std::string& csv) {
-  std::vector<std::vector<std::string>> out;
-  for (std::string line : lines_of(csv)) {
-    if (!line.empty() && line.back() == '\r') line.pop_back();
-    if (!line.empty()) out.push_back(fields_of(line));
-  }
-  return out;
 }
 
 std::string on_one_line(const std::string& text) { return std::regex_replace(text, std::regex(R"(\s+)"), " "); }

@@ -75,10 +75,13 @@ void names_that_are_one_file_somewhere_release_nothing(const job::Job& job) {
     job::Job more = job;
     for (const std::string& name : {one.a, one.b})
       if (std::none_of(more.solids.begin(), more.solids.end(), [&](const job::File& file) { return file.name == name; })) more.solids.push_back({name, "x"});
-    const auto files = files_of(more, nullptr);
-    ASSERT_FALSE(files.ok());
+    MemoryFiles disk;
+    const auto written = write_folder(more, nullptr, disk, "out/job", false);
+    ASSERT_FALSE(written.ok());
     const auto [first, second] = std::minmax(one.a, one.b);
-    EXPECT_EQ(render(files.reasons()), "error: '" + first + "' and '" + second + "' are one file on some systems [job.same-name]\n   do: give one of the two pieces or cutters another name\n");
+    EXPECT_EQ(written.reasons().front().message, "'" + first + "' and '" + second + "' are one file on some systems");
+    EXPECT_EQ(written.reasons().front().id, "files.twice");
+    EXPECT_TRUE(disk.files().empty());
   }
 }
 
