@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "base/text.h"
+#include "job/catalog.h"
 #include "job/text.h"
 #ifdef POMMEL_WITH_PAPER
 #include "paper/papers.h"
@@ -24,20 +25,14 @@ struct Row {
 };
 
 // A design that cannot be made is a problem of the catalog: it is told, and the others are listed all the same.
-std::optional<Row> row_of(const designs::House& house, const std::string& id, const Shared& shared, Sink& sink) {
-  Sink own;
-  const auto loaded = job::load(*shared.files, house, house.catalog / "designs" / (id + ".yaml"), own);
-  if (loaded && !own.has_errors()) {
-    const auto sheet = family::make_sheet(loaded->family, loaded->design, nullptr, loaded->shop, {}, own);
-    if (!own.has_errors()) {
-      const auto column = job::run_to_stock(*loaded, sheet, family::kCatalogue, {});
-      if (column.ok())
-        return Row{id, loaded->design, loaded->card, column->made.pieces, column->thinnest_diameter, frame::said_shortly(column->made.frame, {})};
-      own.add(column.reasons());
-    }
+std::optional<Row> row_of(const job::CatalogTrials& trials, const std::string& id, Sink& sink) {
+  constexpr auto without_boards = [](const job::Trial&) { return false; };
+  job::Trial trial = trials.run(id, {}, without_boards);
+  if (!trial.made) {
+    sink.add(trial.problems);
+    return std::nullopt;
   }
-  sink.add(own.all());
-  return std::nullopt;
+  return Row{id, std::move(trial.design), std::move(trial.card), std::move(trial.made->made.pieces), trial.made->thinnest_diameter, frame::said_shortly(trial.made->made.frame, {})};
 }
 
 std::string card_text(const designs::Card& card) {
@@ -128,10 +123,12 @@ int write_pictures(const std::vector<Row>& rows, const std::filesystem::path& fi
 }
 
 int list(const Shared& shared, const designs::House& house, const std::vector<std::string>& ids, const Arguments& asked) {
+  const auto trials = job::CatalogTrials::open(*shared.files, house);
+  if (!trials.ok()) return show(trials.reasons(), shared);
   Sink sink;
   std::vector<Row> rows;
   for (const std::string& id : ids)
-    if (auto row = row_of(house, id, shared, sink)) rows.push_back(std::move(*row));
+    if (auto row = row_of(*trials, id, sink)) rows.push_back(std::move(*row));
   if (const int wrong = write_pictures(rows, asked.pictures, shared); wrong != kDone) return wrong;
   if (!print(shared.json ? json_of(rows) : text_of(rows))) return kCannotWrite;
   if (!sink.has_errors()) return kDone;

@@ -76,6 +76,7 @@ Trial CatalogTrials::once(const std::string& id, const Asked& asked, const Worth
     return trial;
   }
   trial.card = entry->card;
+  trial.design = entry->design;
   Loaded loaded;
   loaded.house = house_;
   loaded.shop = shop_;

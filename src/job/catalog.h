@@ -16,6 +16,7 @@ namespace pommel::job {
 struct Trial {
   std::string id;                     ///< as it was asked for
   designs::Card card;
+  family::Design design;
   std::optional<sheet::Sheet> sheet;  ///< with what follows where it could be made
   std::size_t column = 0;             ///< the one that was asked for
   std::optional<Column> made;
