@@ -147,6 +147,7 @@ Result<Done> Envelope::fill(std::span<const double> rows, int columns, Heights& 
   if (columns < 1 || columns > 1'000'000 || rows.size() > kMostPositions / static_cast<std::size_t>(columns)) {
     return fail("mill.grid", "the grid of cutter positions is too large", "ask for a coarser cusp");
   }
+  if (stop.stop_requested()) return fail("cancelled", "stopped");  // before the memory is asked for
   const Columns table(columns, body_->phis, body_->tangents);
   into.x_.assign(rows.begin(), rows.end());
   into.columns_ = columns;

@@ -130,15 +130,20 @@ GrooveSize groove_size(double r, double width, double depth) {
   return {(half * half + height * height) / (2 * height), height};
 }
 
+constexpr int kMostGrooves = 1000;
+
+// 0 where the spacing makes more of them than there may be.
 int count_of(const FluteWish& wish, double r) {
-  return wish.count > 0 ? wish.count : static_cast<int>(std::clamp(std::lround(kTurn * r / wish.spacing), 1L, 1000L));
+  if (wish.count > 0) return wish.count;
+  const double count = std::max(1.0, std::round(kTurn * r / wish.spacing));
+  return count <= kMostGrooves ? static_cast<int>(count) : 0;
 }
 
 }  // namespace
 
 Result<Part> fluted(Part part, const FluteWish& wish) {
   if (auto wrong = wrong_stretch(part, "flutes", wish.x0, wish.x1, wish.run_out0, wish.run_out1)) return *wrong;
-  if (!all_finite({wish.width, wish.depth, wish.spacing, wish.phase}) || wish.count < 0 || wish.count > 1000 || !(wish.width > 0) || !(wish.depth > 0) ||
+  if (!all_finite({wish.width, wish.depth, wish.spacing, wish.phase}) || wish.count < 0 || wish.count > kMostGrooves || !(wish.width > 0) || !(wish.depth > 0) ||
       (wish.count > 0) == (wish.spacing > 0))
     return fail("treatment.size", "flutes need a width, a depth, and either a count of 1 to 1000 or a spacing", "state each once");
   const double middle = (wish.x0 + wish.x1) / 2;
@@ -146,6 +151,7 @@ Result<Part> fluted(Part part, const FluteWish& wish) {
   double r = round ? part.outline.value(middle, Side::after) : std::numeric_limits<double>::infinity();
   const double across = round ? r : least_face_distance(part, middle, Side::after);
   const int count = count_of(wish, across);
+  if (count == 0) return fail("treatment.size", "a spacing of " + mm_text(wish.spacing) + " makes more than 1000 flutes", "space them wider");
   if (std::isfinite(r) && wish.width >= 2 * r) return fail("treatment.size", "flutes of " + mm_text(wish.width) + " are as wide as the round of " + mm_text(2 * r), "make them narrower");
   const GrooveSize size = groove_size(r, wish.width, wish.depth);
   if (!(size.height > 0)) return fail("treatment.size", "flutes of " + mm_text(wish.width) + " by " + mm_text(wish.depth) + " would bulge: the round itself falls away by " + mm_text(wish.depth - size.height) + " over their width", "make them deeper, or narrower");
@@ -185,7 +191,7 @@ double deepest_reeds(double r, int count) {
 
 Result<Part> reeded(Part part, const ReedWish& wish) {
   if (auto wrong = wrong_stretch(part, "reeds", wish.x0, wish.x1, wish.run_out0, wish.run_out1)) return *wrong;
-  if (!all_finite({wish.depth, wish.phase}) || wish.count < 3 || wish.count > 1000 || !(wish.depth > 0))
+  if (!all_finite({wish.depth, wish.phase}) || wish.count < 3 || wish.count > kMostGrooves || !(wish.depth > 0))
     return fail("treatment.size", "reeds need a depth and a count of 3 to 1000", "state both");
   if (auto wrong = uneven(part, part.outline, "reeds", wish.x0, wish.x1)) return *wrong;
   const double thin = least_on(part.outline, wish.x0, wish.x1), thick = greatest_on(part.outline, wish.x0, wish.x1);

@@ -312,6 +312,15 @@ TEST(Bed, WhatDoesNotFitIsRefusedInWords) {
   }
 }
 
+TEST(Bed, AHundredSparesAtMost) {
+  Bed bed = double_bed();
+  bed.spares = 100;
+  EXPECT_TRUE(check_bed(bed).ok());
+  bed.spares = 101;
+  ASSERT_FALSE(check_bed(bed).ok());
+  EXPECT_EQ(check_bed(bed).reasons().front().message, "the number of spares is 101");
+}
+
 TEST(Bed, PostsMustBeWhatTheBedAsksFor) {
   const Bed bed = double_bed();
   BedPieces pieces = pieces_of(bed);

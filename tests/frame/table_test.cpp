@@ -434,6 +434,16 @@ TEST(Errors, EachWithItsNumbersAndWhatToDo) {
   }
 }
 
+TEST(Errors, AHundredSparesAtMost) {
+  Table table = dining_table();
+  table.spares = 100;
+  EXPECT_EQ(joined_set(table).members.size(), 104u);
+  table.spares = 101;
+  const auto reasons = refused(table);
+  ASSERT_FALSE(reasons.empty());
+  EXPECT_EQ(reasons.front().message, "the number of spares is 101");
+}
+
 TEST(Errors, AMortiseThatLeavesTheSquareOrRunsIntoTheRound) {
   Table table = dining_table();
   table.long_rail.set_back = 60;

@@ -289,6 +289,26 @@ TEST(Removal, StopsWhenAsked) {
   EXPECT_EQ(result.reasons()[0].id, "cancelled");
 }
 
+// Asked to stop at once, what is not too much is only stopped.
+TEST(Removal, AHundredMillionStrokesAtMost) {
+  const shape::Part part = rod(20, 100);
+  const shape::Blank blank = blank_for(part, Section::square, 60);
+  const Grid grid = grid_of(part, blank);
+  const auto turned_by = [](double turns) {
+    PathMaker maker({50, 0, 20, 0});
+    maker.feed(50, 20, turns * 2 * kPi);
+    return maker.path;
+  };
+  std::stop_source source;
+  source.request_stop();
+  const double turns = 1e8 / strokes_of(turned_by(1), tool_of(ball(6))->radius, CutSettings{}.chord_error);
+  for (const auto& [share, id] : {std::pair{0.999, "cancelled"}, std::pair{1.001, "proof.too-much"}}) {
+    const auto result = cut(grid, {Start(grid, blank, {})}, turned_by(share * turns), ball(6), {}, source.get_token());
+    ASSERT_FALSE(result.ok());
+    EXPECT_EQ(result.reasons()[0].id, id) << share;
+  }
+}
+
 TEST(Removal, AThousandThousandTurnsAreRefused) {
   shape::Part part = rod(20, 100);
   shape::Blank blank = blank_for(part, Section::square, 60);

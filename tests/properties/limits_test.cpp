@@ -239,5 +239,18 @@ TEST(MoreLimits, DirectionsOfAGridOfHeights) {
   EXPECT_LE(allocated() - before, 4096u);
 }
 
+// Asked to stop at once, what is not too much is only stopped.
+TEST(MoreLimits, PositionsOfAGridOfHeights) {
+  const auto envelope = mill::Envelope::of(drawn_part(1), 4);
+  ASSERT_TRUE(envelope.ok());
+  std::stop_source source;
+  source.request_stop();
+  mill::Heights heights;
+  std::vector<double> rows(250, 100);
+  EXPECT_EQ(first_of(envelope->fill(rows, 1'000'000, heights, source.get_token())).substr(0, 14), "error: stopped");
+  rows.push_back(100);
+  EXPECT_EQ(first_of(envelope->fill(rows, 1'000'000, heights, source.get_token())), "error: the grid of cutter positions is too large [mill.grid]\n   do: ask for a coarser cusp");
+}
+
 }  // namespace
 }  // namespace pommel::properties

@@ -1,7 +1,7 @@
 // The builders of treatments: what comes out is what was asked for, and what cannot be is said in whole.
 #include "shape/treatments.h"
 
-#include <gtest/gtest.h>
+#include <gmock/gmock.h>
 
 #include <cmath>
 #include <numbers>
@@ -164,6 +164,30 @@ template <class Wish, class F>
 Wish with(Wish wish, const F& change) {
   change(wish);
   return wish;
+}
+
+TEST(Treatments, AThousandRoundAPieceAtMost) {
+  FluteWish flutes = eight();
+  flutes.count = 1000, flutes.width = 0.1, flutes.depth = 0.04, flutes.run_out0 = flutes.run_out1 = 0.1;
+  const auto fluted_most = fluted(post(), flutes);
+  ASSERT_TRUE(fluted_most.ok()) << why(fluted_most);
+  EXPECT_EQ(fluted_most->flutes.size(), 1000u);
+  flutes.count = 1001;
+  EXPECT_EQ(why(fluted(post(), flutes)), "[treatment.size] flutes need a width, a depth, and either a count of 1 to 1000 or a spacing | state each once");
+  // told by their spacing, at the middle of the stretch
+  flutes.count = 0;
+  const double round = kTurn * post().outline.value(400, Side::after);
+  flutes.spacing = round / 1000.4;
+  EXPECT_TRUE(fluted(post(), flutes).ok());
+  flutes.spacing = round / 1000.6;
+  EXPECT_THAT(why(fluted(post(), flutes)), testing::EndsWith("makes more than 1000 flutes | space them wider"));
+  ReedWish reeds = twelve();
+  Part level = post();  // so slight ones do not rise where the round falls
+  level.outline.pieces = {clear_piece(0, 150), line_piece(150, 30, 740, 30), clear_piece(740, 1000)};
+  reeds.count = 1000, reeds.depth = 0.02;
+  EXPECT_TRUE(reeded(level, reeds).ok()) << why(reeded(level, reeds));
+  reeds.count = 1001;
+  EXPECT_EQ(why(reeded(post(), reeds)), "[treatment.size] reeds need a depth and a count of 3 to 1000 | state both");
 }
 
 TEST(Treatments, WhatCannotBeIsSaidInWhole) {
