@@ -99,7 +99,7 @@ void add_make(CLI::App& app, Shared& shared, Run& run) {
   CLI::Option* beside = verb->add_option("--beside", arguments->beside, "also price the order at another size, for the cost sheet: 'table_height=790 mm; square=70 mm'")->allow_extra_args(false);
 #endif
   verb->add_flag("--replace", arguments->replace, "replace the job folder if it is there");
-  CLI::Option* unless_made = verb->add_flag("--unless-made", arguments->unless_made, "leave a job folder be that was made from these very files, so that a run over many orders goes on where it was cut off");
+  CLI::Option* unless_made = verb->add_flag("--unless-made", arguments->unless_made, "leave a job folder be that this version made from these very files, so that a run over many orders goes on where it was cut off");
   unless_made->excludes(with);
 #ifdef POMMEL_WITH_PAPER
   unless_made->excludes(beside);

@@ -26,6 +26,7 @@ Json listed_inputs(const Loaded& loaded) {
 std::string manifest(const Job& job, const std::vector<File>& files) {
   Json out;
   out["format"] = kFormat;
+  out["version"] = POMMEL_VERSION;
   out["order"] = job.loaded.order ? job.loaded.order->number : "";
   out["inputs"] = listed_inputs(job.loaded);
   out["files"] = Json::array();
@@ -199,9 +200,10 @@ bool made_before(const FileSystem& files, const std::filesystem::path& into, con
   const auto listed = text.ok() ? listed_files(*text) : std::nullopt;
   if (!listed) return false;
   const Json read = Json::parse(*text, nullptr, false);
-  if (read.value("inputs", Json()) != listed_inputs(loaded)) return false;
+  if (read.value("version", Json()) != Json(POMMEL_VERSION) || read.value("inputs", Json()) != listed_inputs(loaded)) return false;
   return std::all_of(read["files"].begin(), read["files"].end(), [&](const Json& file) {
-    const auto bytes = files.read(into / file.value("name", std::string()));
+    if (!file.is_object() || !file.value("name", Json()).is_string()) return false;
+    const auto bytes = files.read(into / file["name"].get<std::string>());
     return bytes.ok() && file.value("sha256", Json()) == Json(sha256(*bytes));
   });
 }

@@ -54,7 +54,7 @@ Result<std::vector<File>> files_of(const Job& job, const Papers* papers);
 /// and a replaced folder goes with all that it holds.
 Result<Done> may_write(const FileSystem& files, const std::filesystem::path& into, bool replace);
 
-/// Whether `into` is a job folder that was made from these very files, and every file in it is as it was made. Entries that were given beside the order are not
+/// Whether `into` is a job folder that this version made from these very files, and every file in it is as it was made. Entries that were given beside the order are not
 /// in its list of files: REQUIRES that there are none now.
 bool made_before(const FileSystem& files, const std::filesystem::path& into, const Loaded& loaded);
 

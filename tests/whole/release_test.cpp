@@ -122,6 +122,32 @@ void a_folder_with_other_files_is_not_replaced(const job::Job& job) {
   }
 }
 
+// A run over many orders leaves a folder be only where making it again would write the same.
+void made_before_is_by_this_version_from_these_files(const job::Job& job) {
+  MemoryFiles disk;
+  ASSERT_TRUE(write_folder(job, nullptr, disk, "out/job", false).ok());
+  EXPECT_TRUE(made_before(disk, "out/job", job.loaded));
+  job::Loaded edited = job.loaded;
+  edited.inputs.front().sha256[0] ^= 1;
+  EXPECT_FALSE(made_before(disk, "out/job", edited));
+  const std::string manifest = *disk.read("out/job/manifest.json");
+  const auto said = [&](const std::string& part, const std::string& instead) {
+    std::string text = manifest;
+    const std::size_t at = text.find(part);
+    if (at == std::string::npos) return ADD_FAILURE() << part, false;
+    EXPECT_TRUE(disk.write("out/job/manifest.json", text.replace(at, part.size(), instead)).ok());
+    return made_before(disk, "out/job", job.loaded);
+  };
+  EXPECT_TRUE(said("\"version\"", "\"version\""));
+  EXPECT_FALSE(said("\"version\": \"", "\"version\": \"9"));
+  EXPECT_FALSE(said("\"version\"", "\"vision\""));
+  EXPECT_FALSE(said("\"files\": [", "\"files\": [1, {\"name\": 1}, "));
+  EXPECT_FALSE(said("cut-list.csv", "cut-list.txt"));
+  EXPECT_TRUE(said("\"version\"", "\"version\""));
+  ASSERT_TRUE(disk.write("out/job/quote.txt", "less").ok());
+  EXPECT_FALSE(made_before(disk, "out/job", job.loaded));
+}
+
 // One job for all of it: test runners start a process for each test.
 TEST(Release, NoProofNoProgram) {
   const House house;
@@ -133,6 +159,7 @@ TEST(Release, NoProofNoProgram) {
   a_proof_that_found_a_fault_releases_nothing(*made);
   names_that_are_one_file_somewhere_release_nothing(*made);
   a_full_disk_leaves_nothing(*made);
+  made_before_is_by_this_version_from_these_files(*made);
   a_folder_with_other_files_is_not_replaced(*made);
 }
 
