@@ -1,8 +1,8 @@
 #include "paper/workbook.h"
 
-#include <atomic>
 #include <clocale>
 #include <cmath>
+#include <cstdlib>
 #include <ctime>
 #include <filesystem>
 #include <fstream>
@@ -42,14 +42,33 @@ class PlainNumbers {
   locale_t plain_, before_;
 };
 
+// A folder of this process alone, gone with all that is in it: a file of a name that others can guess could lead elsewhere.
+class PrivateFolder {
+ public:
+  PrivateFolder() {
+    std::error_code code;
+    name_ = (std::filesystem::temp_directory_path(code) / "pommel-XXXXXX").string();
+    made_ = !code && mkdtemp(name_.data());
+  }
+  ~PrivateFolder() {
+    std::error_code code;
+    if (made_) std::filesystem::remove_all(name_, code);
+  }
+  PrivateFolder(const PrivateFolder&) = delete;
+  PrivateFolder& operator=(const PrivateFolder&) = delete;
+
+  bool made() const { return made_; }
+  std::string file(const char* name) const { return name_ + "/" + name; }
+
+ private:
+  std::string name_;
+  bool made_ = false;
+};
+
 // A workbook on its way through a temporary file, which the library wants.
 class Book {
  public:
   Book(const std::string& title, const std::string& date) {
-    static std::atomic<int> count{0};
-    std::error_code code;
-    const auto folder = std::filesystem::temp_directory_path(code);
-    path_ = (folder / ("pommel-" + std::to_string(getpid()) + "-" + std::to_string(++count) + ".xlsx")).string();
     book_ = workbook_new(path_.c_str());
     bold_ = workbook_add_format(book_);
     format_set_bold(bold_);
@@ -63,9 +82,7 @@ class Book {
     stamp(title, date);
   }
   ~Book() {
-    if (book_) workbook_close(book_);
-    std::error_code code;
-    std::filesystem::remove(path_, code);
+    if (book_) lxw_workbook_free(book_);
   }
   Book(const Book&) = delete;
   Book& operator=(const Book&) = delete;
@@ -84,6 +101,7 @@ class Book {
   void formula(int row, int column, const std::string& says, double value) { worksheet_write_formula_num(sheet_, at(row), to(column), says.c_str(), bold_money_, value); }
 
   Result<std::string> bytes() {
+    if (!folder_.made()) return fail("paper.cannot-write", "no folder can be made for the workbooks on their way", "name a folder in TMPDIR that is there and may be written to");
     const lxw_error error = workbook_close(book_);
     book_ = nullptr;
     std::ifstream in(path_, std::ios::binary);
@@ -116,7 +134,8 @@ class Book {
   }
 
   PlainNumbers plain_numbers_;
-  std::string path_;
+  PrivateFolder folder_;
+  std::string path_ = folder_.file("book.xlsx");
   lxw_workbook* book_ = nullptr;
   lxw_worksheet* sheet_ = nullptr;
   lxw_format *bold_ = nullptr, *money_ = nullptr, *bold_money_ = nullptr, *size_ = nullptr;
