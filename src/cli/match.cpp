@@ -1,6 +1,9 @@
 // pommel match FILE --as NAME
 #include "cli/cli.h"
 
+#include <algorithm>
+#include <cmath>
+
 #include <nlohmann/json.hpp>
 
 #include "base/names.h"
@@ -18,7 +21,7 @@ using Json = nlohmann::ordered_json;
 
 struct Arguments {
   MatchInput input;
-  std::string as;
+  std::string as, family;
   std::filesystem::path into, against;
   bool replace = false, as_read = false;
 };
@@ -103,15 +106,37 @@ Json json_of(const match::Recognition& found, const MatchRead& read) {
   return all;
 }
 
-/// The turned outline of a design, as the sheet's first column has it.
-Result<shape::Profile> outline_of(const designs::Entry& entry, const designs::House& house, const Shared& shared) {
+shop::Shop shop_of(const designs::House& house, const Shared& shared, Sink& sink) {
+  return shop::read_shop(*shared.files, house.catalog / "shop", sink, [](const auto&, const auto&) {});
+}
+
+/// Boards that give the square: of the thinnest thickness that does, the cheapest. Empty where none do: then the family's own stand, and are told of.
+std::string stock_for(double square, const shop::Shop& shop) {
+  const auto gives = [](const shop::Stock& s) { return s.thickness - s.milling; };
+  const shop::Stock* thinnest = nullptr;
+  for (const auto& [id, board] : shop.boards) {
+    if (gives(board) >= square && (!thinnest || gives(board) < gives(*thinnest))) thinnest = &board;
+  }
+  std::string best;
+  for (const auto& [id, board] : shop.boards) {
+    if (gives(board) < square || board.nominal != thinnest->nominal) continue;
+    if (best.empty() || board.price_per_board_foot < shop.boards.at(best).price_per_board_foot) best = id;
+  }
+  return best;
+}
+
+/// The turned outline of a design as the sheet's first column has it: of its pieces (head post and foot post, balusters of a tread) the one that is
+/// nearest in length to what was measured.
+Result<shape::Profile> outline_of(const designs::Entry& entry, double length, const designs::House& house, const Shared& shared) {
   Sink sink;
-  const auto shop = shop::read_shop(*shared.files, house.catalog / "shop", sink, [](const auto&, const auto&) {});
+  const auto shop = shop_of(house, shared, sink);
   const auto sheet = family::make_sheet(entry.family, entry.design, nullptr, shop, {}, sink);
   if (sink.has_errors()) return Failure(sink.all());
   const auto made = family::make(entry.family, entry.design, sheet, family::kCatalogue, shop, {});
   if (!made.ok()) return Failure(made.reasons());
-  return made->pieces.front().part.outline;
+  const auto off = [&](const family::MadePiece& piece) { return std::fabs(piece.part.length - length); };
+  const auto nearest = std::min_element(made->pieces.begin(), made->pieces.end(), [&](const auto& a, const auto& b) { return off(a) < off(b); });
+  return nearest->part.outline;
 }
 
 std::string said(const match::Comparison& c, const std::string& what) {
@@ -126,7 +151,7 @@ Result<match::Comparison> read_back(const std::string& text, const std::filesyst
   Sink sink;
   const auto entry = designs::read_entry(*shared.files, house, text, file, sink);
   if (sink.has_errors() || !entry) return Failure(sink.all());
-  const auto outline = outline_of(*entry, house, shared);
+  const auto outline = outline_of(*entry, found.length, house, shared);
   if (!outline.ok()) return Failure(outline.reasons());
   return match::compared(*outline, found);
 }
@@ -137,12 +162,27 @@ int against(const Arguments& a, const MatchRead& read, const designs::House& hou
   if (!text.ok()) return show(text.reasons(), shared);
   const auto entry = designs::read_entry(*shared.files, house, *text, a.against, sink);
   if (sink.has_errors() || !entry) return show(sink.all(), shared);
-  const auto outline = outline_of(*entry, house, shared);
-  if (!outline.ok()) return show(outline.reasons(), shared);
   const double head = read.wishes.head.value_or(0);
+  double foot = head;
+  for (const match::Measure& m : read.measures) foot = std::max(foot, m.x);
+  const auto outline = outline_of(*entry, read.wishes.foot.value_or(foot) - head, house, shared);
+  if (!outline.ok()) return show(outline.reasons(), shared);
   const auto c = match::compared(*outline, read.measures, head);
   if (shared.json) return print(json_of(c).dump(2) + "\n") ? kDone : kCannotWrite;
   return print(said(c, "the copy against " + in_quotes(a.against.generic_string()) + " (above 0: wood was left)")) ? kDone : kCannotWrite;
+}
+
+std::string said_family(std::string id) {
+  std::replace(id.begin(), id.end(), '-', ' ');
+  return id;
+}
+
+/// What the family says against the design that was made of the readings.
+std::vector<Diagnostic> not_made(const std::string& family, const std::vector<Diagnostic>& reasons) {
+  std::vector<Diagnostic> all = fail("match.not-made", "what was recognised cannot be made as a " + said_family(family) + " as it stands, and no design was written",
+                                     "choose another family with --for, or see to what follows in readings and notes").reasons;
+  all.insert(all.end(), reasons.begin(), reasons.end());
+  return all;
 }
 
 int write_design(const Arguments& a, const match::Recognition& found, const designs::House& house, const Shared& shared, std::string& out, Json& json) {
@@ -153,17 +193,22 @@ int write_design(const Arguments& a, const match::Recognition& found, const desi
     return show(fail("files.exists", in_quotes(file.generic_string()) + " is there already", "choose another name, or say --replace").reasons, shared);
   if (const auto same = one_file_with(shared.files->list(file.parent_path()), a.as + ".yaml"); same && *same != a.as + ".yaml")
     return show(fail("files.exists", in_quotes(*same) + " is there, which is one file with " + in_quotes(a.as + ".yaml") + " on some systems", "choose another name").reasons, shared);
-  designs::MatchedNames names{a.as, a.input.file.filename().string(), {}};
+  Sink sink;
+  designs::MatchedNames names{a.as, a.input.file.filename().string(), {}, a.family, stock_for(designs::matched_square(found), shop_of(house, shared, sink))};
+  if (sink.has_errors()) return show(sink.all(), shared);
   if (a.input.unit == "in" || a.input.unit == "inch") names.lengths.unit = LengthUnit::inch;
+  const auto choice = a.family.empty() ? designs::family_for(found) : Result<designs::FamilyChoice>(designs::FamilyChoice{a.family, "you say so"});
+  if (!choice.ok()) return show(choice.reasons(), shared);
   const auto text = designs::matched_design(found, names);
   if (!text.ok()) return show(text.reasons(), shared);
   const auto held = read_back(*text, file, found, house, shared);
-  if (!held.ok()) return show(held.reasons(), shared);
+  if (!held.ok()) return show(not_made(choice->family, held.reasons()), shared);
   const auto written = shared.files->write(file, *text);
   if (!written.ok()) return show(written.reasons(), shared);
+  out += "written as a " + said_family(choice->family) + ", since " + choice->why + (a.family.empty() ? "; --for chooses another\n" : "\n");
   out += said(*held, in_quotes(file.generic_string()) + " read back and held against the elements above");
   out += "open it: pommel sheet " + file.generic_string() + "\n";
-  json["design"] = {{"file", file.generic_string()}, {"read_back", json_of(*held)}};
+  json["design"] = {{"file", file.generic_string()}, {"family", choice->family}, {"why", choice->why}, {"read_back", json_of(*held)}};
   return kDone;
 }
 
@@ -200,6 +245,7 @@ void add_match(CLI::App& app, Shared& shared, Run& run) {
   CLI::App* verb = app.add_subcommand("match", "from readings, an outline or a scan of an existing turning to a design of ours");
   verb->add_option("FILE", a->input.file, "readings (.csv, .txt), an outline (.dxf, .svg) or a mesh (.stl)")->required();
   verb->add_option("--as", a->as, "write the design NAME.yaml into the catalog; without it only what was found is told");
+  verb->add_option("--for", a->family, "what it becomes: table-leg, baluster, bed-post or lamp-column; unless told, what its ends look like");
   verb->add_option("--into", a->into, "another folder for it");
   verb->add_flag("--replace", a->replace, "replace a design of that name");
   verb->add_option("--against", a->against, "a design: hold these readings of a finished copy against it, and recognise nothing");

@@ -1,4 +1,4 @@
-#include "designs/matched.h"
+#include "designs/matched_plan.h"
 
 #include <algorithm>
 #include <cmath>
@@ -15,8 +15,8 @@ using match::Found;
 using shape::ElementKind;
 
 constexpr double kLongBead = 60;     // mm: longer arcs stretch with the piece
+constexpr std::size_t kNoteAt = 36;  // column of the comments behind measures
 constexpr double kRatioMiss = 0.02;  // mm of diameter that a part of the square in hundredths may miss
-constexpr double kTop = 22;          // mm of table top, as templates/table-leg.yaml has it
 
 bool stretches(const Found& f) {
   switch (f.name.kind) {
@@ -29,10 +29,15 @@ bool stretches(const Found& f) {
   }
 }
 
+std::string words(std::string family) {
+  std::replace(family.begin(), family.end(), '-', ' ');
+  return family;
+}
+
 class Writer {
  public:
-  Writer(const match::Recognition& found, const MatchedNames& names) : found_(found), names_(names) {
-    for (const Found& f : found.elements) shares_.push_back(!f.square && stretches(f));
+  Writer(const match::Recognition& found, const MatchedNames& names, const MatchedPlan& plan) : found_(found), names_(names), plan_(plan) {
+    for (std::size_t k = 0; k < found.elements.size(); ++k) shares_.push_back(plan.elements[k].may_share && stretches(found.elements[k]));
     if (std::find(shares_.begin(), shares_.end(), true) == shares_.end()) shares_[longest()] = true;
     for (std::size_t k = 0; k < shares_.size(); ++k) {
       if (shares_[k]) least_share_ = std::min(least_share_, found.elements[k].stroke.length());
@@ -44,6 +49,7 @@ class Writer {
     std::string out = heading() + measures() + sheet();
     out += "\n# From the head down. What has a share stretches with the piece; what has a length keeps it. In brackets: how far its readings lie off (root of the\n# mean square), and how many there are.\noutline:\n";
     for (std::size_t k = 0; k < found_.elements.size(); ++k) out += element(k);
+    for (const std::string& line : plan_.added) out += "  - " + line + "\n";
     return out;
   }
 
@@ -53,20 +59,17 @@ class Writer {
     double most = 0;
     for (std::size_t k = 0; k < found_.elements.size(); ++k) {
       const Found& f = found_.elements[k];
-      if (!f.square && f.stroke.length() > most) most = f.stroke.length(), best = k;
+      if (plan_.elements[k].may_share && f.stroke.length() > most) most = f.stroke.length(), best = k;
     }
     return best;
   }
 
-  std::string size(double mm) const {
-    if (names_.lengths.unit == LengthUnit::millimetre) return format_number(mm, 3) + " mm";
-    return format_number(mm / kInch, 4) + " in";
-  }
+  std::string size(double mm) const { return written_length(mm, names_.lengths.unit); }
 
   /// A diameter as a part of the square: in hundredths where that is near enough.
   std::string diameter(double mm) const {
-    const double ratio = mm / found_.square, hundredths = std::round(ratio * 100) / 100;
-    const bool near = std::fabs(hundredths * found_.square - mm) <= kRatioMiss;
+    const double ratio = mm / plan_.square, hundredths = std::round(ratio * 100) / 100;
+    const bool near = std::fabs(hundredths * plan_.square - mm) <= kRatioMiss;
     return "= square * " + format_number(near ? hundredths : ratio, near ? 2 : 5);
   }
 
@@ -75,7 +78,7 @@ class Writer {
     std::map<ElementKind, int> named;
     for (std::size_t k = 0; k < found_.elements.size(); ++k) {
       const int like = found_.elements[k].like;
-      if (like < 0 || shares_[k]) continue;
+      if (like < 0 || shares_[k] || !plan_.elements[k].length.empty() || !plan_.elements[static_cast<std::size_t>(like)].length.empty()) continue;
       const auto first = static_cast<std::size_t>(like);
       if (!measure_.contains(first)) {
         const ElementKind kind = found_.elements[first].name.kind;
@@ -101,7 +104,9 @@ class Writer {
       out += "# The original is oval: diameters at one place differ by up to " + format_number(found_.ovality, 2) + " mm. The outline takes their mean; as new it was\n# hardly thinner than the greater one.\n";
     if (found_.wear > 0)
       out += "# The original is worn by up to " + format_number(found_.wear, 2) + " mm in diameter; worn readings were not fitted, so that this is how it is guessed to have been new.\n";
-    return out + "design: " + names_.design + "\nfamily: table-leg\nwritten_for: 1\nrevision: 1\ntags: [matched]\nabout: >-\n  Matched from an existing turning.\nthinnest: " + thinnest() + "\n";
+    if (!plan_.why.empty()) out += "# Taken for a " + words(plan_.family) + ", since " + plan_.why + ".\n";
+    for (const std::string& remark : plan_.remarks) out += "# " + remark + "\n";
+    return out + "design: " + names_.design + "\nfamily: " + plan_.family + "\nwritten_for: 1\nrevision: 1\ntags: [matched]\nabout: >-\n  Matched from an existing turning.\nthinnest: " + thinnest() + "\n";
   }
 
   std::string thinnest() const {
@@ -114,7 +119,7 @@ class Writer {
         if (p.least() < least) least = p.least(), name = shape::word_of(f.name.kind);
       }
     }
-    return "the " + name + ", " + format_number(2 * least / found_.square, 2) + " of the square, as the original has it";
+    return "the " + name + ", " + format_number(2 * least / plan_.square, 2) + " of the square, as the original has it";
   }
 
   std::string measures() const {
@@ -130,9 +135,12 @@ class Writer {
   }
 
   std::string sheet() const {
-    const double head = found_.elements.front().stroke.length();
-    return "\nsheet:\n  top_thickness: " + size(kTop) + "\n  table_height: " + size(found_.length + kTop) + "      # the leg is as long as the original at this height\n  square: " +
-           size(found_.square) + "\n  head_length: " + size(head) + "\n  long_rail_depth: = min(100 mm, head_length - 16 mm)\n  short_rail_depth: = min(80 mm, head_length - 16 mm)\n";
+    std::string out = "\nsheet:\n";
+    for (const SheetLine& line : plan_.sheet) {
+      const std::string said = "  " + line.name + ": " + line.value;
+      out += line.note.empty() ? said + "\n" : said + std::string(said.size() < kNoteAt ? kNoteAt - said.size() : 2, ' ') + "# " + line.note + "\n";
+    }
+    return out;
   }
 
   static bool next_is_square(const std::vector<Found>& all, std::size_t k) { return k + 1 < all.size() && all[k + 1].square; }
@@ -141,12 +149,15 @@ class Writer {
     const auto& all = found_.elements;
     const Found& f = all[k];
     std::vector<std::string> said;
+    const PlannedElement& planned = plan_.elements[k];
     if (shares_[k]) said.push_back("share: " + format_number(f.stroke.length() / least_share_, 5));
-    else if (f.square && k == 0) said.push_back("length: = head_length");
+    else if (!planned.length.empty()) said.push_back("length: = " + planned.length);
     else if (measure_.contains(k)) said.push_back("length: = " + measure_.at(k));
     else said.push_back("length: " + size(f.stroke.length()));
-    ElementKind kind = f.name.kind;
-    if (f.square) {
+    ElementKind kind = planned.pin ? ElementKind::pin : f.name.kind;
+    if (planned.pin) {
+      said.push_back("start: = " + planned.start);
+    } else if (f.square) {
       if (k > 0 && all[k - 1].name.kind != ElementKind::pommel) said.push_back("step: yes");
     } else {
       // a torus states its crest alone, and its ends follow: where it begins without a step it is told as the bead that it is
@@ -155,6 +166,7 @@ class Writer {
       sizes(f, kind, begins, said);
       if (begins && k > 0 && !(kind == ElementKind::pommel && all[k - 1].square)) said.push_back("step: yes");
     }
+    if (!planned.name.empty()) said.push_back("name: " + planned.name);
     std::string out = "  - " + std::string(shape::word_of(kind)) + ": {" + joined(said, ", ") + "}";
     if (!f.square) out += "   # [" + format_number(f.rms, 3) + " mm, " + std::to_string(f.readings) + "]";
     return out + "\n";
@@ -202,6 +214,7 @@ class Writer {
 
   const match::Recognition& found_;
   const MatchedNames& names_;
+  const MatchedPlan& plan_;
   std::vector<bool> shares_;
   double least_share_ = 1e30;
   std::map<std::size_t, std::string> measure_;
@@ -210,10 +223,9 @@ class Writer {
 }  // namespace
 
 Result<std::string> matched_design(const match::Recognition& found, const MatchedNames& names) {
-  if (found.elements.empty() || !found.elements.front().square)
-    return fail("match.no-family", "the piece does not begin with a square, and the table leg, the family that matched pieces are written for, has its joints there",
-                "note where the square at the head ends ('square to here'), or take the elements from --json");
-  return Writer(found, names).text();
+  const auto plan = plan_for(found, names);
+  if (!plan.ok()) return plan.failure();
+  return Writer(found, names, *plan).text();
 }
 
 }  // namespace pommel::designs
