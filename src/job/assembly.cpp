@@ -252,10 +252,10 @@ shape::Part turning_of(shape::Part part) {
   return part;
 }
 
-Result<NamedSolid> in_place(const std::string& name, const solid::Solid& solid, const solid::Placement& where) {
+Result<NamedSolid> in_place(const std::string& name, const solid::Solid& solid, const solid::Placement& where, const std::string& kind) {
   auto placed = solid::placed(solid, where);
   if (!placed.ok()) return placed.failure();
-  return NamedSolid{name, std::move(placed).value()};
+  return NamedSolid{name, std::move(placed).value(), kind};
 }
 
 }  // namespace
@@ -297,7 +297,7 @@ Result<std::vector<NamedSolid>> assembled(const Column& column, const std::vecto
     const auto kind = static_cast<std::size_t>(member.jointed_kind);
     const std::vector<std::string>& ids = set.jointed_kinds[kind].members;
     const auto which = static_cast<std::size_t>(std::find(ids.begin(), ids.end(), member.id) - ids.begin());
-    auto one = in_place(member.label, kinds[kind], hung(member, set.jointed_kinds[kind].quarters[which]));
+    auto one = in_place(member.label, kinds[kind], hung(member, set.jointed_kinds[kind].quarters[which]), ids.size() > 1 ? set.jointed_kinds[kind].label : "");
     if (!one.ok()) return one.failure();
     out.push_back(std::move(one).value());
   }
@@ -305,7 +305,7 @@ Result<std::vector<NamedSolid>> assembled(const Column& column, const std::vecto
   for (const Laid& piece : laid_pieces) {
     const auto built = solid::straight(piece.piece, stop);
     if (!built.ok()) return built.failure();
-    auto one = in_place(piece.piece.name, *built, piece.where);
+    auto one = in_place(piece.piece.name, *built, piece.where, "");
     if (!one.ok()) return one.failure();
     out.push_back(std::move(one).value());
   }

@@ -99,13 +99,11 @@ Result<Done> add_solid(Job& job, const solid::Solid& solid, const std::string& f
 constexpr double kWholeDeflection = 0.3, kWholeTurn = 0.5;  // mm, radians
 
 Result<std::string> assembled_stl(const std::vector<solid::NamedSolid>& pieces, const std::string& title, double deflection, std::stop_token stop) {
-  solid::Mesh all;
-  for (const solid::NamedSolid& piece : pieces) {
-    const auto mesh = solid::mesh(piece.solid, deflection, kWholeTurn, stop);
-    if (!mesh.ok()) return mesh.failure();
-    solid::append(*mesh, all);
-  }
-  return solid::write_stl(all, title);
+  std::vector<solid::Solid> solids;
+  for (const solid::NamedSolid& piece : pieces) solids.push_back(piece.solid);
+  const auto all = solid::mesh_all(solids, deflection, kWholeTurn, stop);
+  if (!all.ok()) return all.failure();
+  return solid::write_stl(*all, title);
 }
 
 Result<Done> add_assembly(Job& job, const std::vector<solid::Solid>& kinds, std::stop_token stop) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <numeric>
 #include <unordered_map>
 
@@ -161,6 +162,15 @@ Result<Mesh> meshed_once(const Solid& solid, double deflection, double turn, con
   return Skin(copy).mesh();
 }
 
+void append(const Mesh& mesh, const gp_Trsf& where, Mesh& into) {
+  const auto first = static_cast<std::uint32_t>(into.points.size());
+  for (const Point& p : mesh.points) {
+    const gp_Pnt moved = gp_Pnt(p.x, p.y, p.z).Transformed(where);
+    into.points.push_back({moved.X(), moved.Y(), moved.Z()});
+  }
+  for (const auto& [a, b, c] : mesh.triangles) into.triangles.push_back({a + first, b + first, c + first});
+}
+
 }  // namespace
 
 Result<Mesh> mesh(const Solid& solid, double deflection, double turn, std::stop_token stop) {
@@ -177,10 +187,20 @@ Result<Mesh> mesh(const Solid& solid, double deflection, double turn, std::stop_
   });
 }
 
-void append(const Mesh& mesh, Mesh& into) {
-  const auto first = static_cast<std::uint32_t>(into.points.size());
-  into.points.insert(into.points.end(), mesh.points.begin(), mesh.points.end());
-  for (const auto& [a, b, c] : mesh.triangles) into.triangles.push_back({a + first, b + first, c + first});
+Result<Mesh> mesh_all(const std::vector<Solid>& solids, double deflection, double turn, std::stop_token stop) {
+  std::map<const TopoDS_TShape*, Mesh> laid;
+  Mesh all;
+  for (const Solid& solid : solids) {
+    const TopoDS_Shape& shape = topology_of(solid);
+    const auto [at, fresh] = laid.try_emplace(shape.TShape().get());
+    if (fresh) {
+      auto skin = mesh(solid_of(shape.Located(TopLoc_Location())), deflection, turn, stop);
+      if (!skin.ok()) return skin.failure();
+      at->second = std::move(skin).value();
+    }
+    append(at->second, shape.Location().Transformation(), all);
+  }
+  return all;
 }
 
 std::string broken(const Mesh& mesh) {

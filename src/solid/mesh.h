@@ -26,8 +26,8 @@ struct Mesh {
 /// "cancelled" when stopped.
 Result<Mesh> mesh(const Solid& solid, double deflection = 0.1, double turn = 0.35, std::stop_token stop = {});
 
-/// Puts the triangles beside those of `into`; two skins that touch stay two.
-void append(const Mesh& mesh, Mesh& into);
+/// The skins of all of them beside one another; two that touch stay two. Solids that placed() made of one are laid once. Fails as mesh().
+Result<Mesh> mesh_all(const std::vector<Solid>& solids, double deflection, double turn, std::stop_token stop = {});
 
 /// The first broken invariant in words, or empty.
 std::string broken(const Mesh& mesh);

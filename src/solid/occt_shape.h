@@ -8,7 +8,7 @@
 namespace pommel::solid {
 
 struct Solid::Shape {
-  TopoDS_Shape topology;  ///< one TopoDS_Solid; never changed after construction
+  TopoDS_Shape topology;  ///< one TopoDS_Solid; never changed after construction. Placed ones share the one they were placed from
 };
 
 inline const TopoDS_Shape& topology_of(const Solid& solid) {

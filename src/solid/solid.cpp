@@ -219,7 +219,7 @@ Result<Solid> placed(const Solid& solid, const Placement& where) {
     gp_Trsf move;
     move.SetValues(x.X(), y.X(), z.X(), where.origin.x, x.Y(), y.Y(), z.Y(), where.origin.y, x.Z(), y.Z(), z.Z(),
                    where.origin.z);
-    return solid_of(BRepBuilderAPI_Transform(topology_of(solid), move, true).Shape());
+    return solid_of(topology_of(solid).Moved(TopLoc_Location(move)));
   });
 }
 

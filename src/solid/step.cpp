@@ -1,6 +1,7 @@
 #include "solid/step.h"
 
 #include <algorithm>
+#include <map>
 #include <mutex>
 #include <sstream>
 
@@ -95,15 +96,51 @@ void set_header(const Handle(StepData_StepModel) & model, const Stamp& stamp) {
   header.Apply(model);
 }
 
-// Names the products that came into the model after `before` entities.
-void name_products(const Handle(StepData_StepModel) & model, int before, const std::string& name) {
-  for (int i = before + 1; i <= model->NbEntities(); ++i) {
-    const Handle(StepBasic_Product) product = Handle(StepBasic_Product)::DownCast(model->Value(i));
-    if (product.IsNull()) continue;
-    product->SetId(held(encoded(name)));
-    product->SetName(held(encoded(name)));
-    product->SetDescription(held(""));
+void name_product(const Handle(StepBasic_ProductDefinition) & definition, const std::string& name) {
+  const Handle(StepBasic_Product) product = definition->Formation()->OfProduct();
+  product->SetId(held(encoded(name)));
+  product->SetName(held(encoded(name)));
+  product->SetDescription(held(""));
+}
+
+template <class Entity>
+std::vector<Handle(Entity)> all_of(const Handle(StepData_StepModel) & model) {
+  std::vector<Handle(Entity)> found;
+  for (int i = 1; i <= model->NbEntities(); ++i)
+    if (const Handle(Entity) one = Handle(Entity)::DownCast(model->Value(i)); !one.IsNull()) found.push_back(one);
+  return found;
+}
+
+// One solid as it is; several in a compound, in which those that were placed from one solid share it. Copies of the topology, for the
+// translator may note tolerances in what it walks.
+TopoDS_Shape together(const std::vector<NamedSolid>& solids) {
+  const auto copied = [](const TopoDS_Shape& shape) { return BRepBuilderAPI_Copy(shape, true, false).Shape(); };
+  if (solids.size() == 1) return copied(topology_of(solids.front().solid));
+  std::map<const TopoDS_TShape*, TopoDS_Shape> copies;
+  const BRep_Builder builder;
+  TopoDS_Compound all;
+  builder.MakeCompound(all);
+  for (const NamedSolid& one : solids) {
+    const TopoDS_Shape& shape = topology_of(one.solid);
+    TopoDS_Shape& copy = copies[shape.TShape().get()];
+    if (copy.IsNull()) copy = copied(shape.Located(TopLoc_Location()));
+    builder.Add(all, copy.Located(shape.Location()));
   }
+  return all;
+}
+
+// The translator writes the occurrences in the compound's order. False where it did something else.
+bool name_all(const Handle(StepData_StepModel) & model, const std::vector<NamedSolid>& solids, const std::string& whole) {
+  const auto occurrences = all_of<StepRepr_NextAssemblyUsageOccurrence>(model);
+  if (occurrences.size() != (solids.size() == 1 ? 0 : solids.size())) return false;
+  for (const auto& product : all_of<StepBasic_ProductDefinition>(model)) name_product(product, solids.size() == 1 ? solids.front().name : whole);
+  for (std::size_t i = solids.size(); i-- > 0 && !occurrences.empty();) {  // backwards, so that a product keeps the first one's name
+    const NamedSolid& one = solids[i];
+    occurrences[i]->SetId(held(std::to_string(i + 1)));
+    occurrences[i]->SetName(held(encoded(one.name)));
+    name_product(occurrences[i]->RelatedProductDefinition(), one.kind.empty() ? one.name : one.kind);
+  }
+  return true;
 }
 
 void set_writing() {
@@ -111,7 +148,7 @@ void set_writing() {
   Interface_Static::SetCVal("write.step.schema", "AP214IS");
   Interface_Static::SetCVal("write.step.unit", "MM");
   Interface_Static::SetCVal("write.step.product.name", "solid");
-  Interface_Static::SetIVal("write.step.assembly", 0);
+  Interface_Static::SetIVal("write.step.assembly", 1);
   Interface_Static::SetIVal("write.surfacecurve.mode", 0);  // the exact surfaces say it all: no second curves
   Interface_Static::SetIVal("write.precision.mode", 0);
 }
@@ -125,15 +162,10 @@ Result<std::string> write_step(const std::vector<NamedSolid>& solids, const Stam
     set_writing();
     STEPControl_Writer writer;
     const Handle(StepData_StepModel) model = writer.Model(true);
-    for (const NamedSolid& one : solids) {
-      const int before = model->NbEntities();
-      // a copy of the topology, for the translator may note tolerances in what it walks
-      const TopoDS_Shape copy = BRepBuilderAPI_Copy(topology_of(one.solid), true, false).Shape();
-      if (writer.Transfer(copy, STEPControl_ManifoldSolidBrep) != IFSelect_RetDone) {
-        return fail("step.write", "'" + one.name + "' cannot be put into STEP", "report this part");
-      }
-      name_products(model, before, one.name);
-    }
+    // all at once: each further one would go through all that the model holds already
+    const std::string whole = stamp.file_name.substr(0, stamp.file_name.rfind('.'));
+    const bool done = writer.Transfer(together(solids), solids.size() == 1 ? STEPControl_ManifoldSolidBrep : STEPControl_AsIs) == IFSelect_RetDone;
+    if (!done || !name_all(model, solids, whole)) return fail("step.write", "'" + whole + "' cannot be put into STEP", "report this part");
     set_header(model, stamp);
     StepData_StepWriter text(model);
     text.SendModel(Handle(StepData_Protocol)::DownCast(writer.WS()->Protocol()));
@@ -181,25 +213,39 @@ struct Product {
   TopTools_IndexedMapOfShape solids;
 };
 
+std::string name_of(const Handle(TCollection_HAsciiString) & name) { return name.IsNull() ? std::string() : decoded(name->ToCString()); }
+
+// What each occurrence in an assembly became, where it stands.
+std::vector<std::pair<std::string, TopoDS_Shape>> occurrences_of(const STEPControl_Reader& reader) {
+  std::vector<std::pair<std::string, TopoDS_Shape>> found;
+  const Handle(Transfer_TransientProcess) process = reader.WS()->TransferReader()->TransientProcess();
+  for (const auto& one : all_of<StepRepr_NextAssemblyUsageOccurrence>(reader.StepModel())) {
+    const TopoDS_Shape shape = TransferBRep::ShapeResult(process, one);
+    const std::string name = name_of(one->Name());
+    if (!shape.IsNull() && !name.empty()) found.push_back({name, shape});
+  }
+  return found;
+}
+
 // What each product definition of the file became.
 std::vector<Product> products_of(const STEPControl_Reader& reader) {
   std::vector<Product> products;
-  const Handle(StepData_StepModel) model = reader.StepModel();
   const Handle(Transfer_TransientProcess) process = reader.WS()->TransferReader()->TransientProcess();
-  for (int i = 1; i <= model->NbEntities(); ++i) {
-    const Handle(StepBasic_ProductDefinition) one = Handle(StepBasic_ProductDefinition)::DownCast(model->Value(i));
-    if (one.IsNull() || one->Formation().IsNull() || one->Formation()->OfProduct().IsNull()) continue;
+  for (const auto& one : all_of<StepBasic_ProductDefinition>(reader.StepModel())) {
+    if (one->Formation().IsNull() || one->Formation()->OfProduct().IsNull()) continue;
     const TopoDS_Shape shape = TransferBRep::ShapeResult(process, one);
-    const Handle(TCollection_HAsciiString) name = one->Formation()->OfProduct()->Name();
     if (shape.IsNull()) continue;
-    products.push_back({name.IsNull() ? "" : decoded(name->ToCString()), {}});
+    products.push_back({name_of(one->Formation()->OfProduct()->Name()), {}});
     TopExp::MapShapes(shape, TopAbs_SOLID, products.back().solids);
   }
   return products;
 }
 
-// The innermost product that holds this solid, wherever it was placed.
-std::string name_of(const TopoDS_Shape& solid, const std::vector<Product>& products) {
+// The occurrence that stands where this solid does, else the innermost product that holds it, wherever it was placed.
+std::string name_of(const TopoDS_Shape& solid, const std::vector<std::pair<std::string, TopoDS_Shape>>& occurrences, const std::vector<Product>& products) {
+  for (const auto& [name, shape] : occurrences)
+    for (TopExp_Explorer it(shape, TopAbs_SOLID); it.More(); it.Next())
+      if (it.Current().IsSame(solid)) return name;
   const Product* best = nullptr;
   for (const Product& product : products) {
     if (best && product.solids.Extent() >= best->solids.Extent()) continue;
@@ -226,10 +272,11 @@ Result<std::vector<NamedSolid>> read_step(std::string_view text) {
     if (reader.ReadStream("text", in) != IFSelect_RetDone) return unreadable("it is not well formed");
     if (reader.TransferRoots() < 1) return unreadable("there is no product in it");
     const std::vector<Product> products = products_of(reader);
+    const auto occurrences = occurrences_of(reader);
     std::vector<NamedSolid> found;
     for (int i = 1; i <= reader.NbShapes(); ++i) {
       for (TopExp_Explorer it(reader.Shape(i), TopAbs_SOLID); it.More(); it.Next())
-        found.push_back({name_of(it.Current(), products), solid_of(it.Current())});
+        found.push_back({name_of(it.Current(), occurrences, products), solid_of(it.Current())});
     }
     if (found.empty()) return unreadable("there is no solid in it");
     return found;

@@ -14,8 +14,9 @@
 namespace pommel::solid {
 
 struct NamedSolid {
-  std::string name;  ///< product name, UTF-8
+  std::string name;  ///< UTF-8
   Solid solid;
+  std::string kind = {};  ///< of all that placed() made of one solid; where empty, the first one's name
 };
 
 /// What the file's HEADER says, from the caller.
@@ -27,11 +28,13 @@ struct Stamp {
   std::string system;  ///< originating system, "pommel 0.1.0"
 };
 
-/// The text of the file: one product for each solid, in the order given, lengths in millimetres. Fails with
-/// "step.empty" without solids, "step.write" when the kernel cannot translate one.
+/// The text of the file, lengths in millimetres. One solid is one product. Several are an assembly named as the file, in the order given: each solid is
+/// one product however often it was placed, and each place an occurrence of it (NEXT_ASSEMBLY_USAGE_OCCURRENCE) with its own name. So four hundred balusters
+/// of two lengths are two boundaries. Fails with "step.empty" without solids, "step.write" when the kernel cannot translate one.
 Result<std::string> write_step(const std::vector<NamedSolid>& solids, const Stamp& stamp);
 
-/// Every solid of the text with the name of its product, lengths turned into millimetres. Fails with "step.read".
+/// Every solid of the text, lengths turned into millimetres, with the name of its occurrence in the assembly, or of its product where it is in none.
+/// Fails with "step.read".
 Result<std::vector<NamedSolid>> read_step(std::string_view text);
 
 }  // namespace pommel::solid

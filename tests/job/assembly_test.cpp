@@ -61,6 +61,12 @@ bool apart(const solid::Box& a, const solid::Box& b) {
   return a.high.x < b.low.x + kTouch || b.high.x < a.low.x + kTouch || a.high.y < b.low.y + kTouch || b.high.y < a.low.y + kTouch || a.high.z < b.low.z + kTouch || b.high.z < a.low.z + kTouch;
 }
 
+std::size_t times(const std::string& word, const std::string& text) {
+  std::size_t count = 0;
+  for (std::size_t at = text.find(word); at != std::string::npos; at = text.find(word, at + 1)) ++count;
+  return count;
+}
+
 TEST_P(Assembled, ComesBackFromStepWithItsNamesVolumesAndPlaces) {
   const solid::Stamp stamp{"assembled.step", "2026-01-01T00:00:00", "", "", "pommel"};
   const auto text = solid::write_step(pieces_, stamp);
@@ -91,6 +97,11 @@ TEST_P(Assembled, ComesBackFromStepWithItsNamesVolumesAndPlaces) {
     EXPECT_NEAR((box.low.y + box.high.y) / 2, head.y, 0.01) << member.label;
   }
   EXPECT_EQ(back->size(), members + GetParam().straight);
+  EXPECT_EQ(times(" = NEXT_ASSEMBLY_USAGE_OCCURRENCE(", *text), back->size());
+  std::set<int> kinds;
+  for (const frame::Member& member : column_.made.set.members)
+    if (!member.spare) kinds.insert(member.jointed_kind);
+  EXPECT_EQ(times(" = MANIFOLD_SOLID_BREP(", *text), kinds.size() + GetParam().straight) << "pieces of one kind share its boundary";
   for (const std::string& name : GetParam().with) EXPECT_TRUE(named.contains(name)) << name;
 }
 

@@ -108,6 +108,28 @@ TEST(Mesh, SweptLegsClose) {
   EXPECT_EQ(closed, 24);
 }
 
+// A quarter turn and a step aside move the same triangles.
+TEST(Mesh, ThoseOfOneSolidAreLaidOnceAndMoved) {
+  const Result<Solid> leg = jointed(bench_leg_jointed(5));
+  ASSERT_TRUE(leg.ok());
+  const Result<Solid> other = placed(*leg, {{100, 20, -5}, {0, 1, 0}, {-1, 0, 0}});
+  ASSERT_TRUE(other.ok());
+  const Result<Mesh> one = mesh(*leg, 0.3, 0.5), two = mesh_all({*leg, *other}, 0.3, 0.5);
+  ASSERT_TRUE(one.ok() && two.ok());
+  const std::size_t points = one->points.size();
+  ASSERT_EQ(two->points.size(), 2 * points);
+  ASSERT_EQ(two->triangles.size(), 2 * one->triangles.size());
+  EXPECT_EQ(broken(*two), "");
+  EXPECT_NEAR(signed_volume(*two), 2 * signed_volume(*one), 1e-6 * signed_volume(*one));
+  for (std::size_t i = 0; i < points; ++i) {
+    const Point &p = one->points[i], &q = two->points[points + i];
+    ASSERT_NEAR(q.x, 100 - p.y, 1e-9);
+    ASSERT_NEAR(q.y, 20 + p.x, 1e-9);
+    ASSERT_NEAR(q.z, p.z - 5, 1e-9);
+  }
+  EXPECT_EQ(mesh_all({*leg}, 0, 0.5).reasons().front().id, "solid.mesh");
+}
+
 TEST(Mesh, RefusesSenselessFineness) {
   const Result<Solid> solid = turned(part_of(Turning(0).clear(100, 1), 4, 20));
   ASSERT_TRUE(solid.ok());
