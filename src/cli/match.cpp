@@ -1,18 +1,14 @@
 // pommel match FILE --as NAME
 #include "cli/cli.h"
 
-#include <algorithm>
 #include <cmath>
 
 #include <nlohmann/json.hpp>
 
-#include "base/names.h"
 #include "base/number.h"
 #include "base/text.h"
-#include "cli/match_input.h"
-#include "designs/matched.h"
-#include "match/compare.h"
-#include "shop/read.h"
+#include "job/match_input.h"
+#include "job/matched.h"
 
 namespace pommel::cli {
 namespace {
@@ -20,7 +16,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 struct Arguments {
-  MatchInput input;
+  job::MatchInput input;
   std::string as, family;
   std::filesystem::path into, against;
   bool replace = false, as_read = false;
@@ -63,7 +59,7 @@ std::string table(const match::Recognition& found) {
 
 std::string place_of(const match::Measure& m) { return m.place.line > 0 ? "line " + std::to_string(m.place.line) : "at " + shown(m.x) + " mm"; }
 
-std::string remarks(const match::Recognition& found, const MatchRead& read) {
+std::string remarks(const match::Recognition& found, const job::MatchRead& read) {
   std::string out;
   for (const match::Wrong& w : found.wrong)
     out += "believed wrong: " + place_of(read.measures[w.measure]) + ", " + shown(std::fabs(w.off)) + " mm " + (w.off > 0 ? "outside" : "inside") + " the outline\n";
@@ -83,7 +79,7 @@ std::string remarks(const match::Recognition& found, const MatchRead& read) {
   return out;
 }
 
-Json json_of(const match::Recognition& found, const MatchRead& read) {
+Json json_of(const match::Recognition& found, const job::MatchRead& read) {
   Json all = {{"length", found.length}, {"square", found.square}, {"readings", found.readings}, {"rms", found.rms}, {"worst", found.worst}, {"misfit", found.misfit},
               {"ovality", {{"most", found.ovality}, {"at", found.ovality_x}}}, {"wear", {{"most", found.wear}, {"at", found.wear_x}}}};
   for (const match::Found& f : found.elements) {
@@ -106,39 +102,6 @@ Json json_of(const match::Recognition& found, const MatchRead& read) {
   return all;
 }
 
-shop::Shop shop_of(const designs::House& house, const Shared& shared, Sink& sink) {
-  return shop::read_shop(*shared.files, house.catalog / "shop", sink, [](const auto&, const auto&) {});
-}
-
-/// Boards that give the square: of the thinnest thickness that does, the cheapest. Empty where none do: then the family's own stand, and are told of.
-std::string stock_for(double square, const shop::Shop& shop) {
-  const auto gives = [](const shop::Stock& s) { return s.thickness - s.milling; };
-  const shop::Stock* thinnest = nullptr;
-  for (const auto& [id, board] : shop.boards) {
-    if (gives(board) >= square && (!thinnest || gives(board) < gives(*thinnest))) thinnest = &board;
-  }
-  std::string best;
-  for (const auto& [id, board] : shop.boards) {
-    if (gives(board) < square || board.nominal != thinnest->nominal) continue;
-    if (best.empty() || board.price_per_board_foot < shop.boards.at(best).price_per_board_foot) best = id;
-  }
-  return best;
-}
-
-/// The turned outline of a design as the sheet's first column has it: of its pieces (head post and foot post, balusters of a tread) the one that is
-/// nearest in length to what was measured.
-Result<shape::Profile> outline_of(const designs::Entry& entry, double length, const designs::House& house, const Shared& shared) {
-  Sink sink;
-  const auto shop = shop_of(house, shared, sink);
-  const auto sheet = family::make_sheet(entry.family, entry.design, nullptr, shop, {}, sink);
-  if (sink.has_errors()) return Failure(sink.all());
-  const auto made = family::make(entry.family, entry.design, sheet, family::kCatalogue, shop, {});
-  if (!made.ok()) return Failure(made.reasons());
-  const auto off = [&](const family::MadePiece& piece) { return std::fabs(piece.part.length - length); };
-  const auto nearest = std::min_element(made->pieces.begin(), made->pieces.end(), [&](const auto& a, const auto& b) { return off(a) < off(b); });
-  return nearest->part.outline;
-}
-
 std::string said(const match::Comparison& c, const std::string& what) {
   return what + ": " + std::to_string(c.readings.size()) + " places; mean " + shown(c.mean, 3) + " mm, root of the mean square " + shown(c.rms, 3) + " mm, most " +
          shown(c.most, 3) + " mm at " + shown(c.most_at, 1) + " mm from the head\n";
@@ -146,75 +109,29 @@ std::string said(const match::Comparison& c, const std::string& what) {
 
 Json json_of(const match::Comparison& c) { return {{"places", c.readings.size()}, {"mean", c.mean}, {"rms", c.rms}, {"most", c.most}, {"at", c.most_at}}; }
 
-/// Reads the text that was made as any design is read, makes the part of it, and holds that against what was recognised.
-Result<match::Comparison> read_back(const std::string& text, const std::filesystem::path& file, const match::Recognition& found, const designs::House& house, const Shared& shared) {
-  Sink sink;
-  const auto entry = designs::read_entry(*shared.files, house, text, file, sink);
-  if (sink.has_errors() || !entry) return Failure(sink.all());
-  const auto outline = outline_of(*entry, found.length, house, shared);
-  if (!outline.ok()) return Failure(outline.reasons());
-  return match::compared(*outline, found);
-}
-
-int against(const Arguments& a, const MatchRead& read, const designs::House& house, const Shared& shared) {
-  Sink sink;
-  const auto text = shared.files->read(a.against, 1u << 20);
-  if (!text.ok()) return show(text.reasons(), shared);
-  const auto entry = designs::read_entry(*shared.files, house, *text, a.against, sink);
-  if (sink.has_errors() || !entry) return show(sink.all(), shared);
-  const double head = read.wishes.head.value_or(0);
-  double foot = head;
-  for (const match::Measure& m : read.measures) foot = std::max(foot, m.x);
-  const auto outline = outline_of(*entry, read.wishes.foot.value_or(foot) - head, house, shared);
-  if (!outline.ok()) return show(outline.reasons(), shared);
-  const auto c = match::compared(*outline, read.measures, head);
-  if (shared.json) return print(json_of(c).dump(2) + "\n") ? kDone : kCannotWrite;
-  return print(said(c, "the copy against " + in_quotes(a.against.generic_string()) + " (above 0: wood was left)")) ? kDone : kCannotWrite;
-}
-
-std::string said_family(std::string id) {
-  std::replace(id.begin(), id.end(), '-', ' ');
-  return id;
-}
-
-/// What the family says against the design that was made of the readings.
-std::vector<Diagnostic> not_made(const std::string& family, const std::vector<Diagnostic>& reasons) {
-  std::vector<Diagnostic> all = fail("match.not-made", "what was recognised cannot be made as a " + said_family(family) + " as it stands, and no design was written",
-                                     "choose another family with --for, or see to what follows in readings and notes").reasons;
-  all.insert(all.end(), reasons.begin(), reasons.end());
-  return all;
+int against(const Arguments& a, const job::MatchRead& read, const designs::House& house, const Shared& shared) {
+  const auto held = job::held_against(*shared.files, house, a.against, read);
+  if (!held.ok()) return show(held.reasons(), shared);
+  if (shared.json) return print(json_of(*held).dump(2) + "\n") ? kDone : kCannotWrite;
+  return print(said(*held, "the copy against " + in_quotes(a.against.generic_string()) + " (above 0: wood was left)")) ? kDone : kCannotWrite;
 }
 
 int write_design(const Arguments& a, const match::Recognition& found, const designs::House& house, const Shared& shared, std::string& out, Json& json) {
-  std::string why;
-  if (!is_safe_file_name(a.as + ".yaml", &why)) return show(fail("cli.name", in_quotes(a.as) + " cannot be a file's name: " + why).reasons, shared);
-  const std::filesystem::path file = (a.into.empty() ? house.catalog / "designs" : a.into) / (a.as + ".yaml");
-  if (shared.files->exists(file) && !a.replace)
-    return show(fail("files.exists", in_quotes(file.generic_string()) + " is there already", "choose another name, or say --replace").reasons, shared);
-  if (const auto same = one_file_with(shared.files->list(file.parent_path()), a.as + ".yaml"); same && *same != a.as + ".yaml")
-    return show(fail("files.exists", in_quotes(*same) + " is there, which is one file with " + in_quotes(a.as + ".yaml") + " on some systems", "choose another name").reasons, shared);
-  Sink sink;
-  designs::MatchedNames names{a.as, a.input.file.filename().string(), {}, a.family, stock_for(designs::matched_square(found), shop_of(house, shared, sink))};
-  if (sink.has_errors()) return show(sink.all(), shared);
-  if (a.input.unit == "in" || a.input.unit == "inch") names.lengths.unit = LengthUnit::inch;
-  const auto choice = a.family.empty() ? designs::family_for(found) : Result<designs::FamilyChoice>(designs::FamilyChoice{a.family, "you say so"});
-  if (!choice.ok()) return show(choice.reasons(), shared);
-  const auto text = designs::matched_design(found, names);
-  if (!text.ok()) return show(text.reasons(), shared);
-  const auto held = read_back(*text, file, found, house, shared);
-  if (!held.ok()) return show(not_made(choice->family, held.reasons()), shared);
-  const auto written = shared.files->write(file, *text);
-  if (!written.ok()) return show(written.reasons(), shared);
-  out += "written as a " + said_family(choice->family) + ", since " + choice->why + (a.family.empty() ? "; --for chooses another\n" : "\n");
-  out += said(*held, in_quotes(file.generic_string()) + " read back and held against the elements above");
-  out += "open it: pommel sheet " + file.generic_string() + "\n";
-  json["design"] = {{"file", file.generic_string()}, {"family", choice->family}, {"why", choice->why}, {"read_back", json_of(*held)}};
+  job::KeepAs as{a.as, a.into, a.replace, a.input.file.filename().string(), LengthUnit::millimetre, a.family};
+  if (a.input.unit == "in" || a.input.unit == "inch") as.unit = LengthUnit::inch;
+  const auto kept = job::keep_matched(*shared.files, house, found, as);
+  if (!kept.ok()) return show(kept.reasons(), shared);
+  const std::string file = kept->file.generic_string();
+  out += "written as a " + job::family_in_words(kept->choice.family) + ", since " + kept->choice.why + (a.family.empty() ? "; --for chooses another\n" : "\n");
+  out += said(kept->read_back, in_quotes(file) + " read back and held against the elements above");
+  out += "open it: pommel sheet " + file + "\n";
+  json["design"] = {{"file", file}, {"family", kept->choice.family}, {"why", kept->choice.why}, {"read_back", json_of(kept->read_back)}};
   return kDone;
 }
 
 int match_file(const Arguments& a, const Shared& shared) {
   Sink sink;
-  const auto read = read_for_match(a.input, *shared.files, sink);
+  const auto read = job::read_for_match(a.input, *shared.files, sink);
   if (sink.has_errors() || !read) return show(sink.all(), shared);
   // readings lie anywhere; the house is the one we stand in where they lie in none
   auto house = house_of(a.against.empty() ? a.input.file : a.against, shared);

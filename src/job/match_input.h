@@ -1,4 +1,4 @@
-// What `pommel match` reads, whichever form it has, as measures and wishes.
+// What is known of an existing turning, whichever form it has, as measures and wishes: for `pommel match` and for the window.
 #pragma once
 
 #include <filesystem>
@@ -9,10 +9,10 @@
 #include "base/files.h"
 #include "match/recognise.h"
 
-namespace pommel::cli {
+namespace pommel::job {
 
 struct MatchInput {
-  std::filesystem::path file;
+  std::filesystem::path file;  ///< .dxf, .svg, .stl; any other ending: readings
   std::string unit, square, uncertainty, place_uncertainty, gap = "0.1 mm", axis = "found";  ///< as given
   bool end_for_end = false;
 };
@@ -24,7 +24,9 @@ struct MatchRead {
   std::vector<std::string> remarks;  ///< bench words on the original: how it was laid, bow, ovality of a mesh
 };
 
-/// Problems of options and file go to `sink`, all at once. Nothing when it has errors.
+/// Problems of options and file go to `sink`, all at once; those of options have the option's name ("--square") as their file. Nothing when it has errors.
 std::optional<MatchRead> read_for_match(const MatchInput& input, const FileSystem& files, Sink& sink);
+/// The same of bytes in hand: the file gives only the name and, by its ending, the form.
+std::optional<MatchRead> read_for_match(const MatchInput& input, const std::string& bytes, Sink& sink);
 
-}  // namespace pommel::cli
+}  // namespace pommel::job

@@ -1,4 +1,4 @@
-#include "cli/match_input.h"
+#include "job/match_input.h"
 
 #include "base/number.h"
 #include "base/text.h"
@@ -8,21 +8,22 @@
 #include "match/outline.h"
 #include "match/scan.h"
 
-namespace pommel::cli {
+namespace pommel::job {
 namespace {
 
 constexpr double kDrawnUncertainty = 0.02, kScannedUncertainty = 0.05;  // mm
 constexpr std::size_t kMostText = 64u << 20, kMostScan = 1u << 30;  // bytes; a binary STL has 50 a triangle, an ASCII one some 250
 constexpr double kReadingUncertainty = 0.1;  // mm: callipers on wood by hand; common practice, no source
 
+std::string ending_of(const MatchInput& input) { return lowered(input.file.extension().string()); }
+
 class Reader {
  public:
-  Reader(const MatchInput& input, const FileSystem& files, Sink& sink) : input_(input), files_(files), sink_(sink) {}
+  Reader(const MatchInput& input, Sink& sink) : input_(input), sink_(sink) {}
 
-  std::optional<MatchRead> read() {
+  std::optional<MatchRead> read(const Result<std::string>& bytes) {
     take_options();
-    const std::string ending = lowered(input_.file.extension().string()), name = input_.file.generic_string();
-    const auto bytes = files_.read(input_.file, ending == ".stl" ? kMostScan : kMostText);
+    const std::string ending = ending_of(input_), name = input_.file.generic_string();
     if (!bytes.ok()) sink_.add(bytes.reasons());
     if (sink_.has_errors()) return std::nullopt;
     if (ending == ".dxf" || ending == ".svg") outline(*bytes, name, ending == ".dxf");
@@ -97,7 +98,6 @@ class Reader {
   }
 
   const MatchInput& input_;
-  const FileSystem& files_;
   Sink& sink_;
   MatchRead out_;
   std::optional<LengthUnit> unit_;
@@ -108,7 +108,9 @@ class Reader {
 }  // namespace
 
 std::optional<MatchRead> read_for_match(const MatchInput& input, const FileSystem& files, Sink& sink) {
-  return Reader(input, files, sink).read();
+  return Reader(input, sink).read(files.read(input.file, ending_of(input) == ".stl" ? kMostScan : kMostText));
 }
 
-}  // namespace pommel::cli
+std::optional<MatchRead> read_for_match(const MatchInput& input, const std::string& bytes, Sink& sink) { return Reader(input, sink).read(bytes); }
+
+}  // namespace pommel::job
