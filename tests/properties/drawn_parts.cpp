@@ -9,12 +9,11 @@
 #include "mill/rough.h"
 #include "shape/ring.h"
 #include "shape/treated_parts.h"
+#include "whole/coarse.h"
 #include "whole/sampled_sheets.h"
 
 namespace pommel::properties {
 namespace {
-
-constexpr double kRidge = 0.4;  // mm
 
 const shop::Shop& the_shop() {
   static const shop::Shop shop = whole::loaded("farmhouse-vase").shop;
@@ -48,7 +47,7 @@ job::TurningRequest request_for(const shape::Part& part, const std::string& cutt
   const shop::Machine& machine = the_shop().machines.at("rotary-degrees");
   const shop::Cutter& cutter = the_shop().cutters.at(cutter_id);
   job::TurningRequest request{part, blank_for(part, cutter, machine), {machine.blank_off_centre, machine.blank_bow, machine.blank_oversize}, cutter, machine};
-  request.cusp = kRidge;
+  request.cusp = whole::kCoarseRidge;
   return request;
 }
 

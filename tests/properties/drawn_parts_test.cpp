@@ -16,6 +16,7 @@
 #include "program/reader.h"
 #include "properties/drawn_parts.h"
 #include "solid/solid.h"
+#include "whole/coarse.h"
 
 namespace pommel::properties {
 namespace {
@@ -82,16 +83,8 @@ std::string text_fault(const std::string& text, const std::vector<motion::Path>&
   return std::fabs(low - lowest) <= digit ? "" : "the text goes down to " + std::to_string(low) + ", the plan to " + std::to_string(lowest);
 }
 
-// Rows and directions twice as far apart as in the shop's own check: a part takes a second, not ten.
-proof::Settings coarse(const job::TurningRequest& request) {
-  proof::Settings settings;
-  settings.cusp = request.agreed_cusp();
-  settings.row_step = 0.5, settings.columns = 360, settings.threads = 1;
-  return settings;
-}
-
 Fate check_fate(const job::TurningRequest& request, const std::string& text) {
-  const auto proof = proof::prove(text, request.turned, request.blank, request.tolerance, request.cutter, request.machine, coarse(request), {});
+  const auto proof = proof::prove(text, request.turned, request.blank, request.tolerance, request.cutter, request.machine, whole::coarse(request), {});
   if (!proof.ok()) return {"no check", proof.reasons().front().id};
   if (!proof->passed()) return {"not released", proof->findings.front().id + " " + proof->findings.front().message};
   if (!proof::released(text, *proof).ok()) return {"not released", "other text"};

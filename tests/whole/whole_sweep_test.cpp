@@ -1,5 +1,5 @@
 // Drawn sheets of every family the whole way: field, boundary, blank, envelope, checked program. One sheet a family where every change is tested;
-// POMMEL_SWEEP_ALL=200 takes so many, one line a sheet on stdout, which is how the table in DEVELOPERS.md was counted.
+// POMMEL_SWEEP_ALL=200 takes so many, coarsely (coarse.h), one line a sheet on stdout, which is how the table in DEVELOPERS.md was counted.
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -11,6 +11,7 @@
 #include "job/column.h"
 #include "mill/envelope.h"
 #include "solid/solid.h"
+#include "whole/coarse.h"
 #include "whole/sampled_sheets.h"
 
 namespace pommel::whole {
@@ -24,6 +25,8 @@ int sheets() {
   const char* all = std::getenv("POMMEL_SWEEP_ALL");
   return all ? std::max(1, std::atoi(all)) : 1;
 }
+
+bool is_coarse() { return sheets() > 1; }
 
 // "" where all held, else what did not.
 std::string boundary_fault(const shape::Part& part, const solid::Solid& solid) {
@@ -49,6 +52,7 @@ job::TurningRequest request_of(const job::Loaded& of, const job::Column& column,
   const shop::Machine& machine = *job::machine_of(of);
   job::TurningRequest request{column.made.pieces[piece].part, column.blanks[piece].plan.blank, {machine.blank_off_centre, machine.blank_bow, machine.blank_oversize}, of.shop.cutters.at("ball-8"), machine};
   request.turned.mortises.clear(), request.turned.bores.clear(), request.turned.axial_bores.clear(), request.turned.end_cuts.clear();
+  if (is_coarse()) request.cusp = kCoarseRidge;
   request.wood = of.shop.woods.at(column.blanks[piece].board.wood);
   return request;
 }
@@ -56,6 +60,17 @@ job::TurningRequest request_of(const job::Loaded& of, const job::Column& column,
 struct Fate {
   std::string stage, why;  // "made", "refused", "no boundary" ...
 };
+
+Result<proof::Proof> checked(const job::TurningRequest& request, const job::Turning& turning) {
+  if (!is_coarse()) {
+    auto program = job::write_and_prove(request, turning, {}, {});
+    if (!program.ok()) return program.failure();
+    return std::move(program->proof);
+  }
+  const auto texts = program::write_all(turning.paths, request.machine, {});
+  if (!texts.ok()) return texts.failure();
+  return proof::prove(texts->front(), request.turned, request.blank, request.tolerance, request.cutter, request.machine, coarse(request), {});
+}
 
 Fate fate_of(const job::Loaded& of, const Extra& extra, std::size_t number, Dice& dice) {
   Sink sink;
@@ -73,9 +88,9 @@ Fate fate_of(const job::Loaded& of, const Extra& extra, std::size_t number, Dice
   if (const std::string fault = envelope_fault(part, *solid, request.cutter.diameter / 2, dice); !fault.empty()) return {"envelope off", fault};
   const auto turning = job::plan_turning(request, {});
   if (!turning.ok()) return {"refused by the mill", turning.reasons().front().id};
-  const auto program = job::write_and_prove(request, *turning, {}, {});
-  if (!program.ok()) return {"no check", program.reasons().front().id};
-  if (!program->proof.passed()) return {"not released", program->proof.findings.empty() ? "" : program->proof.findings.front().id + " " + program->proof.findings.front().message};
+  const auto proof = checked(request, *turning);
+  if (!proof.ok()) return {"no check", proof.reasons().front().id};
+  if (!proof->passed()) return {"not released", proof->findings.empty() ? "" : proof->findings.front().id + " " + proof->findings.front().message};
   return {"made", ""};
 }
 
