@@ -301,6 +301,8 @@ std::string setup_text(const Job& job, std::size_t i) {
                    "most wood left where the cutter reaches: " + format_number(proof.leftover.amount, 3) + " mm",
                    "no wood at rapid: as planned, off centre, bowed, oversize",
                    "sha256 of the checked text: " + proof.text_sha256, how_to_sum()};
+  for (const Diagnostic& note : turning.notes)
+    if (note.id == "job.beside-shank") sheet.warnings.push_back(note.message);
   for (const proof::Finding& finding : proof.findings) sheet.warnings.push_back(finding.message);
   return program::setup_text(sheet, request.machine, job.sheet.settings().lengths);
 }

@@ -139,6 +139,7 @@ class Passes {
     auto finish = mill::plan(request_.turned, request_.blank, request_.tolerance, request_.cutter, request_.machine, finishing_, stop_, &*wood_);
     if (!finish.ok()) return finish.failure();
     add(std::move(finish->path));
+    say_where_not_round(request_.cutter, finish->stretches);
     out_.clear_height = finish->clear_height;
     wood_ = std::move(finish->wood);
     return Done{};
@@ -157,12 +158,27 @@ class Passes {
     auto fine = mill::plan(request_.turned, request_.blank, request_.tolerance, *request_.fine, request_.machine, how, stop_, nullptr, &then);
     if (!fine.ok()) return fine.failure();
     add(std::move(fine->path));
+    say_where_not_round(*request_.fine, fine->stretches);
     if (out_.paths.size() == before) {
       Diagnostic said = fail("job.nothing-fine", "the " + request_.fine->label + " has nothing to do: the " + request_.cutter.label + " leaves no wood that it could take", "leave `fine` out").reasons.front();
       said.severity = Severity::note;
       out_.notes.push_back(std::move(said));
     }
     return Done{};
+  }
+
+  // A place that goes lengthwise for the shank's sake is said once.
+  void say_where_not_round(const shop::Cutter& cutter, const std::vector<mill::Stretch>& stretches) {
+    if (request_.way == mill::Way::lengthwise) return;
+    for (const mill::Stretch& stretch : stretches) {
+      if (!stretch.for_shank) continue;
+      Diagnostic said = fail("job.beside-shank",
+                             "the " + cutter.label + " goes lengthwise at x " + format_number(stretch.x0, 1) + " to " + format_number(stretch.x1, 1) + " mm: beside it wood stands higher than its flutes of " +
+                                 format_number(cutter.flute_length, 1) + " mm reach, and going round its shank would rub",
+                             "longer flutes would go round there; stay at the machine for those lines").reasons.front();
+      said.severity = Severity::note;
+      out_.notes.push_back(std::move(said));
+    }
   }
 
   // Paths of one cutter become one.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <optional>
 
 #include "mill/line.h"
@@ -10,6 +11,7 @@ namespace pommel::mill {
 namespace {
 
 constexpr double kJoin = 0.5;  // mm: gaps in a line shorter than this are run through
+constexpr double kStandsOver = 3;  // mm that wood may stand over the beginning of a run: the allowance, and what a blank may be off
 
 // The runs of samples (first, last) where there is wood to remove, each with a sample more on both sides.
 std::vector<std::pair<std::size_t, std::size_t>> spans_of(const std::vector<LinePoint>& samples,
@@ -30,6 +32,20 @@ std::vector<std::pair<std::size_t, std::size_t>> spans_of(const std::vector<Line
   return spans;
 }
 
+// Where one run begins farther above another than the flutes reach, the higher is cut first: the lower one's shank comes to the wood that it takes.
+void higher_first(std::vector<std::vector<LinePoint>>& runs, double flute_length) {
+  if (runs.size() < 2) return;
+  const auto lower = [](const auto& a, const auto& b) { return a.front().z < b.front().z; };
+  const auto [low, high] = std::minmax_element(runs.begin(), runs.end(), lower);
+  if (high->front().z + kStandsOver - low->front().z <= flute_length) return;
+  std::stable_sort(runs.begin(), runs.end(), [&](const auto& a, const auto& b) { return lower(b, a); });
+}
+
+// What fill() gives there.
+double filled_at(const Envelope& envelope, double x, double a) {
+  return envelope.tip_height(x, a) + envelope.reference();
+}
+
 /// All lines of one stretch, as downhill runs.
 class StretchLines {
  public:
@@ -37,7 +53,8 @@ class StretchLines {
       : surface_(surface),
         settings_(settings),
         rows_(rows_of(stretch, setup, setup.foot.grown(settings.allowance), settings.row_step)),
-        lines_(stretch.lines) {}
+        lines_(stretch.lines),
+        flute_length_(setup.cutter.flute_length) {}
 
   Result<Done> prepare(Heights& grid, std::stop_token stop) {
     if (surface_.left) {
@@ -55,6 +72,25 @@ class StretchLines {
       samples_.push_back({rows_[i], surface_.tip_of(filled)});
       wood_.push_back(surface_.wood(filled, surface_.left ? left_.at(i, column) : 0, below));
     }
+    return runs_of(a);
+  }
+
+  /// A line along a valley, where it runs.
+  std::vector<std::vector<LinePoint>> runs(const Valley& valley) {
+    const double below = surface_.below(valley.a);
+    samples_.clear();
+    wood_.clear();
+    for (double x : rows_) {
+      if (x < valley.x0 || x > valley.x1) continue;
+      const double filled = filled_at(*surface_.envelope, x, valley.a);
+      samples_.push_back({x, surface_.tip_of(filled)});
+      wood_.push_back(surface_.wood(filled, surface_.left ? filled_at(*surface_.left, x, valley.a) : 0, below));
+    }
+    return runs_of(valley.a);
+  }
+
+ private:
+  std::vector<std::vector<LinePoint>> runs_of(double a) const {
     std::vector<std::vector<LinePoint>> found;
     for (const auto& [first, last] : spans_of(samples_, wood_)) {
       const std::vector<LinePoint> span(samples_.begin() + static_cast<std::ptrdiff_t>(first),
@@ -65,18 +101,36 @@ class StretchLines {
       for (auto& run : downhill(simplified(fine, settings_.along * 3 / 5), settings_.prominence))
         found.push_back(std::move(run));
     }
+    higher_first(found, flute_length_);
     return found;
   }
 
- private:
   const Surface& surface_;
   const PassSettings& settings_;
   std::vector<double> rows_;
   int lines_;
+  double flute_length_;
   Heights left_;
   std::vector<LinePoint> samples_;
   std::vector<char> wood_;
 };
+
+/// A line of a stretch: one of the even ones, or along a valley.
+struct Direction {
+  double a = 0;
+  int column = 0;
+  const Valley* valley = nullptr;
+};
+
+// As the piece turns.
+std::vector<Direction> directions_of(const Stretch& stretch, bool growing) {
+  std::vector<Direction> all;
+  for (int k = 0; k < stretch.lines; ++k) all.push_back({2 * std::numbers::pi * k / stretch.lines, k, nullptr});
+  for (const Valley& valley : stretch.valleys) all.push_back({valley.a, 0, &valley});
+  std::stable_sort(all.begin(), all.end(), [](const Direction& a, const Direction& b) { return a.a < b.a; });
+  if (!growing) std::reverse(all.begin(), all.end());
+  return all;
+}
 
 }  // namespace
 
@@ -96,12 +150,12 @@ Result<Done> cut_lengthwise(const Setup& setup, const Surface& surface, const Pa
   const int distinct = setup.quarters_alike && stretch.lines % 4 == 0 ? stretch.lines / 4 : stretch.lines;
   std::vector<std::optional<std::vector<std::vector<LinePoint>>>> known(static_cast<std::size_t>(distinct));
   const bool growing = stretch.falls == settings.climb;  // pass.h: conventional when da dx < 0
-  for (int k = 0; k < stretch.lines; ++k) {
+  for (const Direction& direction : directions_of(stretch, growing)) {
     if (stop.stop_requested()) return fail("cancelled", "stopped");
-    const int column = growing ? k : stretch.lines - 1 - k;
-    const double a = mover.near(grid.angle(column));
-    auto& runs = known[static_cast<std::size_t>(column % distinct)];
-    if (!runs) runs = lines.runs(grid, column % distinct);
+    const double a = mover.near(direction.a);
+    std::optional<std::vector<std::vector<LinePoint>>> own;
+    auto& runs = direction.valley ? own : known[static_cast<std::size_t>(direction.column % distinct)];
+    if (!runs) runs = direction.valley ? lines.runs(*direction.valley) : lines.runs(grid, direction.column % distinct);
     for (auto run : *runs) {
       if (run.size() < 2) continue;
       if (settings.both_ways && gentle(run) &&
@@ -111,7 +165,7 @@ Result<Done> cut_lengthwise(const Setup& setup, const Surface& surface, const Pa
       mover.enter(run.front(), a);
       for (const LinePoint& p : run) mover.line_to(p);
       mover.leave();
-      cuts.push_back({grid.angle(column), std::move(run), {}});
+      cuts.push_back({direction.a, std::move(run), {}});
     }
   }
   return Done{};

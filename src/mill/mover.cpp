@@ -18,12 +18,13 @@ constexpr double kMostTurns = 8;    // in one move: a stopped job goes on at a m
 
 }  // namespace
 
-Mover::Mover(const Setup& setup, const Leftover& wood, double plunge_share, double along, motion::Path& path)
+Mover::Mover(const Setup& setup, const Leftover& wood, double plunge_share, double along, bool spare_shank, motion::Path& path)
     : setup_(setup),
       wood_(wood),
       skyline_(wood),
       plunge_share_(plunge_share),
       along_(along),
+      spare_shank_(spare_shank),
       path_(path),
       speed_(cutting_speed(setup.cutter, setup.machine)) {}
 
@@ -65,7 +66,7 @@ void Mover::travel(double x, double a, double down_to) {
 void Mover::enter(const LinePoint& at, double a) {
   travel(at.x, a, std::max(wood_.touch(at.x, a, setup_.foot), at.z) + kAboveWood);
   feed({at.x, 0, at.z, a}, plunge_share_ * speed_);
-  look_at_shank(now());
+  look_at_shank(now(), false);
 }
 
 void Mover::enter_turning(const LinePoint& at, double a, double sense, std::vector<motion::Position>& turning) {
@@ -79,7 +80,7 @@ void Mover::enter_turning(const LinePoint& at, double a, double sense, std::vect
 
 void Mover::line_to(const LinePoint& to) {
   go_down({to.x, 0, to.z, now().a});
-  look_at_shank(now());
+  look_at_shank(now(), false);
 }
 
 void Mover::turn_to(const LinePoint& to, double turn, std::vector<motion::Position>& turning) {
@@ -95,7 +96,7 @@ void Mover::turn_to(const LinePoint& to, double turn, std::vector<motion::Positi
     const double down = at.z - next.z, length = true_length(at, next, std::max(at.z, next.z));
     const double speed = down > 0 ? std::min(speed_, plunge_share_ * speed_ * length / down) : speed_;
     feed(next, speed);
-    look_at_shank(now());
+    look_at_shank(now(), true);
     turning.push_back(now());
   }
 }
@@ -147,11 +148,12 @@ void Mover::feed(const motion::Position& to, double speed) {
 }
 
 // Conservative: any wood within the shank's (the collet's) radius along x, whatever its direction, must be lower than
-// its lower end.
-void Mover::look_at_shank(const motion::Position& p) {
+// its lower end. A shank no thicker than the flutes follows where they have been along a line, but comes to a wall from the
+// side where the piece turns.
+void Mover::look_at_shank(const motion::Position& p, bool turning) {
   const shop::Cutter& c = setup_.cutter;
   auto look = [&](double radius, double bottom, const char* part) {
-    if (radius <= setup_.radius()) return;  // it stays within what the flutes have cleared
+    if (radius <= setup_.radius() && !(turning && spare_shank_)) return;
     const double over = skyline_.standing(p.x - radius, p.x + radius) - bottom;
     if (over > rub_) rub_ = over, rub_x_ = p.x, rub_part_ = part;
   };

@@ -16,8 +16,8 @@ namespace pommel::mill {
 
 class Mover {
  public:
-  /// `wood`: what may stand when the pass begins. All arguments outlive the mover.
-  Mover(const Setup& setup, const Leftover& wood, double plunge_share, double along, motion::Path& path);
+  /// `wood`: what may stand when the pass begins. `spare_shank`: pass.h. All arguments outlive the mover.
+  Mover(const Setup& setup, const Leftover& wood, double plunge_share, double along, bool spare_shank, motion::Path& path);
 
   void begin(const std::string& stage);
   void end();
@@ -55,12 +55,13 @@ class Mover {
   void rapid(const motion::Position& to);
   void feed(const motion::Position& to, double speed);
   void go_down(const motion::Position& to);
-  void look_at_shank(const motion::Position& p);
+  void look_at_shank(const motion::Position& p, bool turning);
 
   const Setup& setup_;
   const Leftover& wood_;
   Skyline skyline_;
   double plunge_share_, along_;
+  bool spare_shank_;
   motion::Path& path_;
   double speed_;
   double rub_ = 0, rub_x_ = 0;

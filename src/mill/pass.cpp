@@ -18,6 +18,15 @@ std::string stage_name(const PassSettings& settings, const Stretch& stretch) {
          format_number(stretch.x0, 1) + " to " + format_number(stretch.x1, 1);
 }
 
+// Round stretches first; those beside walls that the shank must not come to last: by then the lines down the walls are cut.
+std::vector<const Stretch*> in_order(const std::vector<Stretch>& stretches) {
+  std::vector<const Stretch*> out;
+  for (const Stretch& stretch : stretches) out.push_back(&stretch);
+  const auto turn = [](const Stretch* s) { return s->way == Way::round ? 0 : s->for_shank ? 2 : 1; };
+  std::stable_sort(out.begin(), out.end(), [&](const Stretch* a, const Stretch* b) { return turn(a) < turn(b); });
+  return out;
+}
+
 }  // namespace
 
 std::vector<double> rows_of(const Stretch& stretch, const Setup& setup, const Foot& rolling, double step) {
@@ -48,23 +57,20 @@ void take_off(Leftover& wood, const std::vector<Cut>& cuts, const Foot& foot) {
 
 Result<Pass> cut_pass(const Setup& setup, const Surface& surface, const PassSettings& settings, const Leftover& wood,
                       motion::Path& path, std::stop_token stop) {
-  Result<std::vector<Stretch>> stretches = stretches_of(setup, surface, settings, stop);
+  Result<std::vector<Stretch>> stretches = stretches_of(setup, surface, settings, wood, stop);
   if (!stretches.ok()) return stretches.failure();
   Pass done;
   done.stretches = *stretches;
-  Mover mover(setup, wood, settings.plunge_share, settings.along, path);
+  Mover mover(setup, wood, settings.plunge_share, settings.along, settings.spare_shank, path);
   Heights grid;
-  for (Way way : {Way::round, Way::lengthwise}) {
-    for (const Stretch& stretch : done.stretches) {
-      if (stretch.way != way) continue;
-      mover.begin(stage_name(settings, stretch));
-      const auto cut = way == Way::round
-                           ? cut_round(setup, surface, settings, stretch, grid, mover, done.cuts, stop)
-                           : cut_lengthwise(setup, surface, settings, stretch, grid, mover, done.cuts, stop);
-      if (!cut.ok()) return cut.failure();
-      mover.rise();
-      mover.end();
-    }
+  for (const Stretch* stretch : in_order(done.stretches)) {
+    mover.begin(stage_name(settings, *stretch));
+    const auto cut = stretch->way == Way::round
+                         ? cut_round(setup, surface, settings, *stretch, grid, mover, done.cuts, stop)
+                         : cut_lengthwise(setup, surface, settings, *stretch, grid, mover, done.cuts, stop);
+    if (!cut.ok()) return cut.failure();
+    mover.rise();
+    mover.end();
   }
   if (auto clear = mover.shank_is_clear(); !clear.ok()) return clear.failure();
   return done;

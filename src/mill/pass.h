@@ -9,6 +9,11 @@
 // held, against lines times their way with what each costs in lifts. A machine whose turns are limited gets no pass that
 // needs more of them.
 //
+// Where wood that is higher than the flutes reach stands beside a round stretch (a pommel's wall with its allowance, say),
+// the cutter does not go round: it would come to the wall from the side, and its shank would rub, however slim. Lines come
+// down along the wall, so the shank follows where the flutes have been, and lines beside it come after them. So finishing
+// does; in roughing the layers above have taken the wall's wood down to the allowance, which the whole cutter keeps.
+//
 // Climb and conventional. The spindle turns clockwise seen from above (M3), so with up = the direction of the wood under
 // the cutter a tooth at the offset p from the cutter's axis moves as (-up) x p. In the frame (along x, sideways = growing
 // theta, up), whose handedness is the left one, that is: a tooth on the side of growing x moves to growing theta, a tooth
@@ -72,6 +77,12 @@ struct PassSettings {
   double plunge_share = 0.4;  ///< of the cutting speed, for coming down into wood
   bool both_ways = false;     ///< gentle lines may be run from either end (lengthwise.h)
   bool climb = false;         ///< else conventional; of no effect on lines run both ways
+  bool spare_shank = false;   ///< no turns where they would bring the shank to wood
+};
+
+/// A valley along the piece that gets a line of its own: its direction, radians in [0, 2 pi), and the stretch on which it runs, mm.
+struct Valley {
+  double a = 0, x0 = 0, x1 = 0;
 };
 
 struct Stretch {
@@ -80,6 +91,8 @@ struct Stretch {
   Way way = Way::lengthwise;
   double turns = 0;       ///< of a round stretch, rings at its ends not counted
   bool falls = true;      ///< towards growing x
+  bool for_shank = false;  ///< lengthwise, since the shank would rub somewhere if the cutter went round
+  std::vector<Valley> valleys = {};  ///< growing a: further lines, where none of the even ones runs along a narrow valley
 };
 
 /// What was cut, for the state of the wood: a line at one direction, or a path that turns.
@@ -104,9 +117,9 @@ Result<Pass> cut_pass(const Setup& setup, const Surface& surface, const PassSett
 /// The wood after the cuts.
 void take_off(Leftover& wood, const std::vector<Cut>& cuts, const Foot& foot);
 
-/// The stretches of the pass, head to foot.
+/// The stretches of the pass, head to foot. `wood`: what stands when it begins.
 Result<std::vector<Stretch>> stretches_of(const Setup& setup, const Surface& surface, const PassSettings& settings,
-                                          std::stop_token stop);
+                                          const Leftover& wood, std::stop_token stop);
 
 /// The rows of a stretch: even, and crowded where the cutter rolls over a corner, at whose side its path is plumb. `rolling`: its end with
 /// the allowance all round.

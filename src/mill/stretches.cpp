@@ -19,7 +19,11 @@ namespace {
 constexpr double kLook = 0.25;  // mm between the rows looked at
 constexpr int kColumns = 144;   // 2.5 degrees: arrises of square, hexagon and octagon get a column
 constexpr double kThin = 0.5;   // mm: least radius for counting lines
+constexpr double kTurn = 2 * std::numbers::pi;
+constexpr double kBeside = 2e-4;   // radians: at 25 mm from the axis 0.005 mm
+constexpr double kValleyLook = 4;  // mm between the sections in which valleys are looked for
 constexpr double kAlike = 1e-4;    // mm: tips that differ by less all round are those of a round section
+constexpr double kShankAway = 0.1;  // mm that a shank keeps above wood, or a round stretch is none: its moves lie so near to the rows looked at
 constexpr double kLeastRound = 2;  // mm: shorter stretches of a round section are cut with their neighbours
 
 /// One row of the piece as the pass sees it.
@@ -28,7 +32,8 @@ struct Row {
   bool cut = false;
   double top = -std::numeric_limits<double>::infinity();  // greatest tip height
   double cut_top = kThin;                                 // the same where there is wood to remove
-  bool round = false;                                     // the tip stands alike all round
+  bool round = false;                                     // the tip stands alike all round, and the cutter may go round there
+  bool rubs = false;                                      // it stands alike, but the shank would rub if it went round
   double share = 0;                                       // of the directions that have wood to remove
   double spread = 0;                                      // mm of the ball's way for a radian round, where the section is treated
 };
@@ -55,7 +60,14 @@ double spread_of(const Setup& setup, const Surface& surface, const Heights& grid
   return most * hollow;
 }
 
-Result<std::vector<Row>> look_along(const Setup& setup, const Surface& surface, std::stop_token stop) {
+// Whether the shank of a cutter that goes round there meets standing wood: above its flutes it is a cylinder, which comes to what stands beside it from
+// all sides.
+bool shank_rubs(const Setup& setup, const Skyline& standing, const Row& row) {
+  const double reach = setup.cutter.shank_diameter / 2;
+  return reach > 0 && standing.standing(row.x - reach - kLook, row.x + reach + kLook) > row.top + setup.cutter.flute_length - kShankAway;
+}
+
+Result<std::vector<Row>> look_along(const Setup& setup, const Surface& surface, const PassSettings& settings, const Leftover& wood, std::stop_token stop) {
   Heights grid;
   const std::vector<double> x = even_rows(-setup.run_up, setup.length + setup.run_up, kLook);
   if (auto filled = surface.envelope->fill(x, kColumns, grid, stop); !filled.ok()) return filled.failure();
@@ -65,6 +77,7 @@ Result<std::vector<Row>> look_along(const Setup& setup, const Surface& surface, 
   }
   std::vector<double> below;
   for (int j = 0; j < kColumns; ++j) below.push_back(surface.below(grid.angle(j)));
+  const Skyline standing(wood);
   std::vector<Row> rows(x.size());
   for (std::size_t i = 0; i < x.size(); ++i) {
     Row& row = rows[i];
@@ -79,8 +92,10 @@ Result<std::vector<Row>> look_along(const Setup& setup, const Surface& surface, 
       row.cut_top = std::max(row.cut_top, tip);
       row.share += 1.0 / kColumns;
     }
-    row.round = row.top - least <= kAlike;
-    if (row.cut && !row.round) row.spread = spread_of(setup, surface, grid, i);
+    const bool alike = row.top - least <= kAlike;
+    row.rubs = alike && settings.spare_shank && shank_rubs(setup, standing, row);
+    row.round = alike && !row.rubs;
+    if (row.cut && !alike) row.spread = spread_of(setup, surface, grid, i);
   }
   return rows;
 }
@@ -113,33 +128,46 @@ using Rows = std::vector<Row>;
 
 // Directions of valleys whose bottoms are edges to this cutter: between reeds, and of grooves as narrow as it. A line beside such a bottom leaves a ridge that
 // grows with the way to it, not with its square.
-std::vector<double> narrow_valleys(const Setup& setup, double x0, double x1) {
-  std::vector<double> found;
-  for (double x : even_rows(std::max(0.0, x0), std::min(setup.length, std::max(x1, 0.0)), 4)) {
+std::vector<Valley> narrow_valleys(const Setup& setup, double x0, double x1) {
+  std::vector<Valley> found;
+  const auto add = [&](double theta, double x) {
+    const double a = theta - kTurn * std::floor(theta / kTurn);
+    const auto known = std::find_if(found.begin(), found.end(), [&](const Valley& v) { return std::fabs(std::remainder(v.a - a, kTurn)) <= kBeside; });
+    if (known == found.end()) found.push_back({a, x - kValleyLook, x + kValleyLook});
+    else known->x1 = x + kValleyLook;
+  };
+  for (double x : even_rows(std::max(0.0, x0), std::min(setup.length, std::max(x1, 0.0)), kValleyLook)) {
     const shape::Ring ring = shape::ring_at(setup.part, std::min(x, setup.length), shape::Side::before);
     for (const shape::Ring::Groove& groove : ring.grooves)
-      if (groove.g < 1.1 * setup.radius()) found.push_back(groove.theta);
+      if (groove.g < 1.1 * setup.radius()) add(groove.theta, x);
     for (const shape::Ring::Reeds& reeds : ring.reeds)
-      for (int k = 0; k < reeds.count; ++k) found.push_back(reeds.phase + (k + 0.5) * 2 * std::numbers::pi / reeds.count);
+      for (int k = 0; k < reeds.count; ++k) add(reeds.phase + (k + 0.5) * kTurn / reeds.count, x);
   }
+  std::sort(found.begin(), found.end(), [](const Valley& v, const Valley& w) { return v.a < w.a; });
   return found;
 }
 
-// The least number of lines (of whole_lines), no fewer than these, of which one runs along each valley; these where half as many more would not do.
-int with_lines_in(const std::vector<double>& valleys, int lines) {
-  constexpr double kBeside = 2e-4;  // radians: at 25 mm from the axis 0.005 mm
-  const auto met = [&](int n) {
-    const double step = 2 * std::numbers::pi / n;
-    return std::all_of(valleys.begin(), valleys.end(), [&](double theta) { return std::fabs(std::remainder(theta, step)) <= kBeside; });
-  };
+bool met(const Valley& valley, int lines) { return std::fabs(std::remainder(valley.a, kTurn / lines)) <= kBeside; }
+
+// The least number of lines (of whole_lines), no fewer than these, of which one runs along each valley; these where half as many more would not do: then
+// the valleys get lines of their own (valleys_beside).
+int with_lines_in(const std::vector<Valley>& valleys, int lines) {
   for (int n = lines; n <= lines + std::max(lines / 2, 96); n += 8)
-    if (met(n)) return n;
+    if (std::all_of(valleys.begin(), valleys.end(), [n](const Valley& v) { return met(v, n); })) return n;
   return lines;
+}
+
+// The valleys along which none of the even lines runs. What roughing leaves in them the finishing pass takes.
+std::vector<Valley> valleys_beside(const Setup& setup, const PassSettings& settings, double x0, double x1, int lines) {
+  if (settings.allowance > 0) return {};
+  std::vector<Valley> valleys = narrow_valleys(setup, x0, x1);
+  std::erase_if(valleys, [&](const Valley& v) { return met(v, lines); });
+  return valleys;
 }
 
 // Lines round the piece from row a to row b.
 int lines_of(const Setup& setup, const PassSettings& settings, const Rows& rows, std::size_t a, std::size_t b) {
-  const std::vector<double> valleys = narrow_valleys(setup, rows[a].x, rows[b].x);
+  const std::vector<Valley> valleys = narrow_valleys(setup, rows[a].x, rows[b].x);
   double lines = 0;
   if (settings.stepover > 0) {
     lines = 2 * std::numbers::pi * flattest(setup, rows[a].x, rows[b].x) / settings.stepover;
@@ -244,8 +272,10 @@ class Divider {
     const std::vector<std::size_t> turns = turns_of(first, last);
     for (std::size_t t = 0; t + 1 < turns.size(); ++t) {
       const std::size_t a = first + turns[t], b = first + turns[t + 1];
-      found_.push_back({rows_[a].x, rows_[b].x, lines_of(setup_, settings_, rows_, a, b), Way::lengthwise, 0,
-                        rows_[a].top >= rows_[b].top});
+      const bool rubs = std::any_of(rows_.begin() + static_cast<std::ptrdiff_t>(a) + 1, rows_.begin() + static_cast<std::ptrdiff_t>(b), [](const Row& row) { return row.rubs; });
+      const int lines = lines_of(setup_, settings_, rows_, a, b);
+      found_.push_back({rows_[a].x, rows_[b].x, lines, Way::lengthwise, 0, rows_[a].top >= rows_[b].top, rubs,
+                        valleys_beside(setup_, settings_, rows_[a].x, rows_[b].x, lines)});
     }
   }
 
@@ -259,8 +289,8 @@ class Divider {
 }  // namespace
 
 Result<std::vector<Stretch>> stretches_of(const Setup& setup, const Surface& surface, const PassSettings& settings,
-                                          std::stop_token stop) {
-  Result<std::vector<Row>> looked = look_along(setup, surface, stop);
+                                          const Leftover& wood, std::stop_token stop) {
+  Result<std::vector<Row>> looked = look_along(setup, surface, settings, wood, stop);
   if (!looked.ok()) return looked.failure();
   const std::vector<Row>& rows = *looked;
   Divider divider(setup, settings, rows);

@@ -114,6 +114,26 @@ Fate fate_of(std::size_t number) {
   return program_fate(request);
 }
 
+// Deep pieces beside whose pommels a spiral's end brought the shank to wood that was higher than the flutes reach, however slim the shank: the check
+// refused them. Now lines come down along the pommel, and none of them rubs.
+TEST(DrawnParts, ShanksKeepClearOfPommels) {
+  for (std::size_t number : {267, 530, 1118}) {
+    const Fate fate = program_fate(drawn_request(number));
+    EXPECT_EQ(fate.stage, "made") << "part " << number << ": " << fate.why;
+  }
+  const auto turning = job::plan_turning(drawn_request(530), {});
+  ASSERT_TRUE(turning.ok()) << render(turning.reasons());
+  ASSERT_EQ(turning->notes.size(), 1u);
+  EXPECT_EQ(turning->notes.front().message,
+            "the 8 mm ball, long reach goes lengthwise at x 436.9 to 442.2 mm: beside it wood stands higher than its flutes of 38 mm reach, and going round its shank would rub");
+}
+
+// Reeds whose first crown lies in an odd direction: lines at whole shares of a turn met none of the valleys between them, and 0.2 mm more than the ridge was left.
+TEST(DrawnParts, ValleysInOddDirectionsHaveALine) {
+  const Fate fate = program_fate(drawn_request(39));
+  EXPECT_EQ(fate.stage, "made") << fate.why;
+}
+
 struct Range {
   std::size_t from = 10, until = 20;
 };
