@@ -11,6 +11,7 @@ namespace pommel::mill {
 namespace {
 
 constexpr double kJoin = 0.5;  // mm: gaps in a line shorter than this are run through
+constexpr double kValleyRows = 5;  // of a pass's spacing of samples, along a valley: each is asked for alone, and refined() halves where it bends
 constexpr double kStandsOver = 3;  // mm that wood may stand over the beginning of a run: the allowance, and what a blank may be off
 
 // The runs of samples (first, last) where there is wood to remove, each with a sample more on both sides.
@@ -53,6 +54,7 @@ class StretchLines {
       : surface_(surface),
         settings_(settings),
         rows_(rows_of(stretch, setup, setup.foot.grown(settings.allowance), settings.row_step)),
+        valley_rows_(stretch.valleys.empty() ? std::vector<double>{} : rows_of(stretch, setup, setup.foot.grown(settings.allowance), kValleyRows * settings.row_step)),
         lines_(stretch.lines),
         flute_length_(setup.cutter.flute_length) {}
 
@@ -80,7 +82,7 @@ class StretchLines {
     const double below = surface_.below(valley.a);
     samples_.clear();
     wood_.clear();
-    for (double x : rows_) {
+    for (double x : valley_rows_) {
       if (x < valley.x0 || x > valley.x1) continue;
       const double filled = filled_at(*surface_.envelope, x, valley.a);
       samples_.push_back({x, surface_.tip_of(filled)});
@@ -107,7 +109,7 @@ class StretchLines {
 
   const Surface& surface_;
   const PassSettings& settings_;
-  std::vector<double> rows_;
+  std::vector<double> rows_, valley_rows_;
   int lines_;
   double flute_length_;
   Heights left_;

@@ -13,6 +13,9 @@ namespace {
 using shape::Piece;
 using shape::Side;
 
+// mm: a cut is measured sharply up to the deeper, of which a sound program has none; standing wood, of which a blank has much, up to the lesser.
+constexpr double kSharpBelow = 2, kSharpAbove = 0.5;
+
 double to_segment(double px, double pv, double ax, double av, double bx, double bv) {
   double dx = bx - ax, dv = bv - av;
   double m = dx * dx + dv * dv;
@@ -115,12 +118,12 @@ class NearestOnSkin {
 
 // Distance from (x, theta, t) to the skin R(x, theta) of a part with treatments, at most `limit`: the nearest of some places of the skin within the
 // limit, then of those around it, a step that finds nothing nearer being halved. A place of the skin is never nearer than the skin is, so a search that
-// ends beside the nearest finds too much fault, never too little. Beyond half a millimetre one look is enough.
-double to_treated_skin(const shape::Part& part, double x, double theta, double t, double limit) {
+// ends beside the nearest finds too much fault, never too little. Beyond `sharp` mm one look is enough.
+double to_treated_skin(const shape::Part& part, double x, double theta, double t, double limit, double sharp) {
   constexpr int kHalvings = 9, kMoves = 24;
   NearestOnSkin nearest(part, x, theta, t, limit);
-  const bool far = limit > 0.5;
-  const int half = far ? 4 : 2;
+  const bool far = limit > sharp;
+  const int half = limit > 0.5 ? 4 : 2;
   double step_x = limit / half, step_theta = (t > limit ? std::asin(limit / t) : std::numbers::pi) / half;
   nearest.look_around(half, step_x, step_theta);
   for (int halved = 0, moves = 0; !far && halved < kHalvings && moves < kMoves; ++moves) {
@@ -152,7 +155,7 @@ double depth_below_skin(const shape::Part& part, double x, double theta, double 
   if (closed_value(part.outline, x) - t < 0) return 0;
   depth = distance_to_curve(part.outline, x, t, depth);
   for (const shape::Face& face : part.faces) depth = distance_to_curve(face.d, x, t * std::cos(theta - face.phi), depth);
-  return treated(part) ? to_treated_skin(part, x, theta, t, depth) : depth;
+  return treated(part) ? to_treated_skin(part, x, theta, t, depth, kSharpBelow) : depth;
 }
 
 double height_above_skin(const shape::Part& part, double x, double theta, double t) {
@@ -165,7 +168,7 @@ double height_above_skin(const shape::Part& part, double x, double theta, double
   for (const shape::Face& face : part.faces) stand_off(face.d, t * std::cos(theta - face.phi));
   if (!treated(part)) return height;
   double over = t - shape::radius_at(part, x, theta);
-  return over > 0 ? std::max(height, to_treated_skin(part, x, theta, t, over)) : 0;
+  return over > 0 ? std::max(height, to_treated_skin(part, x, theta, t, over, kSharpAbove)) : 0;
 }
 
 namespace {
