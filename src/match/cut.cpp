@@ -12,6 +12,7 @@ namespace {
 constexpr double kHopeless = 120;  // a stretch whose every figure costs so much beyond its readings will not be longer
 constexpr std::size_t kTooFew = 7;  // gaps: a vase needs more readings before it can be tried
 constexpr double kAsExpected = 1.3;  // squared deviations a reading: more says that some element was bent to a wrong reading
+constexpr std::size_t kBeside = 2;  // elements beside a doubtful one that are cut again with it
 constexpr int kPatience = 3;       // stretches in a row without hope: one of them may end on a wrong reading
 
 /// A candidate as the last of a way from the beginning.
@@ -63,7 +64,7 @@ class Cutter {
   std::vector<Chain> best() {
     const std::size_t n = run_.samples.size();
     for (std::size_t i = 0; i < n; ++i) {
-      if (i == 0 || !ends_[i - 1].empty()) from(i);
+      if (tried(i) && (i == 0 || !ends_[i - 1].empty())) from(i);
     }
     std::vector<Chain> ways;
     for (const Node& node : ends_[n - 1]) {
@@ -73,12 +74,15 @@ class Cutter {
   }
 
  private:
+  bool tried(std::size_t gap) const { return run_.tried.empty() || run_.tried[gap] || (!run_.edges.empty() && run_.edges[gap]); }
+
   void from(std::size_t i) {
     const std::size_t n = run_.samples.size();
     int without_hope = 0;
     Bounds bounds;
     const double before = i == 0 ? 0 : ends_[i - 1].front().total;
     for (std::size_t j = i + 1; j < n && without_hope < kPatience; ++j) {
+      if (!tried(j + 1)) continue;
       double least = 1e30;
       bounds.limit = ends_[j].empty() ? 1e30 : ends_[j].front().total + prices_.number - before;
       for (Candidate& c : candidates(run_, i, j, prices_, bounds)) {
@@ -153,6 +157,33 @@ Cut cut_once(const Run& run, const Prices& prices) {
   return best.chain.strokes.empty() ? best : improved(run, std::move(best), prices);
 }
 
+/// Whether an element has a reading that is believed wrong, or lies worse than chance explains (three standard deviations of its sum of squares).
+bool doubtful(const Run& run, const Chain& chain, std::size_t k) {
+  shape::Pieces pieces;
+  if (!draw(chain.strokes[k], pieces)) return true;
+  double sum = 0;
+  for (std::size_t i = chain.first[k]; i < chain.first[k + 1]; ++i) {
+    const double e2 = std::pow(deviation(pieces, run.samples[i]), 2);
+    if (e2 > kOutlier) return true;
+    sum += e2;
+  }
+  const double n = static_cast<double>(chain.first[k + 1] - chain.first[k]);
+  return sum > n + 3 * std::sqrt(2 * n);
+}
+
+/// The gaps to cut at the second time: all that were tried in doubtful elements and kBeside on either side; elsewhere those of the first cut.
+std::vector<char> where_in_doubt(const Run& run, const Chain& chain) {
+  const std::size_t n = run.samples.size(), last = chain.strokes.size() - 1;
+  std::vector<char> out(n + 1, 0);
+  for (std::size_t i : chain.first) out[i] = 1;
+  for (std::size_t k = 0; k <= last; ++k) {
+    if (!doubtful(run, chain, k)) continue;
+    const std::size_t from = chain.first[k > kBeside ? k - kBeside : 0], to = chain.first[std::min(k + kBeside, last) + 1];
+    for (std::size_t i = from; i <= to; ++i) out[i] = out[i] || run.tried.empty() || run.tried[i];
+  }
+  return out;
+}
+
 }  // namespace
 
 Cut cut(const Run& run, const Prices& prices) {
@@ -160,6 +191,7 @@ Cut cut(const Run& run, const Prices& prices) {
   if (run.careful || (first.outliers == 0 && first.cost < kAsExpected * static_cast<double>(run.samples.size()))) return first;
   Run again = run;
   again.careful = true;
+  again.tried = where_in_doubt(run, first.chain);
   Cut second = cut_once(again, prices);
   return second.total < first.total ? second : first;
 }

@@ -79,7 +79,9 @@ class Improver {
       for (std::size_t k = 0; k < cut_.chain.strokes.size(); ++k) stations(k);
       for (std::size_t k = 0; k + 1 < cut_.chain.strokes.size(); ++k) merge(k);
       for (std::size_t k = 0; k < cut_.chain.strokes.size(); ++k) other_figure(k), alike(k);
-      for (std::size_t k = 1; k < cut_.chain.strokes.size(); ++k) shift(k, 1), shift(k, -1);
+      for (std::size_t k = 1; k < cut_.chain.strokes.size(); ++k) {
+        for (int by : {1, 2, 4}) shift(k, by), shift(k, -by);
+      }
       for (std::size_t k = 1; k < cut_.chain.strokes.size(); ++k) step(k);
       if (before - cut_.total < kBetter) break;
     }
@@ -165,12 +167,12 @@ class Improver {
     }
   }
 
-  /// Gives one reading at the joint before stroke k to the other side.
+  /// Gives readings at the joint before stroke k to the other side.
   void shift(std::size_t k, int by) {
-    const std::size_t left = chain().first[k] - chain().first[k - 1], right = chain().first[k + 1] - chain().first[k];
-    if ((by < 0 && left < 2) || (by > 0 && right < 2)) return;
+    const auto left = static_cast<int>(chain().first[k] - chain().first[k - 1]), right = static_cast<int>(chain().first[k + 1] - chain().first[k]);
+    if (left + by < 1 || right - by < 1) return;
     Chain part = stretch(chain(), k - 1, k);
-    part.first[1] = by > 0 ? part.first[1] + 1 : part.first[1] - 1;
+    part.first[1] = static_cast<std::size_t>(static_cast<int>(part.first[1]) + by);
     const bool was = part.joints[1].step;
     part.joints[1] = run_.gap(part.first[1]);
     part.joints[1].step = was;

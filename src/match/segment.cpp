@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "match/circle.h"
+#include "match/gaps.h"
 #include "match/linear.h"
 #include "match/suspects.h"
 
@@ -105,6 +106,37 @@ bool spread(const Layout& layout, std::span<const Sample> samples, Stroke& s) {
   return true;
 }
 
+/// About the least that any vase can cost there: a curve with more stations than a vase has, the worst readings left out as long as that pays.
+double free_curve(std::span<const Sample> all, double x0, double x1) {
+  constexpr int kStations = 7;
+  static const Layout layout = [] {
+    std::vector<double> inner;
+    for (int i = 1; i <= kStations; ++i) inner.push_back(static_cast<double>(i) / (kStations + 1));
+    return layout_of(inner);
+  }();
+  if (all.size() < kStations + 4) return 0;
+  std::vector<Sample> samples(all.begin(), all.end());
+  Stroke s;
+  s.figure = Figure::vase;
+  s.x0 = x0, s.x1 = x1;
+  shape::Pieces pieces;
+  double least = 1e30;
+  for (std::size_t out = 0; out <= 1 + all.size() / 8; ++out) {
+    if (!spread(layout, samples, s) || !draw(s, pieces)) break;
+    double sum = 0, most = -1;
+    std::size_t worst = 0;
+    for (std::size_t i = 0; i < samples.size(); ++i) {
+      const double e = deviation(pieces, samples[i]), e2 = e * e;
+      sum += e2;
+      if (e2 > most) most = e2, worst = i;
+    }
+    least = std::min(least, sum + kOutlier * static_cast<double>(out));
+    if (most < kOutlier) break;
+    samples[worst].sx *= kExcluded, samples[worst].sr *= kExcluded;
+  }
+  return least < 1e29 ? least : 0;
+}
+
 class Fits {
  public:
   Fits(const Run& run, std::size_t first, std::size_t last, const Prices& prices, Bounds& bounds)
@@ -169,7 +201,8 @@ class Fits {
     const bool rough = best_ > price(Figure::cyma_recta, 2) + static_cast<double>(all_.size()) - 2;
     for (Figure f : {Figure::cyma_reversa, Figure::cyma_recta, Figure::vee, Figure::scotia}) {
       const bool pommel = f == Figure::cyma_reversa && touches_square();
-      if (rough || pommel) unless_hopeless(f, f == Figure::vee || f == Figure::scotia ? 3 : 2, [&] { try_figure(f); });
+      // part of a cyma is no cyma: what a shorter stretch costs says nothing here
+      if (pommel || (rough && !hopeless(f, f == Figure::vee || f == Figure::scotia ? 3 : 2, 0))) try_figure(f);
     }
     try_figure(Figure::vase);
   }
@@ -216,7 +249,7 @@ class Fits {
     if (c.total <= best_ + kMargin) found_.push_back(std::move(c));
   }
 
-  bool hopeless(Figure f, double numbers, double least_cost) const { return price(f, numbers) + least_cost > best_ + kMargin; }
+  bool hopeless(Figure f, double numbers, double least_cost) const { return price(f, numbers) + over_ + least_cost > best_ + kMargin; }
 
   Stroke start_of(Figure f) const {
     Stroke s;
@@ -233,7 +266,9 @@ class Fits {
     std::vector<Sample> few;
     for (std::size_t i = 0; i < kEnough; ++i) few.push_back(samples_[i * (samples_.size() - 1) / (kEnough - 1)]);
     few.swap(samples_);
+    rest_ = few;
     fit_it();
+    rest_ = {};
     samples_ = std::move(few);
   }
 
@@ -254,8 +289,19 @@ class Fits {
     if (!f.drawn || f.cost > kNoHome * static_cast<double>(samples_.size())) return;
     f = fit(chain, samples_, 12, nullptr, 1e30);
     if (samples_.size() >= 4) leave_out(chain, f.cost);
+    if (!rest_.empty()) fit_to_rest(chain);
     keep(chain.strokes[0], freedoms(chain), at_start, at_end);
     with_ends_alike(chain.strokes[0]);
+  }
+
+  /// Few readings leave a fit so unsure that the others charge it with numbers * (all / few), some tens: where it could win, it is fitted to all.
+  void fit_to_rest(Chain& chain) const {
+    const double unsure = freedoms(chain) * static_cast<double>(all_.size()) / static_cast<double>(samples_.size());
+    shape::Pieces pieces;
+    if (!draw(chain.strokes[0], pieces) || hopeless(chain.strokes[0].figure, freedoms(chain), cost_of(pieces, all_) - 2 * unsure)) return;
+    Chain all = chain;
+    all.first = {0, rest_.size()};
+    if (fit(all, rest_, 3).drawn) chain.strokes = all.strokes;
   }
 
   /// A scotia whose ends are alike is one arc.
@@ -314,6 +360,7 @@ class Fits {
   std::span<const Sample> all_;
   Wood wood_;
   std::vector<Sample> samples_;
+  std::span<const Sample> rest_;  // all that are believed, while a fit is to few of them; else empty
   double x0_ = 0, x1_ = 0, best_ = 0, over_ = 0, settled_ = 0;
   std::array<double, kFigures + kMostStations + 1> costs_;  // least found here, as Bounds::shorter
   bool beside_before_ = false, beside_after_ = false;
@@ -460,10 +507,13 @@ void Fits::vees() {
 }
 
 void Fits::vase() {
+  if (static_cast<double>(samples_.size()) < 5 || hopeless(Figure::vase, 4, 0)) return;
+  const double at_best = free_curve(samples_, x0_, x1_);
   for (int stations = 1; stations <= kMostStations; ++stations) {
     const double numbers = 2 + 2 * stations;
+    if (hopeless(Figure::vase, numbers, kNoBetter * at_best)) return;
     const double shorter = bounds_.shorter[static_cast<std::size_t>(kFigures + stations)];
-    if (static_cast<double>(samples_.size()) < numbers + 1 || hopeless(Figure::vase, numbers, 0)) return;
+    if (static_cast<double>(samples_.size()) < numbers + 1) return;
     if (hopeless(Figure::vase, numbers, kNoBetter * shorter)) continue;
     Stroke best, s = start_of(Figure::vase);
     double least = 1e30;
@@ -475,12 +525,12 @@ void Fits::vase() {
       if (cost < least) least = cost, best = s;
     }
     if (least > kFarOff * static_cast<double>(samples_.size())) continue;
-    const double before = best_;
     settled_ = 1e30;
     settle(best);
     double& mine = costs_[static_cast<std::size_t>(kFigures + stations)];
     mine = std::min(mine, settled_);
-    if (best_ < before && best_ < price(Figure::vase, numbers) + 0.7 * static_cast<double>(all_.size())) return;
+    // two more numbers can gain no more than the free curve has gained
+    if (settled_ < 1e29 && settled_ - at_best * static_cast<double>(all_.size()) / static_cast<double>(samples_.size()) < 2 * prices_.number) return;
   }
 }
 
@@ -504,6 +554,7 @@ double price_of_want(int numbers, std::size_t readings) {
 
 void Run::mark() {
   suspected = suspects(samples);
+  tried = gaps_to_try(samples);
   constexpr double kClose = 1, kShare = 0.25;  // mm; of the median gap
   marked.assign(samples.size() + 1, 0);
   std::vector<double> gaps;
@@ -519,6 +570,7 @@ void Run::mark() {
   int found = 0;
   for (std::size_t i = 1; i < samples.size(); ++i) found += marked[i] = gaps[i - 1] <= close;
   if (found < 2) std::fill(marked.begin(), marked.end(), 0);
+  for (std::size_t i = 0; i < marked.size(); ++i) tried[i] = tried[i] || marked[i];
 }
 
 namespace {

@@ -37,6 +37,7 @@ struct Run {
   /// By gap (gap(i) is the one before sample i): whether two readings stand close on both sides of it, as a maker sets the calliper on both sides of an edge.
   std::vector<char> marked;
   std::vector<char> suspected;  ///< by sample (suspects.h)
+  std::vector<char> tried;      ///< by gap: where the first cut tries an edge (gaps.h)
   bool careful = false;         ///< each of few readings is left out in turn where nothing fits: several times slower
 
   /// What the maker wishes (recognise.h), by gap and by sample; empty: nothing.
