@@ -130,6 +130,7 @@ Result<Done> plan_turnings(const Loaded& loaded, const shop::Machine& machine, c
     request.turned.axial_bores.clear();
     request.turned.end_cuts.clear();
     request.way = way_of(loaded);
+    request.thin_stubs = loaded.family.thin_stubs || loaded.design.thin_stubs || (loaded.order && loaded.order->thin_stubs);
     wish_steps(loaded, request);
     if (const shop::Cutter* rough = rough_cutter_of(loaded)) request.rough = *rough;
     if (const shop::Cutter* fine = fine_cutter_of(loaded)) request.fine = *fine;

@@ -58,30 +58,43 @@ void add_stretches(std::vector<PassStretch>& out, const motion::Path& path, std:
   for (const motion::Stage& stage : path.stages) out.push_back({stage.name, at[stage.first + stage.count] - at[stage.first], index, stage.first});
 }
 
-// The piece as it is held when all is cut: where the waste was turned, it is as thin as the passes may leave it.
+// The piece as it is held when all is cut: where the waste was turned, it is as thin as the passes leave it.
 rules::Stiffness stiffness_of(const TurningRequest& request) {
   const shop::Machine& m = request.machine;
   const double head_grip = m.head_at_chuck ? m.chuck_grip : m.centre_grip, foot_grip = m.head_at_chuck ? m.centre_grip : m.chuck_grip;
-  const auto stub = [&](double r, bool clear) { return clear ? 0 : 2 * mill::kLeastCore * r; };
-  const shape::Piece &first = request.turned.outline.pieces.front(), &last = request.turned.outline.pieces.back();
   rules::Holding held;
   held.head_face = std::min(0.0, request.blank.x0 + head_grip);
   held.foot_face = std::max(request.turned.length, request.blank.x1 - foot_grip);
   held.chuck_at_head = m.head_at_chuck;
-  held.head_stub = stub(first.r0, first.kind == shape::Piece::Kind::clear);
-  held.foot_stub = stub(last.r1, last.kind == shape::Piece::Kind::clear);
+  held.head_stub = mill::stub_diameter(request.turned, true, request.widest());
+  held.foot_stub = mill::stub_diameter(request.turned, false, request.widest());
   rules::Load load;
   load.teeth_per_second = mill::revolutions(request.cutter, m) * request.cutter.flutes / 60;
   load.turns_per_second = m.rapid_rotary / 60;
-  rules::Stiffness out = rules::stiffness(request.turned, held, *request.wood, load);
-  const double thinnest = std::min(held.head_stub > 0 ? held.head_stub : out.stub, held.foot_stub > 0 ? held.foot_stub : out.stub);
-  if (thinnest < out.stub - 1e-9) {
-    Diagnostic said = fail("job.thin-stub", "the waste beside a turned end may be as thin as " + format_number(thinnest, 1) + " mm, and should keep " + format_number(out.stub, 1) + " mm",
-                           "take light passes there, or leave the last of that end to the hand").reasons.front();
-    said.severity = Severity::warning;
-    out.warnings.push_back(std::move(said));
+  return rules::stiffness(request.turned, held, *request.wood, load);
+}
+
+// What is said of an end whose stub is too thin: an error, unless it was asked for.
+std::optional<Diagnostic> thin_stub(const TurningRequest& request, bool at_head, double needed) {
+  const double stub = mill::stub_diameter(request.turned, at_head, request.widest());
+  if (stub <= 0 || stub >= needed - 1e-9) return std::nullopt;
+  const std::string end = at_head ? "head" : "foot";
+  Diagnostic said = fail("job.thin-stub", "the waste beside the turned " + end + " would be " + format_number(stub, 1) + " mm thick, and a stub should keep " + format_number(needed, 1) + " mm",
+                         request.thin_stubs ? "take light passes there, or leave the last of that end to the hand"
+                                            : "make the " + end + " thicker, or leave it square; or say thin_stubs: yes in the order, and take light passes there").reasons.front();
+  if (request.thin_stubs) said.severity = Severity::warning;
+  return said;
+}
+
+// The stubs that tie the piece to its waste: thin ones that nobody asked for are refused.
+Result<Done> judge_stubs(const TurningRequest& request, Turning& out) {
+  Failure refused;
+  for (const bool at_head : {true, false}) {
+    auto said = thin_stub(request, at_head, out.stiffness->stub);
+    if (said) (said->severity == Severity::error ? refused.reasons : out.notes).push_back(std::move(*said));
   }
-  return out;
+  if (!refused.reasons.empty()) return refused;
+  return Done{};
 }
 
 void add_notes(const TurningRequest& request, Turning& out) {
@@ -216,9 +229,10 @@ Result<Turning> plan_motions(const TurningRequest& request, std::stop_token stop
   return planned;
 }
 
-void add_what_the_wood_says(const TurningRequest& request, Turning& out) {
+Result<Done> add_what_the_wood_says(const TurningRequest& request, Turning& out) {
   if (request.wood) out.stiffness = stiffness_of(request);
   add_notes(request, out);
+  return request.wood ? judge_stubs(request, out) : Done{};
 }
 
 }  // namespace
@@ -255,7 +269,8 @@ double TurningRequest::widest() const {
 
 Result<Turning> plan_turning(const TurningRequest& request, std::stop_token stop) {
   auto planned = plan_motions(request, stop);
-  if (planned.ok()) add_what_the_wood_says(request, *planned);
+  if (!planned.ok()) return planned;
+  if (const auto said = add_what_the_wood_says(request, *planned); !said.ok()) return said.failure();
   return planned;
 }
 
@@ -306,7 +321,7 @@ Result<std::shared_ptr<const Turning>> TurningMemo::plan(const TurningRequest& r
     known_[key] = motions;
   }
   Turning whole = *motions;
-  add_what_the_wood_says(request, whole);
+  if (const auto said = add_what_the_wood_says(request, whole); !said.ok()) return said.failure();
   return std::make_shared<const Turning>(std::move(whole));
 }
 

@@ -40,6 +40,7 @@ struct TurningRequest {
   bool climb_rough = false, climb_finish = false;
   std::optional<shop::Cutter> rough = {};  ///< another one that roughs
   std::optional<shop::Cutter> fine = {};   ///< another one that cuts where the finishing one left wood
+  bool thin_stubs = false;                 ///< stubs thinner than they should be are asked for: said, not refused
 
   /// mm: the ridge that the check lets stand: of a stepover that of two lines so far apart on skin as round as the cutter, step² / (4 rho).
   double agreed_cusp() const;
@@ -77,7 +78,8 @@ struct Turning {
   std::vector<Diagnostic> notes;
 };
 
-/// Fails with mill's reasons, or "cancelled".
+/// Fails with mill's reasons, "cancelled", or "job.thin-stub" where the wood is known and the waste beside a turned end would be thinner than a stub
+/// should be (rules::least_stub).
 Result<Turning> plan_turning(const TurningRequest& request, std::stop_token stop);
 
 /// What the machine and the piece have to bear, in bench words: lines, megabytes, lines a second and turns beside the

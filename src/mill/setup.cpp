@@ -188,6 +188,12 @@ shape::Part blank_body(const shape::Blank& blank, double grown, double x0, doubl
   return part;
 }
 
+double stub_diameter(const shape::Part& turned, bool at_head, double rho) {
+  const Piece& end = at_head ? turned.outline.pieces.front() : turned.outline.pieces.back();
+  if (end.kind == Piece::Kind::clear) return 0;
+  return 2 * (at_head ? tail_of(end.r0, -end.normal(end.x0).nx, rho) : tail_of(end.r1, end.normal(end.x1).nx, rho)).r;
+}
+
 double run_past_end(double radius) {
   return radius + kPastTheEnd;
 }

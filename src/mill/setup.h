@@ -25,6 +25,10 @@ shape::Part blank_body(const shape::Blank& blank, double grown, double x0, doubl
 
 inline constexpr double kLeastCore = 0.6;  ///< of an end's radius that the waste beside it keeps
 
+/// mm across of the waste that the passes leave beside a turned end, for balls of radius rho: the end's own, or its tangent's; 0 where the end is not
+/// turned.
+double stub_diameter(const shape::Part& turned, bool at_head, double rho);
+
 /// mm that lines run past a turned end for a cutter of that radius: it and half a millimetre.
 double run_past_end(double radius);
 

@@ -1,6 +1,7 @@
 // What is told of a turning's passes: re-entries, what machine and piece have to bear.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "job/turning.h"
@@ -77,6 +78,33 @@ TEST(TurningPasses, TellWhatTheMachineHasToBear) {
   EXPECT_NE(lines[3].find("Wood Handbook"), std::string::npos);
   ASSERT_FALSE(turning->notes.empty());
   EXPECT_EQ(turning->notes.front().id, "job.blocks");
+}
+
+// A stub is as thick as torsion and bending ask, never below 20 mm, unless a thinner one is asked for.
+TEST(TurningPasses, ThinStubsAreRefusedUnlessAskedFor) {
+  TurningRequest thin = request();
+  thin.turned.outline.pieces = {shape::line_piece(0, 20, 60, 20), shape::line_piece(60, 20, 120, 9.5)};
+  shop::Wood cherry;
+  cherry.moe_mpa = 10300, cherry.mor_mpa = 85, cherry.specific_gravity = 0.5, cherry.source = "Wood Handbook";
+  thin.wood = cherry;
+  const auto refused = plan_turning(thin, {});
+  ASSERT_FALSE(refused.ok());
+  ASSERT_EQ(refused.reasons().size(), 1u);
+  EXPECT_EQ(render(refused.reasons()),
+            "error: the waste beside the turned foot would be 18.8 mm thick, and a stub should keep 20 mm [job.thin-stub]\n"
+            "   do: make the foot thicker, or leave it square; or say thin_stubs: yes in the order, and take light passes there\n");
+  thin.thin_stubs = true;
+  const auto said = plan_turning(thin, {});
+  ASSERT_TRUE(said.ok()) << render(said.reasons());
+  const auto note = std::find_if(said->notes.begin(), said->notes.end(), [](const Diagnostic& d) { return d.id == "job.thin-stub"; });
+  ASSERT_NE(note, said->notes.end());
+  EXPECT_EQ(note->severity, Severity::warning);
+  // the memo gives the same motions, and judges them for each request by itself
+  TurningMemo memo;
+  ASSERT_TRUE(memo.plan(thin, {}).ok());
+  thin.thin_stubs = false;
+  EXPECT_FALSE(memo.plan(thin, {}).ok());
+  EXPECT_EQ(memo.computed(), 1u);
 }
 
 TEST(TurningPasses, GoTheWayThatIsAskedFor) {
