@@ -45,7 +45,10 @@ std::vector<Turning> catalog() {
 }
 
 struct Score {
-  int elements = 0, right = 0;
+  int elements = 0, right = 0;  ///< right: kind, and both ends within 1 mm
+  int kinds = 0;                ///< of the right kind where it mostly stands
+  int edges = 0, placed = 0;    ///< between elements; found within 1 mm
+  double edge_squares = 0;      ///< of those that are placed, mm²
   int unfound = 0, runs = 0;  ///< runs whose true elements cost less than what was found: there the search failed, not the criterion
   double squares = 0;
   int samples = 0;
@@ -120,6 +123,23 @@ Run run_of(const TrueRun& truth, const std::vector<Taken>& taken, double noise) 
   return run;
 }
 
+void score_kind_and_edge(const TrueRun& truth, const TrueElement& e, const Run& run, const Chain& chain, Score& score) {
+  double most = 0, nearest = 1e30;
+  std::string kind;
+  for (std::size_t k = 0; k < chain.strokes.size(); ++k) {
+    const Stroke& s = chain.strokes[k];
+    const double shared = std::min(s.x1, e.x1) - std::max(s.x0, e.x0);
+    if (shared > most) most = shared, kind = std::string(shape::word_of(name_of(s, standing_of(run, chain, k)).kind));
+    if (k > 0) nearest = std::min(nearest, std::fabs(s.x0 - e.x0));
+  }
+  score.kinds += one_word(kind) == one_word(e.kind);
+  if (&e == &truth.elements.front()) return;
+  ++score.edges;
+  if (nearest > 1) return;
+  ++score.placed;
+  score.edge_squares += nearest * nearest;
+}
+
 void score_run(const Turning& t, const TrueRun& truth, const Run& run, const Prices& prices, Score& score) {
   score.elements += static_cast<int>(truth.elements.size());
   if (run.samples.size() < 2) return;
@@ -137,6 +157,7 @@ void score_run(const Turning& t, const TrueRun& truth, const Run& run, const Pri
   score.unfound += found.total > truly + 1;
   if (told) std::printf("  %s from %.0f: found %.1f, true %.1f\n", t.name.c_str(), truth.x0, found.total, truly);
   for (const TrueElement& e : truth.elements) {
+    score_kind_and_edge(truth, e, run, found.chain, score);
     bool right = false;
     for (std::size_t k = 0; k < found.chain.strokes.size(); ++k) {
       const Stroke& s = found.chain.strokes[k];
@@ -152,6 +173,7 @@ void score_run(const Turning& t, const TrueRun& truth, const Run& run, const Pri
       std::printf("\n");
     }
   }
+  const double squares_before = score.squares;
   // the found outline against the true one, every 0.25 mm, square to it
   for (const Stroke& s : found.chain.strokes) {
     shape::Pieces pieces;
@@ -163,6 +185,7 @@ void score_run(const Turning& t, const TrueRun& truth, const Run& run, const Pri
       ++score.samples;
     }
   }
+  if (told) std::printf("    squares %.2f mm2\n", score.squares - squares_before);
 }
 
 Score score_of(const std::vector<Turning>& all, int n, double noise, double wrong, Manner manner, int seeds) {
@@ -224,10 +247,11 @@ int main(int count, char** words) {
     return answers(all, std::atoi(words[2]), std::atof(words[3]), std::atof(words[4]), count > 5 ? Manner::evenly : Manner::edges_first), 0;
   const int seeds = count > 1 ? std::atoi(words[1]) : 3;
   told = count > 2;
-  std::printf("manner   readings noise wrong  elements right   rms mm  ms/piece  runs unfound\n");
+  std::printf("manner   readings noise wrong  elements right  kinds  edges within 1 mm (rms)  outline rms mm  ms/piece  runs unfound\n");
   const auto line = [&](const char* name, Manner manner, int n, double noise, double wrong) {
     const Score s = score_of(all, n, noise, wrong, manner, seeds);
-    std::printf("%-8s %8d %5.2f %4.0f %% %8d %5.1f %% %7.3f %8.1f %5d %5d\n", name, n, noise, 100 * wrong, s.elements, 100.0 * s.right / s.elements,
+    std::printf("%-8s %8d %5.2f %4.0f %% %8d %5.1f %% %5.1f %% %5.1f %% %6.3f  %7.3f %8.1f %5d %5d\n", name, n, noise, 100 * wrong, s.elements, 100.0 * s.right / s.elements,
+                100.0 * s.kinds / s.elements, 100.0 * s.placed / s.edges, std::sqrt(s.edge_squares / std::max(1, s.placed)),
                 std::sqrt(s.squares / s.samples), 1000 * s.seconds / (static_cast<double>(all.size()) * seeds), s.runs, s.unfound);
     std::fflush(stdout);
   };

@@ -74,6 +74,59 @@ TEST(Outline, RefusesMoreLinesThanAnOutlineHas) {
   EXPECT_EQ(refused.reasons()[0].message, "the drawing has 5001 lines, and an outline has 5000 at most");
 }
 
+TEST(Outline, SaysWhereAGapIsTooWide) {
+  exchange::Drawing drawing;
+  drawing.paths = {{{{0, 20}, {50, 20}}, false}, {{{50.3, 20}, {100, 15}}, false}};
+  const auto refused = laid(drawing, {});
+  ASSERT_FALSE(refused.ok());
+  EXPECT_EQ(refused.reasons()[0].id, "outline.parts");
+  EXPECT_NE(refused.reasons()[0].message.find("the second begins at 50.3 mm"), std::string::npos) << refused.reasons()[0].message;
+  LayOptions wide;
+  wide.gap = 0.5;
+  EXPECT_TRUE(laid(drawing, wide).ok());
+}
+
+/// A leg, 48 mm square for its first 80 mm with its faces turned by 20 degrees about the axis, round and tapering to 200 mm; along z, foot up.
+exchange::Mesh square_headed() {
+  exchange::Mesh mesh;
+  constexpr std::uint32_t kRound = 144;
+  const double turned = 20 * std::numbers::pi / 180;
+  std::uint32_t rows = 0;
+  for (int i = 0; i <= 400; ++i, ++rows) {
+    const double x = 0.5 * i;
+    for (std::uint32_t j = 0; j < kRound; ++j) {
+      const double a = 2 * std::numbers::pi * j / kRound, off = std::remainder(a, std::numbers::pi / 2);
+      const double r = x < 80 ? 24 / std::cos(off) : 20 - 8 * (x - 80) / 120;
+      mesh.points.push_back({r * std::cos(a + turned), r * std::sin(a + turned), x});
+    }
+  }
+  for (std::uint32_t i = 0; i + 1 < rows; ++i) {
+    for (std::uint32_t j = 0; j < kRound; ++j) {
+      const std::uint32_t a = i * kRound + j, b = i * kRound + (j + 1) % kRound;
+      mesh.triangles.push_back({a, b, a + kRound});
+      mesh.triangles.push_back({b, b + kRound, a + kRound});
+    }
+  }
+  return mesh;
+}
+
+TEST(Scan, FindsASquareHeadItsLengthAndWidthWhicheverEndStandsFirst) {
+  const exchange::Mesh mesh = square_headed();
+  exchange::Mesh about = mesh;
+  for (auto& p : about.points) p = {p[0], -p[1], 500 - p[2]};
+  for (const exchange::Mesh* m : {&mesh, static_cast<const exchange::Mesh*>(&about)}) {
+    const auto scan = scanned(*m, {});
+    ASSERT_TRUE(scan.ok()) << render(scan.reasons());
+    const Laid l = laid(*scan, {});
+    ASSERT_EQ(l.wishes.squares.size(), 1u);
+    EXPECT_NEAR(l.wishes.squares[0].from, 0, 1e-9);
+    EXPECT_NEAR(l.wishes.squares[0].to, 79.75, 0.5);  // the skin goes over from square to round between 79.5 and 80
+    // the width is the least mean of a ten-degree sector: up to (10 degrees)²/6 = 0.5 % too much where a flat's middle stands between two of them
+    EXPECT_GT(*l.wishes.square, 47.95);
+    EXPECT_LT(*l.wishes.square, 48 * 1.0051 + 0.05);
+  }
+}
+
 TEST(Scan, FindsTheAxisOfAPieceInAnyPose) {
   const auto dots = half();
   exchange::Mesh mesh;
