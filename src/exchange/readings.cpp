@@ -26,6 +26,13 @@ class Reader {
  public:
   Reader(const std::string& file, std::optional<LengthUnit> plain, Sink& sink) : file_(file), sink_(sink) { units_.fill(plain); }
 
+  /// Keeps the rows' cells and reads none of them.
+  std::vector<std::array<std::string, 4>> read_cells(std::string_view text) {
+    only_cells_ = true;
+    read(text);
+    return std::move(cells_);
+  }
+
   std::vector<Reading> read(std::string_view text) {
     int line = 0;
     bool first = true;
@@ -48,7 +55,7 @@ class Reader {
       }
       first = false;
     }
-    if (readings_.empty() && !sink_.has_errors())
+    if (readings_.empty() && cells_.empty() && !sink_.has_errors())
       sink_.add(fail("readings.empty", "there are no readings in the file", "write a row for each: place, diameter", {file_, 0, 0}).reasons);
     return std::move(readings_);
   }
@@ -90,7 +97,7 @@ class Reader {
       columns_.push_back(*column);
       if (blank == std::string::npos) continue;
       const auto unit = unit_named(trimmed(std::string_view(words).substr(blank)));
-      if (unit) units_[static_cast<std::size_t>(*column)] = unit;
+      if (unit) units_[static_cast<std::size_t>(*column)] = unit, unit_words_[static_cast<std::size_t>(*column)] = std::string(trimmed(std::string_view(words).substr(blank)));
       else report("readings.header", in_quotes(words.substr(blank + 1)) + " is no unit of length", "write mm, cm, m, in or ft", row, trimmed(cell), line);
     }
     if (!sink_.has_errors() && std::find(columns_.begin(), columns_.end(), Column::place) == columns_.end())
@@ -114,6 +121,7 @@ class Reader {
       return report("readings.columns", "this row has " + std::to_string(cells.size()) + " cells, and there are " + std::to_string(columns_.size()) + " columns",
                     "a decimal point is a point, not a comma", row, trimmed(row), line);
     }
+    if (only_cells_) return keep(cells);
     Reading reading;
     reading.place = {file_, line, 1};
     reading.row = std::string(row);
@@ -147,8 +155,21 @@ class Reader {
     readings_.push_back(std::move(reading));
   }
 
+  void keep(const std::vector<std::string_view>& cells) {
+    std::array<std::string, 4>& row = cells_.emplace_back();
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+      const auto column = static_cast<std::size_t>(columns_[i]);
+      row[column] = std::string(trimmed(cells[i]));
+      const auto plain = parse_length(row[column], std::nullopt);
+      if (columns_[i] != Column::note && !unit_words_[column].empty() && !plain.ok() && plain.reasons().front().id == "quantity.no-unit") row[column] += " " + unit_words_[column];
+    }
+  }
+
   std::string file_;
   Sink& sink_;
+  bool only_cells_ = false;
+  std::array<std::string, 4> unit_words_;
+  std::vector<std::array<std::string, 4>> cells_;
   char parting_ = ',';
   std::array<std::optional<LengthUnit>, 4> units_;
   std::vector<Column> columns_{Column::place, Column::diameter, Column::uncertainty, Column::note};
@@ -165,6 +186,8 @@ std::optional<LengthUnit> unit_named(std::string_view word) {
   if (word == "ft" || word == "foot" || word == "feet") return LengthUnit::foot;
   return std::nullopt;
 }
+
+std::vector<std::array<std::string, 4>> reading_cells(std::string_view text, const std::string& file, Sink& sink) { return Reader(file, std::nullopt, sink).read_cells(text); }
 
 std::vector<Reading> read_readings(std::string_view text, const std::string& file, std::optional<LengthUnit> plain, Sink& sink) {
   return Reader(file, plain, sink).read(text);

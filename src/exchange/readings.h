@@ -10,6 +10,7 @@
 // diameter, uncertainty, note. Rows may stand in any order and repeat places.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -37,6 +38,11 @@ struct Reading {
 ///   nearest name), "readings.diameter" (not above 0), "readings.uncertainty", "readings.empty", "readings.too-many" (over kMostReadings;
 ///   nothing is read beyond).
 std::vector<Reading> read_readings(std::string_view text, const std::string& file, std::optional<LengthUnit> plain, Sink& sink);
+
+/// The cells of the rows as they are written, in the order place, diameter, uncertainty, note, for a table that goes on with them; a plain number has
+/// the header's unit put behind it, if there is one. Comments and empty rows are left out. Problems of the form alone go to `sink`: "readings.header",
+/// "readings.columns" (too many cells), "readings.empty", "readings.too-many".
+std::vector<std::array<std::string, 4>> reading_cells(std::string_view text, const std::string& file, Sink& sink);
 
 /// "mm", "in" ... of an option or header; nothing for an unknown word.
 std::optional<LengthUnit> unit_named(std::string_view word);

@@ -113,4 +113,20 @@ std::optional<MatchRead> read_for_match(const MatchInput& input, const FileSyste
 
 std::optional<MatchRead> read_for_match(const MatchInput& input, const std::string& bytes, Sink& sink) { return Reader(input, sink).read(bytes); }
 
+MatchRead with_readings(MatchRead drawn, const MatchRead& readings) {
+  const auto append = [](auto& to, const auto& from) { to.insert(to.end(), from.begin(), from.end()); };
+  append(drawn.measures, readings.measures);
+  append(drawn.remarks, readings.remarks);
+  append(drawn.wishes.squares, readings.wishes.squares);
+  append(drawn.wishes.edges, readings.wishes.edges);
+  append(drawn.wishes.no_edges, readings.wishes.no_edges);
+  append(drawn.wishes.kinds, readings.wishes.kinds);
+  if (readings.wishes.head) drawn.wishes.head = readings.wishes.head;
+  if (readings.wishes.foot) drawn.wishes.foot = readings.wishes.foot;
+  if (readings.wishes.square) drawn.wishes.square = readings.wishes.square;
+  return drawn;
+}
+
+std::vector<ReadingCells> reading_cells(std::string_view text, const std::string& file, Sink& sink) { return exchange::reading_cells(text, file, sink); }
+
 }  // namespace pommel::job

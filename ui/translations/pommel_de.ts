@@ -612,6 +612,10 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
         <source>The shop was not read again</source>
         <translation>Die Werkstatt wurde nicht neu gelesen</translation>
     </message>
+        <message>
+            <source>Match an existing &amp;turning …</source>
+            <translation>Ein vorhandenes Drehs&amp;tück nachbilden …</translation>
+        </message>
 </context>
     <context>
         <name>pommel::ui::Overview</name>
@@ -1727,6 +1731,30 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
         <source>%1 of an element</source>
         <translation>%1 eines Elements</translation>
     </message>
+        <message>
+            <source>square</source>
+            <translation>Vierkant</translation>
+        </message>
+        <message>
+            <source>pommel</source>
+            <translation>Schulter</translation>
+        </message>
+        <message>
+            <source>pin</source>
+            <translation>Zapfen</translation>
+        </message>
+        <message>
+            <source>rounded</source>
+            <translation>gerundet</translation>
+        </message>
+        <message>
+            <source>sloped</source>
+            <translation>schräg</translation>
+        </message>
+        <message>
+            <source>ogee</source>
+            <translation>Karnies</translation>
+        </message>
 </context>
 <context>
     <name>pommel::ui::OutlinePalette</name>
@@ -1950,4 +1978,548 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
         <translation>Aufbewahrt in %1</translation>
     </message>
 </context>
+    <context>
+        <name>pommel::ui::ReadingsModel</name>
+        <message>
+            <source>clear cells</source>
+            <translation>Zellen leeren</translation>
+        </message>
+        <message>
+            <source>take rows out</source>
+            <translation>Zeilen herausnehmen</translation>
+        </message>
+        <message>
+            <source>what is pasted</source>
+            <translation>was eingefügt wird</translation>
+        </message>
+        <message>
+            <source>paste</source>
+            <translation>einfügen</translation>
+        </message>
+        <message>
+            <source>place</source>
+            <translation>Stelle</translation>
+        </message>
+        <message>
+            <source>diameter</source>
+            <translation>Durchmesser</translation>
+        </message>
+        <message>
+            <source>± of it</source>
+            <translation>± davon</translation>
+        </message>
+        <message>
+            <source>note</source>
+            <translation>Notiz</translation>
+        </message>
+        <message>
+            <source>what is seen</source>
+            <translation>was zu sehen ist</translation>
+        </message>
+        <message>
+            <source>reading %1</source>
+            <translation>Messung %1</translation>
+        </message>
+    </context>
+    <context>
+        <name>pommel::ui::MatchBench</name>
+        <message>
+            <source>readings of %1</source>
+            <translation>Messungen aus %1</translation>
+        </message>
+        <message>
+            <source>%1 mm outside</source>
+            <translation>%1 mm außerhalb</translation>
+        </message>
+        <message>
+            <source>%1 mm inside</source>
+            <translation>%1 mm innerhalb</translation>
+        </message>
+        <message>
+            <source>worn: %1</source>
+            <translation>abgenutzt: %1</translation>
+        </message>
+        <message>
+            <source>on the outline</source>
+            <translation>auf dem Umriss</translation>
+        </message>
+        <message>
+            <source>✗ believed wrong: %1</source>
+            <translation>✗ wohl falsch: %1</translation>
+        </message>
+        <message>
+            <source>element pinned</source>
+            <translation>Element festgehalten</translation>
+        </message>
+        <message>
+            <source>element split</source>
+            <translation>Element geteilt</translation>
+        </message>
+        <message>
+            <source>elements made one</source>
+            <translation>Elemente vereint</translation>
+        </message>
+        <message>
+            <source>kind of an element</source>
+            <translation>Art eines Elements</translation>
+        </message>
+    </context>
+    <context>
+        <name>pommel::ui::FoundModel</name>
+        <message>
+            <source>□ %1 across</source>
+            <translation>□ %1 breit</translation>
+        </message>
+        <message>
+            <source>%1 to %2</source>
+            <translation>%1 bis %2</translation>
+        </message>
+        <message>
+            <source>%1, greatest %2</source>
+            <translation>%1, größter %2</translation>
+        </message>
+        <message>
+            <source>%1, least %2</source>
+            <translation>%1, kleinster %2</translation>
+        </message>
+        <message>
+            <source>%1, through %2</source>
+            <translation>%1, durch %2</translation>
+        </message>
+        <message>
+            <source>%1, as %2</source>
+            <translation>%1, wie %2</translation>
+        </message>
+        <message>
+            <source>no reading on it</source>
+            <translation>keine Messung darauf</translation>
+        </message>
+        <message>
+            <source>%1 mm, of %2</source>
+            <translation>%1 mm, bei %2</translation>
+        </message>
+        <message>
+            <source>element</source>
+            <translation>Element</translation>
+        </message>
+        <message>
+            <source>from head</source>
+            <translation>vom Kopf</translation>
+        </message>
+        <message>
+            <source>length</source>
+            <translation>Länge</translation>
+        </message>
+        <message>
+            <source>diameters</source>
+            <translation>Durchmesser</translation>
+        </message>
+        <message>
+            <source>off, readings</source>
+            <translation>daneben, Messungen</translation>
+        </message>
+    </context>
+    <context>
+        <name>pommel::ui::MatchStrip</name>
+        <message>
+            <source>the fitted outline over its readings</source>
+            <translation>der gefundene Umriss über seinen Messungen</translation>
+        </message>
+        <message>
+            <source>type readings below: where along the piece, and the diameter there</source>
+            <translation>Messungen unten eintippen: wo am Stück, und der Durchmesser dort</translation>
+        </message>
+        <message>
+            <source>the readings; no outline yet</source>
+            <translation>die Messungen; noch kein Umriss</translation>
+        </message>
+        <message>
+            <source>the outline as it was before the last change …</source>
+            <translation>der Umriss vor der letzten Änderung …</translation>
+        </message>
+        <message>
+            <source>□ %1 across</source>
+            <translation>□ %1 breit</translation>
+        </message>
+        <message>
+            <source>⌀ %1</source>
+            <translation>⌀ %1</translation>
+        </message>
+        <message>
+            <source>%1 from the head, %2 from the foot  ·  %3  ·  %4</source>
+            <translation>%1 vom Kopf, %2 vom Fuß  ·  %3  ·  %4</translation>
+        </message>
+    </context>
+    <context>
+        <name>pommel::ui::MisfitStrip</name>
+        <message>
+            <source>how far the readings lie off the outline</source>
+            <translation>wie weit die Messungen neben dem Umriss liegen</translation>
+        </message>
+        <message>
+            <source>how far the readings lie off the outline: …</source>
+            <translation>wie weit die Messungen neben dem Umriss liegen: …</translation>
+        </message>
+        <message>
+            <source>how far the readings lie off the outline: lines at %1 outside and inside</source>
+            <translation>wie weit die Messungen neben dem Umriss liegen: Linien bei %1 außen und innen</translation>
+        </message>
+    </context>
+    <context>
+        <name>pommel::ui::ReadingsGrid</name>
+        <message>
+            <source>readings: place, diameter, uncertainty, note</source>
+            <translation>Messungen: Stelle, Durchmesser, Unsicherheit, Notiz</translation>
+        </message>
+    </context>
+    <context>
+        <name>families</name>
+        <message>
+            <source>table leg</source>
+            <translation>Tischbein</translation>
+        </message>
+        <message>
+            <source>baluster</source>
+            <translation>Baluster</translation>
+        </message>
+        <message>
+            <source>bed post</source>
+            <translation>Bettpfosten</translation>
+        </message>
+        <message>
+            <source>lamp column</source>
+            <translation>Lampensäule</translation>
+        </message>
+    </context>
+    <context>
+        <name>pommel::ui::MatchWindow</name>
+        <message>
+            <source>Match a turning[*] — Pommel</source>
+            <translation>Ein Drehstück nachbilden[*] — Pommel</translation>
+        </message>
+        <message>
+            <source>plain numbers are in</source>
+            <translation>bloße Zahlen sind in</translation>
+        </message>
+        <message>
+            <source>width of the squares</source>
+            <translation>Breite der Vierkante</translation>
+        </message>
+        <message>
+            <source>such as 64 mm</source>
+            <translation>etwa 64 mm</translation>
+        </message>
+        <message>
+            <source>uncertainty of a diameter</source>
+            <translation>Unsicherheit eines Durchmessers</translation>
+        </message>
+        <message>
+            <source>0.1 mm</source>
+            <translation>0.1 mm</translation>
+        </message>
+        <message>
+            <source>uncertainty of a place</source>
+            <translation>Unsicherheit einer Stelle</translation>
+        </message>
+        <message>
+            <source>as a diameter's</source>
+            <translation>wie beim Durchmesser</translation>
+        </message>
+        <message>
+            <source>sizes as read, not rounded</source>
+            <translation>Größen wie gemessen, nicht gerundet</translation>
+        </message>
+        <message>
+            <source>&amp;plain numbers are in</source>
+            <translation>&amp;bloße Zahlen sind in</translation>
+        </message>
+        <message>
+            <source>s&amp;quares are wide</source>
+            <translation>Breite der &amp;Vierkante</translation>
+        </message>
+        <message>
+            <source>diameters ±</source>
+            <translation>Durchmesser ±</translation>
+        </message>
+        <message>
+            <source>places ±</source>
+            <translation>Stellen ±</translation>
+        </message>
+        <message>
+            <source>unit of the drawing</source>
+            <translation>Einheit der Zeichnung</translation>
+        </message>
+        <message>
+            <source>as its file says</source>
+            <translation>wie die Datei sagt</translation>
+        </message>
+        <message>
+            <source>axis of the scan</source>
+            <translation>Achse des Scans</translation>
+        </message>
+        <message>
+            <source>found</source>
+            <translation>gefunden</translation>
+        </message>
+        <message>
+            <source>x</source>
+            <translation>x</translation>
+        </message>
+        <message>
+            <source>y</source>
+            <translation>y</translation>
+        </message>
+        <message>
+            <source>z</source>
+            <translation>z</translation>
+        </message>
+        <message>
+            <source>gaps that are closed</source>
+            <translation>Lücken, die geschlossen werden</translation>
+        </message>
+        <message>
+            <source>its head is at the other end</source>
+            <translation>der Kopf ist am anderen Ende</translation>
+        </message>
+        <message>
+            <source>Put it away</source>
+            <translation>Weglegen</translation>
+        </message>
+        <message>
+            <source>its unit</source>
+            <translation>ihre Einheit</translation>
+        </message>
+        <message>
+            <source>gaps up to</source>
+            <translation>Lücken bis</translation>
+        </message>
+        <message>
+            <source>axis</source>
+            <translation>Achse</translation>
+        </message>
+        <message>
+            <source>Not pasted</source>
+            <translation>Nicht eingefügt</translation>
+        </message>
+        <message>
+            <source>the elements it is cut into</source>
+            <translation>die Elemente, in die es geteilt ist</translation>
+        </message>
+        <message>
+            <source>Keep it as it is</source>
+            <translation>So festhalten</translation>
+        </message>
+        <message>
+            <source>Part it at the hairline</source>
+            <translation>Am Haarstrich teilen</translation>
+        </message>
+        <message>
+            <source>One with the next</source>
+            <translation>Mit dem nächsten eins</translation>
+        </message>
+        <message>
+            <source>what the element is</source>
+            <translation>was das Element ist</translation>
+        </message>
+        <message>
+            <source>what is seen, and what is missing</source>
+            <translation>was zu sehen ist, und was fehlt</translation>
+        </message>
+        <message>
+            <source>name of the design</source>
+            <translation>Name des Entwurfs</translation>
+        </message>
+        <message>
+            <source>such as tavern-leg</source>
+            <translation>etwa wirtshaus-bein</translation>
+        </message>
+        <message>
+            <source>what it becomes</source>
+            <translation>was es wird</translation>
+        </message>
+        <message>
+            <source>as its ends look</source>
+            <translation>wie die Enden aussehen</translation>
+        </message>
+        <message>
+            <source>in place of one that is there</source>
+            <translation>anstelle eines vorhandenen</translation>
+        </message>
+        <message>
+            <source>&amp;Keep as a design of the house</source>
+            <translation>Als Entwurf des &amp;Hauses behalten</translation>
+        </message>
+        <message>
+            <source>&amp;name</source>
+            <translation>&amp;Name</translation>
+        </message>
+        <message>
+            <source>&amp;becomes</source>
+            <translation>&amp;wird</translation>
+        </message>
+        <message>
+            <source>&amp;Readings</source>
+            <translation>&amp;Messungen</translation>
+        </message>
+        <message>
+            <source>&amp;Open readings, a drawing or a scan …</source>
+            <translation>Messungen, Zeichnung oder Scan ö&amp;ffnen …</translation>
+        </message>
+        <message>
+            <source>&amp;Save the readings …</source>
+            <translation>Die Messungen &amp;speichern …</translation>
+        </message>
+        <message>
+            <source>&amp;Undo</source>
+            <translation>&amp;Rückgängig</translation>
+        </message>
+        <message>
+            <source>&amp;Redo</source>
+            <translation>&amp;Wiederholen</translation>
+        </message>
+        <message>
+            <source>&amp;Copy	Ctrl+C</source>
+            <translation>&amp;Kopieren	Strg+C</translation>
+        </message>
+        <message>
+            <source>&amp;Paste	Ctrl+V</source>
+            <translation>&amp;Einfügen	Strg+V</translation>
+        </message>
+        <message>
+            <source>C&amp;lear cells	Del</source>
+            <translation>Zellen &amp;leeren	Entf</translation>
+        </message>
+        <message>
+            <source>&amp;Take rows out	Ctrl+Del</source>
+            <translation>Zeilen heraus&amp;nehmen	Strg+Entf</translation>
+        </message>
+        <message>
+            <source>&amp;Hold a finished copy against a design …</source>
+            <translation>Eine fertige Kopie &amp;gegen einen Entwurf halten …</translation>
+        </message>
+        <message>
+            <source>Close</source>
+            <translation>Schließen</translation>
+        </message>
+        <message>
+            <source>&amp;Elements</source>
+            <translation>&amp;Elemente</translation>
+        </message>
+        <message>
+            <source>The &amp;whole piece</source>
+            <translation>Das &amp;ganze Stück</translation>
+        </message>
+        <message>
+            <source>readings typed in</source>
+            <translation>eingetippte Messungen</translation>
+        </message>
+        <message>
+            <source>kept as %1, a %2; read back, it lies %3 mm off what is drawn above (root of the mean square)</source>
+            <translation>behalten als %1, %2; zurückgelesen liegt es %3 mm neben dem oben Gezeichneten (Wurzel aus dem mittleren Quadrat)</translation>
+        </message>
+        <message>
+            <source>Not opened</source>
+            <translation>Nicht geöffnet</translation>
+        </message>
+        <message>
+            <source>Open readings, a drawing or a scan</source>
+            <translation>Messungen, Zeichnung oder Scan öffnen</translation>
+        </message>
+        <message>
+            <source>readings, drawings and scans (*.csv *.txt *.dxf *.svg *.stl)</source>
+            <translation>Messungen, Zeichnungen und Scans (*.csv *.txt *.dxf *.svg *.stl)</translation>
+        </message>
+        <message>
+            <source>Not saved</source>
+            <translation>Nicht gespeichert</translation>
+        </message>
+        <message>
+            <source>Save the readings</source>
+            <translation>Die Messungen speichern</translation>
+        </message>
+        <message>
+            <source>readings (*.csv)</source>
+            <translation>Messungen (*.csv)</translation>
+        </message>
+        <message>
+            <source>Hold a finished copy against a design</source>
+            <translation>Eine fertige Kopie gegen einen Entwurf halten</translation>
+        </message>
+        <message>
+            <source>The readings were taken of a copy of this design:</source>
+            <translation>Die Messungen stammen von einer Kopie dieses Entwurfs:</translation>
+        </message>
+        <message>
+            <source>Save the readings?</source>
+            <translation>Die Messungen speichern?</translation>
+        </message>
+        <message>
+            <source>The readings are not saved.</source>
+            <translation>Die Messungen sind nicht gespeichert.</translation>
+        </message>
+        <message>
+            <source>is a …</source>
+            <translation>ist …</translation>
+        </message>
+        <message>
+            <source>squares are wide</source>
+            <translation>Breite der Vierkante</translation>
+        </message>
+        <message>
+            <source>write how wide above the table, or a reading across the flats with the note 'square'</source>
+            <translation>die Breite über der Tabelle angeben, oder eine Messung über die Flächen mit der Notiz 'square'</translation>
+        </message>
+        <message>
+            <source>choose its unit above</source>
+            <translation>oben die Einheit wählen</translation>
+        </message>
+        <message>
+            <source>row %1: %2</source>
+            <translation>Zeile %1: %2</translation>
+        </message>
+        <message>
+            <source>%1 long; %2 readings on %3 elements, %4 mm off (root of the mean square), %5 mm at worst</source>
+            <translation>%1 lang; %2 Messungen auf %3 Elementen, %4 mm daneben (Wurzel aus dem mittleren Quadrat), schlimmstens %5 mm</translation>
+        </message>
+        <message>
+            <source>✗ believed wrong: the reading at %1, %2 mm off</source>
+            <translation>✗ wohl falsch: die Messung bei %1, %2 mm daneben</translation>
+        </message>
+        <message>
+            <source>elements %1 to %2 stand the same way about their middle</source>
+            <translation>Elemente %1 bis %2 stehen zu ihrer Mitte gespiegelt gleich</translation>
+        </message>
+        <message>
+            <source>oval: two diameters at %1 differ by %2 mm; the outline has their mean, as new it was hardly thinner than the greater</source>
+            <translation>oval: zwei Durchmesser bei %1 unterscheiden sich um %2 mm; der Umriss hat ihr Mittel, neu war es kaum dünner als der größere</translation>
+        </message>
+        <message>
+            <source>worn: %1 mm in diameter below the outline at %2; the outline is the guess of how it was new</source>
+            <translation>abgenutzt: %1 mm im Durchmesser unter dem Umriss bei %2; der Umriss ist die Vermutung, wie es neu war</translation>
+        </message>
+        <message>
+            <source>the readings lie %1 times as far off as their uncertainty says: write a larger one above the table, or take more readings</source>
+            <translation>die Messungen liegen %1-mal so weit daneben, wie ihre Unsicherheit sagt: über der Tabelle eine größere angeben oder mehr messen</translation>
+        </message>
+        <message>
+            <source>%1 to %2</source>
+            <translation>%1 bis %2</translation>
+        </message>
+        <message>
+            <source>? more readings would settle most at %1: %2</source>
+            <translation>? mehr Messungen klärten am meisten bei %1: %2</translation>
+        </message>
+        <message>
+            <source>fitting …</source>
+            <translation>wird angepasst …</translation>
+        </message>
+        <message>
+            <source>Type a reading in each row: where along the piece, and the diameter there. Note 'square to here' where a square ends, 'square' on a reading across its flats, 'head' and 'foot' at the ends; a note offers its words while it is typed. Or paste from a spreadsheet, or open a file of readings, a drawing (DXF, SVG) or a scan (STL).</source>
+            <translation>In jede Zeile eine Messung tippen: wo am Stück, und der Durchmesser dort. 'square to here' notieren, wo ein Vierkant endet, 'square' bei einer Messung über seine Flächen, 'head' und 'foot' an Kopf und Fuß; die Notiz bietet beim Tippen ihre Wörter an. Oder aus einer Tabellenkalkulation einfügen, oder eine Datei mit Messungen, eine Zeichnung (DXF, SVG) oder einen Scan (STL) öffnen.</translation>
+        </message>
+        <message>
+            <source>the copy against '%1': %2 places; mean %3 mm, root of the mean square %4 mm, most %5 mm at %6 from the head (above 0: wood was left)</source>
+            <translation>die Kopie gegen '%1': %2 Stellen; Mittel %3 mm, Wurzel aus dem mittleren Quadrat %4 mm, am meisten %5 mm bei %6 vom Kopf (über 0: Holz blieb stehen)</translation>
+        </message>
+    </context>
 </TS>

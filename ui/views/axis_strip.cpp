@@ -18,6 +18,17 @@ constexpr double kSlop = 4;      ///< pixels that a click may tremble
 
 }  // namespace
 
+double round_step(double wanted, LengthUnit unit) {
+  if (unit == LengthUnit::inch || unit == LengthUnit::foot) {
+    for (const double inches : {0.25, 0.5, 1.0, 2.0, 3.0, 6.0, 12.0, 24.0})
+      if (inches * kInch >= wanted) return inches * kInch;
+    return 48 * kInch;
+  }
+  for (double decade = 1;; decade *= 10)
+    for (const double step : {1.0, 2.0, 5.0})
+      if (step * decade >= wanted) return step * decade;
+}
+
 AxisStrip::AxisStrip(LengthAxis& axis, const QString& name, QWidget* parent) : QWidget(parent), axis_(axis) {
   setAccessibleName(name);
   setFocusPolicy(Qt::StrongFocus);
@@ -32,6 +43,19 @@ double AxisStrip::grown(double usual) const {
 
 void AxisStrip::name_strip(QPainter& painter, const QString& name) const {
   paper::write(painter, LengthAxis::kMargin, grown(14), name, paper::font(grown(12), true), paper::tone::ink);
+}
+
+void AxisStrip::paint_scale(QPainter& painter, const LengthFormat& lengths) const {
+  const double y = height() - grown(kScale), step = round_step(70 / pixels_per_mm(), lengths.unit);
+  painter.setPen(QPen(paper::tone::hair, 1));
+  painter.drawLine(QPointF(0, y), QPointF(width(), y));
+  for (double x = std::ceil(axis_.from() / step) * step; x <= axis_.to(); x += step) {
+    painter.setPen(QPen(paper::tone::faint, 1));
+    painter.drawLine(QPointF(pixel(x), y), QPointF(pixel(x), y + 4));
+    const QString text = QString::fromStdString(format_length(x, lengths, false));
+    const double half = paper::text_width(paper::font(grown(11)), text) / 2;
+    if (pixel(x) - half > 0 && pixel(x) + half < width()) paper::write(painter, pixel(x), y + grown(15), text, paper::font(grown(11)), paper::tone::faint, 0);
+  }
 }
 
 void AxisStrip::paintEvent(QPaintEvent*) {

@@ -8,14 +8,20 @@
 
 #include <QWidget>
 
+#include "base/quantity.h"
 #include "ui/views/length_axis.h"
 
 namespace pommel::ui {
+
+/// The steps of a scale: at least `wanted` mm apart, round in the unit.
+double round_step(double wanted, LengthUnit unit);
 
 class AxisStrip : public QWidget {
   Q_OBJECT
 
  public:
+  static constexpr double kScale = 20;  ///< pixels for a scale at the strip's foot, with letters of usual size
+
   /// REQUIRES: the axis outlives the strip.
   AxisStrip(LengthAxis& axis, const QString& name, QWidget* parent = nullptr);
 
@@ -32,6 +38,9 @@ class AxisStrip : public QWidget {
 
   /// The strip's own name, in its upper left corner.
   void name_strip(QPainter& painter, const QString& name) const;
+
+  /// Places along the piece, at the strip's foot.
+  void paint_scale(QPainter& painter, const LengthFormat& lengths) const;
 
   /// The strip without the hairline, which stands over everything.
   virtual void paint(QPainter& painter) = 0;

@@ -66,7 +66,9 @@ Result<Done> Desk::open(const std::filesystem::path& order) {
 void Desk::wire(OrderWindow& window) {
   connect(&window, &OrderWindow::open_wanted, this, &Desk::ask_to_open);
   connect(&window, &OrderWindow::new_wanted, this, &Desk::ask_for_design);
+  connect(&window, &OrderWindow::match_wanted, this, [this] { match(); });
   connect(&window, &OrderWindow::reopen_wanted, this, [this](const QString& path) {
+    if (may_be_matched(path.toStdString())) return static_cast<void>(match().open(path.toStdString()));
     if (!window_ || window_->close()) open_or_say(path.toStdString());
   });
 }
@@ -101,6 +103,35 @@ void Desk::ask_for_design() {
 Result<Done> Desk::begin_order(const family::NewOrder& order, const std::filesystem::path& file) {
   if (const auto written = save_new(*files_, file, family::new_order_text(order)); !written.ok()) return written;
   return open(file);
+}
+
+MatchWindow& Desk::match() {
+  if (!match_) {
+    const job::Loaded& loaded = window_->book().loaded();
+    match_ = std::make_unique<MatchWindow>(*files_, loaded.house, loaded.order->lengths.unit);
+    connect(match_.get(), &MatchWindow::kept, this, &Desk::open_matched);
+  }
+  match_->show();
+  match_->raise();
+  match_->activateWindow();
+  return *match_;
+}
+
+// An order that wants the design as it is, beside the one that is open and on its machine: the sheet of the design.
+void Desk::open_matched(const std::string& design) {
+  const family::Order& now = *window_->book().loaded().order;
+  family::NewOrder order;
+  order.name = order.number = order.design = design;
+  order.machine = now.machine, order.cutter = now.cutter;
+  order.unit = now.lengths.unit;
+  const std::filesystem::path folder = window_->file_path().parent_path();
+  std::filesystem::path file = folder / (design + "-order.yaml");
+  for (int next = 2; files_->exists(file); ++next) file = folder / (design + "-order-" + std::to_string(next) + ".yaml");
+  if (!window_->close()) return;
+  if (const auto begun = begin_order(order, file); !begun.ok()) {
+    window_->show();
+    QMessageBox::warning(window_.get(), tr("No new order"), QString::fromStdString(render(begun.reasons())));
+  }
 }
 
 void Desk::remember(const std::filesystem::path& order) {

@@ -9,6 +9,7 @@
 #include <memory>
 
 #include "family/save_order.h"
+#include "ui/views/match_window.h"
 #include "ui/views/order_window.h"
 
 namespace pommel::ui {
@@ -29,18 +30,24 @@ class Desk : public QObject {
   /// Writes a new order of a design beside the other orders of the house and opens it. Fails with "files.exists" rather than write over a file.
   Result<Done> begin_order(const family::NewOrder& order, const std::filesystem::path& file);
 
+  /// The window in which an existing turning is matched, for the house of the order that is open. A design that is kept there is opened as an order of
+  /// its own. REQUIRES: window().
+  MatchWindow& match();
+
   static std::filesystem::path unsaved_folder();
 
  private:
   void wire(OrderWindow& window);
   void ask_to_open();
   void ask_for_design();
+  void open_matched(const std::string& design);
   void open_or_say(const std::filesystem::path& order);
   void remember(const std::filesystem::path& order);
 
   std::unique_ptr<FileSystem> files_;
   std::filesystem::path installed_, unsaved_;
   std::unique_ptr<OrderWindow> window_;
+  std::unique_ptr<MatchWindow> match_;
   std::unique_ptr<OrderWindow> leaving_;  ///< the one before, until the event that replaced it is over: it may be the one that asked
 };
 

@@ -85,6 +85,7 @@ class OrderWindow : public QMainWindow {
   void followed_up();
   void open_wanted();
   void new_wanted();
+  void match_wanted();
   void reopen_wanted(const QString& path);
 
  protected:

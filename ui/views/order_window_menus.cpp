@@ -71,6 +71,7 @@ QAction* OrderWindow::action(QMenu* menu, const QString& words, const QKeySequen
 void OrderWindow::build_menus() {
   auto* order = menuBar()->addMenu(tr("&Order"));
   action(order, tr("&New from a design …"), QKeySequence::New, [this] { emit new_wanted(); });
+  action(order, tr("Match an existing &turning …"), QKeySequence(Qt::CTRL | Qt::Key_M), [this] { emit match_wanted(); });
   action(order, tr("&Open …"), QKeySequence::Open, [this] { emit open_wanted(); });
   recent_ = order->addMenu(tr("Open a&gain"));
   recent_->setEnabled(false);

@@ -18,21 +18,9 @@ using paper::tone::hair;
 using paper::tone::ink;
 
 constexpr double kTop = 20;    ///< pixels for a strip's own name, with letters of usual size
-constexpr double kScale = 20;  ///< and for the scale under the elevation
+constexpr double kScale = AxisStrip::kScale;
 
 QString said(double mm, const LengthFormat& lengths) { return QString::fromStdString(format_length(mm, lengths)); }
-
-// The steps of a scale: about `wanted` mm apart, round in the unit.
-double round_step(double wanted, LengthUnit unit) {
-  if (unit == LengthUnit::inch || unit == LengthUnit::foot) {
-    for (const double inches : {0.25, 0.5, 1.0, 2.0, 3.0, 6.0, 12.0, 24.0})
-      if (inches * kInch >= wanted) return inches * kInch;
-    return 48 * kInch;
-  }
-  for (double decade = 1;; decade *= 10)
-    for (const double step : {1.0, 2.0, 5.0})
-      if (step * decade >= wanted) return step * decade;
-}
 
 QPolygonF skin(const ShownPiece& piece, const std::function<QPointF(double, double)>& to_paper) {
   QPolygonF line;
@@ -145,7 +133,7 @@ double Elevation::axis_height(double scale) const {
 }
 
 void Elevation::paint(QPainter& painter) {
-  paint_scale(painter);
+  paint_scale(painter, content_.lengths);
   if (!content_.order) return;
   const double scale = pixels_per_mm(), y = axis_height(scale);
   const QTransform to_paper(scale, 0, 0, scale, pixel(0), y);
@@ -279,19 +267,6 @@ void Elevation::paint_mirror(QPainter& painter, const QTransform& to_paper) cons
       for (const paper::Point& point : line) shown << to_paper.map(QPointF(point.x, point.t));
       painter.drawPolygon(shown);
     }
-}
-
-void Elevation::paint_scale(QPainter& painter) const {
-  const double y = height() - grown(kScale), step = round_step(70 / pixels_per_mm(), content_.lengths.unit);
-  painter.setPen(QPen(hair, 1));
-  painter.drawLine(QPointF(0, y), QPointF(width(), y));
-  for (double x = std::ceil(axis().from() / step) * step; x <= axis().to(); x += step) {
-    painter.setPen(QPen(faint, 1));
-    painter.drawLine(QPointF(pixel(x), y), QPointF(pixel(x), y + 4));
-    const QString text = QString::fromStdString(format_length(x, content_.lengths, false));
-    const double half = paper::text_width(paper::font(grown(11)), text) / 2;
-    if (pixel(x) - half > 0 && pixel(x) + half < width()) paper::write(painter, pixel(x), y + grown(15), text, paper::font(grown(11)), faint, 0);
-  }
 }
 
 // Names stand over the wood where they find room; the longest elements first.

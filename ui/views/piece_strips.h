@@ -90,7 +90,6 @@ class Elevation : public AxisStrip {
   void paint_marked(QPainter& painter, double axis_y, double scale) const;
   void paint_mirror(QPainter& painter, const QTransform& to_paper) const;
   void paint_drag(QPainter& painter, double axis_y, double scale) const;
-  void paint_scale(QPainter& painter) const;
   void paint_labels(QPainter& painter, double axis_y, double scale) const;
   void paint_dimensions(QPainter& painter, double y) const;
 
