@@ -15,7 +15,7 @@ using yaml::MapReader;
 using yaml::Node;
 using yaml::required;
 
-sheet::Entry entry_of(const Node& node) { return {node.text(), node.place_within(0), node.source_line()}; }
+sheet::Entry entry_of(const Node& node) { return {node.text(), node.place_within(0), node.source_line(), node.is_literal()}; }
 
 // A value or a formula; lists and maps are reported.
 std::optional<sheet::Entry> entry(const Node& node, Sink& sink) {

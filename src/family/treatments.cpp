@@ -131,7 +131,7 @@ void read_key(MapReader& map, const Key& key, WorkText& work, Sink& sink) {
     sink.add(yaml::at(*node, "family.entry", "a value or a formula is needed here", "write " + purpose_of(key)));
     return;
   }
-  const sheet::Entry entry{node->text(), node->place_within(0), node->source_line()};
+  const sheet::Entry entry{node->text(), node->place_within(0), node->source_line(), node->is_literal()};
   const std::string text(trimmed(entry.text));
   switch (key.holds) {
     case Holds::place:
@@ -141,7 +141,7 @@ void read_key(MapReader& map, const Key& key, WorkText& work, Sink& sink) {
     case Holds::face:
     case Holds::faces:
     case Holds::name:
-      if (sound_word(key, *node, text, sink)) work.words.emplace(key.key, sheet::Entry{text, entry.place, entry.source_line});
+      if (sound_word(key, *node, text, sink)) work.words.emplace(key.key, sheet::Entry{text, entry.place, entry.source_line, entry.is_literal});
       break;
     default:
       work.sizes.emplace(key.key, entry);

@@ -9,15 +9,14 @@ namespace pommel::sheet {
 Diagnostic placed(const Fault& fault, const Entry& entry) {
   const std::size_t begin = std::min(fault.span.begin, entry.text.size());
   const std::size_t end = std::clamp(fault.span.end, begin, entry.text.size());
-  const auto characters = std::count_if(entry.text.begin(), entry.text.begin() + static_cast<std::ptrdiff_t>(begin),
-                                        [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; });
+  const int characters = entry.is_literal ? character_count(std::string_view(entry.text).substr(0, begin)) : 0;
   Diagnostic said;
   said.id = fault.id;
   said.message = printable(fault.message);  // words of the entry stand in it
   said.remedy = printable(fault.remedy);
   said.place = entry.place;
   const bool in_a_file = entry.place.line > 0;
-  said.place.column = (in_a_file && entry.place.column > 0 ? entry.place.column : 1) + static_cast<int>(characters);
+  said.place.column = (in_a_file && entry.place.column > 0 ? entry.place.column : 1) + characters;
   said.read = entry.text.substr(begin, end - begin);
   said.source_line = in_a_file ? entry.source_line : entry.text;
   return said;

@@ -24,7 +24,7 @@ struct Fault {
   bool operator==(const Fault&) const = default;
 };
 
-/// The fault at its place in the maker's file. Columns count characters of UTF-8.
+/// The fault at its place in the maker's file, or at the entry's beginning where the entry goes on in a further line. Columns count characters of UTF-8.
 Diagnostic placed(const Fault& fault, const Entry& entry);
 
 }  // namespace pommel::sheet

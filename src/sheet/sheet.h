@@ -66,6 +66,7 @@ struct Entry {
   std::string text;
   Place place;
   std::string source_line;
+  bool is_literal = true;  ///< it stands in its line as it is; a text that goes on in a further line, or has escapes, does not
 
   bool operator==(const Entry&) const = default;
 };

@@ -54,7 +54,9 @@ class Node {
   std::string source_line() const;
   /// As it stands in the file, quotes included, at most 200 bytes; empty for lists, maps and blocks.
   std::string as_written() const;
-  /// Place of the `index`-th byte of text() when the text stands in one line as it is; otherwise place().
+  /// Whether text() stands in one line of the file as it is.
+  bool is_literal() const;
+  /// Place of the `index`-th byte of text() where it is_literal(); otherwise place().
   Place place_within(std::size_t index) const;
 
   /// Items of a list or entries of a map; 0 for scalars.

@@ -104,13 +104,16 @@ std::string Node::as_written() const {
   return tree_->text.substr(item.offset, size);
 }
 
+bool Node::is_literal() const {
+  const Item& item = tree_->items[index_];
+  return item.kind == Kind::scalar && item.written && item.text.find('\n') == std::string::npos &&
+         tree_->text.compare(item.offset + (item.quoted ? 1 : 0), item.text.size(), item.text) == 0;
+}
+
 Place Node::place_within(std::size_t index) const {
   const Item& item = tree_->items[index_];
   Place place{tree_->file, item.line, item.column};
-  const std::size_t begin = item.offset + (item.quoted ? 1 : 0);
-  const bool literal = item.kind == Kind::scalar && item.written && item.text.find('\n') == std::string::npos &&
-                       tree_->text.compare(begin, item.text.size(), item.text) == 0;
-  if (!literal) return place;
+  if (!is_literal()) return place;
   place.column += (item.quoted ? 1 : 0) + character_count(std::string_view(item.text).substr(0, index));
   return place;
 }

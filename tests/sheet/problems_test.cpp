@@ -688,6 +688,20 @@ TEST(Problems, ColumnsCountCharacters) {
   EXPECT_EQ(sheet.diagnostics()[0].place.column, 5 + 11);
 }
 
+/// Its columns are no longer those of its line.
+TEST(Problems, OneInATextOfSeveralLinesIsToldByTheBeginningOfThatText) {
+  Sheet sheet("family");
+  Parameter x = row("x", "", Kind::text());
+  x.entry = in_file("= 1 mm + 2 mm + nowhere", 3, 6, "  x: = 1 mm +");
+  x.entry->is_literal = false;
+  sheet.add(x);
+  sheet.settle();
+  const auto found = sheet.diagnostics();
+  ASSERT_EQ(found.size(), 1u);
+  EXPECT_EQ(found[0].place.column, 6);
+  EXPECT_EQ(found[0].read, "nowhere");
+}
+
 /// All at once, each where it stands; what only needs a wrong row adds nothing but a note of its own.
 TEST(Problems, AreToldAllAtOnce) {
   Sheet sheet("family");
