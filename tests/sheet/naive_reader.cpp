@@ -221,13 +221,16 @@ double Reader::digits() {
   return value;
 }
 
-// `3/4`, written without blanks.
+// `3/4`, written without blanks, of two whole numbers.
 std::optional<double> Reader::fraction() {
-  std::size_t slash = at_;
-  while (slash < text_.size() && std::isdigit(static_cast<unsigned char>(text_[slash]))) ++slash;
-  if (slash == at_ || slash + 1 >= text_.size() || text_[slash] != '/' ||
-      !std::isdigit(static_cast<unsigned char>(text_[slash + 1])))
-    return std::nullopt;
+  const auto whole_until = [&](std::size_t end) {
+    while (end < text_.size() && std::isdigit(static_cast<unsigned char>(text_[end]))) ++end;
+    return end;
+  };
+  const std::size_t slash = whole_until(at_);
+  if (slash == at_ || slash == text_.size() || text_[slash] != '/') return std::nullopt;
+  const std::size_t end = whole_until(slash + 1);
+  if (end == slash + 1 || (end < text_.size() && text_[end] == '.')) return std::nullopt;
   const double above = digits();
   ++at_;
   return above / digits();
