@@ -153,15 +153,31 @@ class Slicer {
     out.four = 2 * std::hypot(s.c4, s.s4) / w;
     const double one = std::hypot(out.off_y, out.off_z);
     out.rest = std::sqrt(std::max(0.0, s.rr / w - out.mean * out.mean - (one * one + two * two + out.four * out.four) / 2));
-    out.least = 1e30, out.most = s.most;
+    out.most = s.most;
     int met = 0;
-    for (std::size_t i = 0; i < kSectors; ++i) {
-      if (!(s.in[i] > 0)) continue;
-      ++met;
-      out.least = std::min(out.least, static_cast<double>(s.over[i] / s.in[i]));
-    }
+    for (std::size_t i = 0; i < kSectors; ++i) met += s.in[i] > 0;
     out.covered = met >= kSectors - 2 && std::fabs(w - kTurn) < 0.1 * kTurn;
+    out.across = across_flats(s);
     return out;
+  }
+
+  // A flat at the distance h that looks towards f has r = h / cos(theta - f), whose mean over a sector from a to b is h (G(b - f) - G(a - f)) / (b - a)
+  // with G(u) = ln(sec u + tan u). The fourth harmonic is least where flats look; an eased arris is far from the sectors that are taken.
+  static double across_flats(const Sums& s) {
+    const auto g = [](double u) { return std::log(1 / std::cos(u) + std::tan(u)); };
+    constexpr double kSector = kTurn / kSectors;
+    const double flat = (std::atan2(s.s4, s.c4) + std::numbers::pi) / 4;
+    std::array<double, 4> distance{};
+    for (std::size_t face = 0; face < 4; ++face) {
+      double sum = 0, weight = 0;
+      for (std::size_t i = 0; i < kSectors; ++i) {
+        const double b = std::remainder((static_cast<double>(i) + 0.5) * kSector - flat - static_cast<double>(face) * kTurn / 4, kTurn);
+        if (!(s.in[i] > 0) || std::fabs(b) > kSector) continue;
+        sum += s.over[i] * kSector / (g(b + kSector / 2) - g(b - kSector / 2)), weight += s.in[i];
+      }
+      distance[face] = weight > 0 ? sum / weight : 0;
+    }
+    return std::min(distance[0] + distance[2], distance[1] + distance[3]);
   }
 
   const Mesh& mesh_;
@@ -258,7 +274,7 @@ Laid laid(const Scan& scan, const ScanOptions& options) {
   out.wishes.head = 0, out.wishes.foot = scan.length;
   std::vector<double> flats;
   for (const Section& s : scan.sections) {
-    if (squarish(s)) flats.push_back(2 * s.least);
+    if (squarish(s)) flats.push_back(s.across);
   }
   double square = 0;
   if (!flats.empty()) {

@@ -20,7 +20,8 @@ struct ScanOptions {
 struct Section {
   double x = 0;                  ///< mm along the axis
   double mean = 0;               ///< mm, of the radius over the angle
-  double least = 0, most = 0;    ///< over ten-degree sectors
+  double most = 0;               ///< mm, greatest radius
+  double across = 0;             ///< mm, between opposite flats, the lesser of both pairs, of a section that is a square; else of no meaning
   double off_y = 0, off_z = 0;   ///< of its middle from the axis
   double oval = 0;               ///< greatest less least diameter of its second harmonic, mm
   double four = 0;               ///< amplitude of its fourth harmonic, mm
