@@ -455,6 +455,8 @@ Piece Reader::call(const std::string& function, bool needed) {
   do parts.push_back(condition(needed));
   while (sign(","));
   must(")");
+  for (const char* of_two : {"round_up", "round_down", "round_to", "atan2"})
+    if (function == of_two && parts.size() != 2) throw SyntaxError{};
   std::vector<double> v;
   for (const Piece& p : parts) v.push_back(p.number);
   if (function == "next_size" && parts.size() == 2 && parts[1].list) {
