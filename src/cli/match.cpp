@@ -35,8 +35,7 @@ std::string sizes_of(const match::Found& f) {
   if (f.square) return format_number(2 * s.r0, 2) + " square";
   std::string text = format_number(2 * s.r0, 2);
   if (!match::ends_alike(s)) text += " to " + format_number(2 * s.r1, 2);
-  if (match::has_extreme(s.figure)) text += s.figure == match::Figure::arc_bulge ? ", greatest " : ", least ";
-  if (match::has_extreme(s.figure)) text += format_number(2 * s.extreme, 2);
+  if (const auto between = match::crest_or_bottom(s)) text += (between->is_crest ? ", greatest " : ", least ") + format_number(2 * between->radius, 2);
   for (const match::InnerStation& inner : s.stations) text += ", " + format_number(2 * inner.radius, 1) + " at " + format_number(inner.at, 2);
   return text;
 }

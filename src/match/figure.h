@@ -6,6 +6,7 @@
 // Some are tied: a level has r1 = r0; a half-round has r1 = r0 and its extreme l/2 away.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -54,6 +55,12 @@ bool ends_alike(const Stroke& stroke);
 /// Figures that may be told to have alike ends (Stroke::alike): beads and coves with a crest or bottom of their own, ball, vee.
 bool may_be_alike(Figure figure);
 bool has_extreme(Figure figure);
+/// A crest or a bottom to be told beside the ends: its own one, or what a half-round or a ball comes to.
+struct CrestOrBottom {
+  double radius = 0;
+  bool is_crest = false;
+};
+std::optional<CrestOrBottom> crest_or_bottom(const Stroke& stroke);
 bool is_arc(Figure figure);
 
 /// How many numbers besides the places of its ends say the stroke: what it is charged for (cut.h).

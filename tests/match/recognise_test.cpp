@@ -41,6 +41,24 @@ std::string kinds(const Recognition& r) {
   return text;
 }
 
+// A half-round of 14 mm stands 7 mm over its ends, and a hollow lies as deep.
+TEST(Figures, TellTheirCrestOrBottom) {
+  Stroke s;
+  s.x0 = 100, s.x1 = 114, s.r0 = s.r1 = 22;
+  s.figure = Figure::half_bulge;
+  ASSERT_TRUE(crest_or_bottom(s));
+  EXPECT_NEAR(crest_or_bottom(s)->radius, 29, 1e-9);
+  EXPECT_TRUE(crest_or_bottom(s)->is_crest);
+  s.figure = Figure::half_hollow;
+  ASSERT_TRUE(crest_or_bottom(s));
+  EXPECT_NEAR(crest_or_bottom(s)->radius, 15, 1e-9);
+  EXPECT_FALSE(crest_or_bottom(s)->is_crest);
+  s.figure = Figure::arc_hollow, s.extreme = 20;
+  EXPECT_EQ(crest_or_bottom(s)->radius, 20);
+  s.figure = Figure::level;
+  EXPECT_FALSE(crest_or_bottom(s));
+}
+
 TEST(Recognise, FindsElementsWhateverTheOrderOfReadings) {
   auto measures = leg();
   std::reverse(measures.begin(), measures.end());

@@ -94,6 +94,7 @@ TEST_F(Match, APastedLegIsSeenAsItsElementsKeptAndOpened) {
   paste_leg();
   EXPECT_EQ(elements(), (QStringList{"square", "pommel, square", "torus", "taper", "cylinder"})) << match().told().toStdString();
   EXPECT_EQ(element(0, FoundModel::kDiameters), QStringLiteral("□ 64 mm across"));
+  EXPECT_EQ(element(2, FoundModel::kDiameters), QStringLiteral("⌀ 44 mm, greatest 58 mm"));
   EXPECT_EQ(cell(5, ReadingsModel::kPlace), "124 mm");
   EXPECT_TRUE(cell(5, ReadingsModel::kSeen).endsWith("outline")) << cell(5, ReadingsModel::kSeen).toStdString();
   match().axis().set_hair(60);

@@ -26,7 +26,7 @@ QString diameters_in_words(const match::Found& found, const LengthFormat& length
   if (found.square) return FoundModel::tr("□ %1 across").arg(said(2 * s.r0, lengths));
   QString out = QStringLiteral("⌀ ") + said(2 * s.r0, lengths);
   if (!match::ends_alike(s)) out = FoundModel::tr("%1 to %2").arg(out, said(2 * s.r1, lengths));
-  if (match::has_extreme(s.figure)) out = (s.figure == match::Figure::arc_bulge ? FoundModel::tr("%1, greatest %2") : FoundModel::tr("%1, least %2")).arg(out, said(2 * s.extreme, lengths));
+  if (const auto between = match::crest_or_bottom(s)) out = (between->is_crest ? FoundModel::tr("%1, greatest %2") : FoundModel::tr("%1, least %2")).arg(out, said(2 * between->radius, lengths));
   for (const match::InnerStation& inner : s.stations) out = FoundModel::tr("%1, through %2").arg(out, said(2 * inner.radius, lengths));
   return out;
 }
