@@ -84,7 +84,7 @@ struct Family {
   std::vector<ElementText> outline;
   std::vector<TaperText> tapers;
   std::vector<WorkText> treatments, joints;
-  bool thin_stubs = false;  ///< its turned ends may be tied to the waste by less than a stub should have
+  std::optional<bool> thin_stubs;  ///< whether its turned ends may be tied to the waste by less than a stub should have; a design and an order may say otherwise
   OwnTurnings own;
   std::vector<HardwareText> hardware;
   std::vector<sheet::Check> checks;
@@ -104,7 +104,7 @@ struct Design {
   std::vector<ElementText> outline;        ///< empty: the family's
   std::vector<TaperText> tapers;
   std::vector<WorkText> treatments, joints;
-  bool thin_stubs = false;                 ///< as a family's
+  std::optional<bool> thin_stubs;          ///< over the family's
   OwnTurnings own;
   std::vector<sheet::Check> checks;        ///< besides the family's
 };
@@ -133,7 +133,7 @@ struct Order {
   double cusp = 0;               ///< mm: ridge that they may leave; 0: the house's own
   Climb climb = Climb::nowhere;
   Joints joints = Joints::machine;  ///< the piece hangs on its centres already, with its faces known to the rotary
-  bool thin_stubs = false;  ///< as a family's: asked for by this order
+  std::optional<bool> thin_stubs;  ///< over the design's
   Place machine_place, cutter_place, rough_place, fine_place;
   std::vector<std::pair<std::string, sheet::Entry>> entries;
 };

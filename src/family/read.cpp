@@ -379,7 +379,7 @@ Family read_family(std::string_view text, const std::string& file, const std::st
   family.tapers = read_tapers(document, "tapers", sink);
   family.treatments = read_treatments(document, "treatments", sink);
   family.joints = read_joints(document, "joints", sink);
-  family.thin_stubs = document.yes_no("thin_stubs").value_or(false);
+  family.thin_stubs = document.yes_no("thin_stubs");
   family.own = read_own(document, frame::piece_names(family.stands_in), sink);
   family.hardware = read_hardware(document, sink);
   family.checks = read_checks(document, "check ", sink);
@@ -405,7 +405,7 @@ Design read_design(std::string_view text, const std::string& file, const std::st
   design.tapers = read_tapers(document, "tapers", sink);
   design.treatments = read_treatments(document, "treatments", sink);
   design.joints = read_joints(document, "joints", sink);
-  design.thin_stubs = document.yes_no("thin_stubs").value_or(false);
+  design.thin_stubs = document.yes_no("thin_stubs");
   design.own = read_own(document, all_pieces(), sink);
   design.checks = read_checks(document, "design check ", sink);
   for (const char* key : {"id", "tags", "pictures", "revisions", "proven", "written_for"}) document.find(key);  // designs/card.h and version.h read them
@@ -466,7 +466,7 @@ Order read_order(std::string_view text, const std::string& file, const std::stri
   order.passes = static_cast<Passes>(document.choice("passes", {"fastest", "lengthwise", "round and round"}).value_or(0));
   read_steps(document, order, sink);
   order.joints = static_cast<Joints>(document.choice("joints", {"machine", "bench"}).value_or(0));
-  order.thin_stubs = document.yes_no("thin_stubs").value_or(false);
+  order.thin_stubs = document.yes_no("thin_stubs");
   order.entries = read_entries(document, "sheet", sink);
   document.find("written_for");  // designs/version.h reads it
   document.finish();

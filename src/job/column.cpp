@@ -101,6 +101,12 @@ Result<Done> plan_stock(const Loaded& loaded, const shop::Machine& machine, cons
   return Done{};
 }
 
+// What is said nearest to the piece counts.
+bool may_have_thin_stubs(const Loaded& loaded) {
+  if (loaded.order && loaded.order->thin_stubs) return *loaded.order->thin_stubs;
+  return loaded.design.thin_stubs.value_or(loaded.family.thin_stubs.value_or(false));
+}
+
 // What the order says of its last passes and of the cutter's sense.
 void wish_steps(const Loaded& loaded, TurningRequest& request) {
   if (!loaded.order) return;
@@ -130,7 +136,7 @@ Result<Done> plan_turnings(const Loaded& loaded, const shop::Machine& machine, c
     request.turned.axial_bores.clear();
     request.turned.end_cuts.clear();
     request.way = way_of(loaded);
-    request.thin_stubs = loaded.family.thin_stubs || loaded.design.thin_stubs || (loaded.order && loaded.order->thin_stubs);
+    request.thin_stubs = may_have_thin_stubs(loaded);
     wish_steps(loaded, request);
     if (const shop::Cutter* rough = rough_cutter_of(loaded)) request.rough = *rough;
     if (const shop::Cutter* fine = fine_cutter_of(loaded)) request.fine = *fine;

@@ -82,6 +82,28 @@ TEST(Memo, AnEqualRequestIsNotWorkedAgainAChangedOneIs) {
   }
 }
 
+// The order stands over the design, the design over the family; none of them, and they are not asked for.
+TEST(Turnings, ThinStubsAreAskedForByWhatStandsNearest) {
+  struct Case {
+    std::optional<bool> family, design, order;
+    bool asked;
+  };
+  const std::optional<bool> none;
+  for (const Case& one : {Case{none, none, none, false}, Case{true, none, none, true}, Case{true, false, none, false}, Case{true, false, true, true}, Case{true, none, false, false}, Case{none, true, none, true}}) {
+    Loaded of = loaded();
+    of.family.thin_stubs = one.family;
+    of.design.thin_stubs = one.design;
+    if (one.order) {
+      of.order.emplace();
+      of.order->machine = "rotary-degrees", of.order->cutter = "ball-8", of.order->thin_stubs = one.order;
+    }
+    const auto sheet = sheet_of(of, "", "");
+    const auto column = run_column(of, sheet, sheet.column_count() - 1, {});
+    ASSERT_TRUE(column.ok()) << render(column.reasons());
+    EXPECT_EQ(column->requests.front().thin_stubs, one.asked);
+  }
+}
+
 // Each figure that decides a plan is in its key.
 TEST(Memo, TheKeyKnowsEveryFigure) {
   const Loaded of = loaded();
