@@ -3,6 +3,9 @@
 #include <gtest/gtest.h>
 
 #include <QApplication>
+#include <string_view>
+
+#include "ui/killed.h"
 
 #ifdef __SANITIZE_THREAD__
 #include <dlfcn.h>
@@ -45,5 +48,6 @@ int main(int argc, char** argv) {
   Application app(argc, argv);
   QApplication::setOrganizationName("pommel");
   QApplication::setApplicationName("pommel-window-test");
+  if (argc == 3 && std::string_view(argv[1]) == pommel::ui::kTypeAndBeKilled) return pommel::ui::type_and_be_killed(argv[2]);
   return RUN_ALL_TESTS();
 }
