@@ -146,6 +146,7 @@ TEST_F(Match, AWrongCellSaysItsRemedyAndTheOutlineStaysLight) {
   wait_for_fit();
   EXPECT_TRUE(match().bench().stale());  // nothing was recognised of this
   EXPECT_EQ(cell(10, ReadingsModel::kDiameter), QStringLiteral("✗ 5,5"));
+  EXPECT_EQ(table().copied({table().index(10, ReadingsModel::kDiameter)}), QStringLiteral("5,5"));  // as typed
   EXPECT_TRUE(cell(10, ReadingsModel::kSeen).startsWith(QStringLiteral("✗ "))) << cell(10, ReadingsModel::kSeen).toStdString();
   EXPECT_TRUE(cell(10, ReadingsModel::kSeen).contains("5.5")) << cell(10, ReadingsModel::kSeen).toStdString();
   EXPECT_TRUE(match().told().contains("row 11")) << match().told().toStdString();

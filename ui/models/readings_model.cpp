@@ -121,18 +121,9 @@ QString ReadingsModel::paste(const QModelIndex& at, const QString& text) {
 
 QString ReadingsModel::copied(const QModelIndexList& cells) const {
   std::map<int, std::map<int, QString>> block;
-  for (const QModelIndex& cell : cells) block[cell.row()][cell.column()] = data(cell, Qt::DisplayRole).toString();
-  QStringList lines;
-  for (const auto& [row, line] : block) {
-    QStringList fields;
-    for (auto [column, field] : line) {
-      // a spreadsheet takes a field that begins with a quote for a quoted one
-      if (field.contains(u'"')) field = u'"' + field.replace(u'"', QStringLiteral("\"\"")) + u'"';
-      fields << field;
-    }
-    lines << fields.join(u'\t');
-  }
-  return lines.join(u'\n');
+  // as typed: the mark before what is wrong is none of it
+  for (const QModelIndex& cell : cells) block[cell.row()][cell.column()] = data(cell, cell.column() < kTyped ? Qt::EditRole : Qt::DisplayRole).toString();
+  return text_of_cells(block);
 }
 
 std::string ReadingsModel::text() const {

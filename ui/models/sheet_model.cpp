@@ -264,16 +264,9 @@ QString SheetModel::copied(const QModelIndexList& cells) const {
   for (const QModelIndex& cell : cells) {
     QString said = data(cell, Qt::DisplayRole).toString();
     if (sheet_column(cell.column()) && said.startsWith(QStringLiteral("✗ "))) said.remove(0, 2);
-    if (said.contains(u'\t') || said.contains(u'\n')) said = u'"' + said.replace(u'"', QStringLiteral("\"\"")) + u'"';
     block[cell.row()][cell.column()] = said;
   }
-  QStringList lines;
-  for (const auto& [row, line] : block) {
-    QStringList fields;
-    for (const auto& [column, field] : line) fields << field;
-    lines << fields.join(u'\t');
-  }
-  return lines.join(u'\n');
+  return text_of_cells(block);
 }
 
 void SheetModel::paste(const QModelIndex& at, const QString& text) {
@@ -338,6 +331,19 @@ std::vector<QStringList> cells_of_text(const QString& text) {
   if (!field.isEmpty() || !out.back().isEmpty()) end_field();
   if (out.back().isEmpty()) out.pop_back();
   return out;
+}
+
+QString text_of_cells(const std::map<int, std::map<int, QString>>& cells) {
+  QStringList lines;
+  for (const auto& [row, line] : cells) {
+    QStringList fields;
+    for (auto [column, field] : line) {
+      if (field.startsWith(u'"') || field.contains(u'\t') || field.contains(u'\n')) field = u'"' + field.replace(u'"', QStringLiteral("\"\"")) + u'"';
+      fields << field;
+    }
+    lines << fields.join(u'\t');
+  }
+  return lines.join(u'\n');
 }
 
 }  // namespace pommel::ui

@@ -90,5 +90,7 @@ class SheetModel : public QAbstractTableModel {
 
 /// Splits what a spreadsheet puts on the clipboard; a field in double quotes may hold tabs and line ends, its quotes doubled.
 std::vector<QStringList> cells_of_text(const QString& text);
+/// The other way: cells by row and column, rows as lines, cells apart by tabs.
+QString text_of_cells(const std::map<int, std::map<int, QString>>& cells);
 
 }  // namespace pommel::ui
