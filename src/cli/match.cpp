@@ -121,7 +121,7 @@ int write_design(const Arguments& a, const match::Recognition& found, const desi
   const auto kept = job::keep_matched(*shared.files, house, found, as);
   if (!kept.ok()) return show(kept.reasons(), shared);
   const std::string file = kept->file.generic_string();
-  out += "written as a " + job::family_in_words(kept->choice.family) + ", since " + kept->choice.why + (a.family.empty() ? "; --for chooses another\n" : "\n");
+  out += "written as a " + designs::family_in_words(kept->choice.family) + ", since " + kept->choice.why + (a.family.empty() ? "; --for chooses another\n" : "\n");
   out += said(kept->read_back, in_quotes(file) + " read back and held against the elements above");
   out += "open it: pommel sheet " + file + "\n";
   json["design"] = {{"file", file}, {"family", kept->choice.family}, {"why", kept->choice.why}, {"read_back", json_of(kept->read_back)}};

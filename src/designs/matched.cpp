@@ -29,11 +29,6 @@ bool stretches(const Found& f) {
   }
 }
 
-std::string words(std::string family) {
-  std::replace(family.begin(), family.end(), '-', ' ');
-  return family;
-}
-
 class Writer {
  public:
   Writer(const match::Recognition& found, const MatchedNames& names, const MatchedPlan& plan) : found_(found), names_(names), plan_(plan) {
@@ -104,7 +99,7 @@ class Writer {
       out += "# The original is oval: diameters at one place differ by up to " + format_number(found_.ovality, 2) + " mm. The outline takes their mean; as new it was\n# hardly thinner than the greater one.\n";
     if (found_.wear > 0)
       out += "# The original is worn by up to " + format_number(found_.wear, 2) + " mm in diameter; worn readings were not fitted, so that this is how it is guessed to have been new.\n";
-    if (!plan_.why.empty()) out += "# Taken for a " + words(plan_.family) + ", since " + plan_.why + ".\n";
+    if (!plan_.why.empty()) out += "# Taken for a " + family_in_words(plan_.family) + ", since " + plan_.why + ".\n";
     for (const std::string& remark : plan_.remarks) out += "# " + remark + "\n";
     return out + "design: " + names_.design + "\nfamily: " + plan_.family + "\nwritten_for: 1\nrevision: 1\ntags: [matched]\nabout: >-\n  Matched from an existing turning.\nthinnest: " + thinnest() + "\n";
   }
@@ -113,11 +108,8 @@ class Writer {
     double least = 1e30;
     std::string name;
     for (const Found& f : found_.elements) {
-      shape::Pieces pieces;
-      if (f.square || !match::draw(f.stroke, pieces)) continue;
-      for (const shape::Piece& p : pieces) {
-        if (p.least() < least) least = p.least(), name = shape::word_of(f.name.kind);
-      }
+      const auto radii = f.square ? std::nullopt : match::radii_of(f.stroke);
+      if (radii && radii->least < least) least = radii->least, name = shape::word_of(f.name.kind);
     }
     return "the " + name + ", " + format_number(2 * least / plan_.square, 2) + " of the square, as the original has it";
   }
@@ -221,6 +213,11 @@ class Writer {
 };
 
 }  // namespace
+
+std::string family_in_words(std::string id) {
+  std::replace(id.begin(), id.end(), '-', ' ');
+  return id;
+}
 
 Result<std::string> matched_design(const match::Recognition& found, const MatchedNames& names) {
   const auto plan = plan_for(found, names);

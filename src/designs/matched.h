@@ -27,6 +27,9 @@ struct MatchedNames {
 /// Ids of the families that a turning can become.
 const std::vector<std::string>& matched_families();
 
+/// "table leg" of "table-leg".
+std::string family_in_words(std::string id);
+
 struct FamilyChoice {
   std::string family;
   std::string why;  ///< "it has a square block at its head and a turned foot"

@@ -46,20 +46,14 @@ bool footed_by_pin(const Recognition& found) {
 }
 
 double thickest(const Found& f) {
-  shape::Pieces pieces;
-  double most = 0;
-  if (f.square || !match::draw(f.stroke, pieces)) return 0;
-  for (const shape::Piece& p : pieces) most = std::max(most, 2 * p.greatest());
-  return most;
+  const auto radii = f.square ? std::nullopt : match::radii_of(f.stroke);
+  return radii ? 2 * radii->greatest : 0;
 }
 
 double thinnest_of(const Recognition& found) {
   double least = 1e30;
-  for (const Found& f : found.elements) {
-    shape::Pieces pieces;
-    if (f.square || !match::draw(f.stroke, pieces)) continue;
-    for (const shape::Piece& p : pieces) least = std::min(least, 2 * p.least());
-  }
+  for (const Found& f : found.elements)
+    if (const auto radii = f.square ? std::nullopt : match::radii_of(f.stroke)) least = std::min(least, 2 * radii->least);
   return least;
 }
 
@@ -67,7 +61,8 @@ Failure no_family(const std::string& family, const std::string& needs, const std
   return fail("match.no-family", "the piece cannot be written as a " + family + ": " + needs, remedy);
 }
 
-const char* kSquareNotes = "note where its square stretches end ('square to here', 'square from here'), or choose another family with --for";
+const char* kSquareNotes = "note where its square stretches end ('square to here', 'square from here'), or choose another family: --for of the command, the box beside the name in the window";
+const char* kAnotherFamily = "choose another family: --for of the command, the box beside the name in the window";
 
 class Planner {
  public:
@@ -137,7 +132,7 @@ Result<Done> Planner::baluster() {
   const double height = stair.rail_height + found_.length - frame::baluster_lengths(stair).front();
   if (height < kLeastRailHeight || height > kMostRailHeight)
     return no_family("baluster", "on a usual stair one as long as this stands under a handrail " + format_number(height, 0) + " mm high, and the family takes " +
-                     format_number(kLeastRailHeight, 0) + " to " + format_number(kMostRailHeight, 0) + " mm", "choose another family with --for");
+                     format_number(kLeastRailHeight, 0) + " to " + format_number(kMostRailHeight, 0) + " mm", kAnotherFamily);
   say("rise", size(stair.rise), "of your stair: a baluster does not say what it stood on");
   say("going", size(stair.going), "the same");
   say("nosing", size(stair.nosing));
@@ -304,7 +299,7 @@ Result<FamilyChoice> family_for(const Recognition& found) {
   if (!any) return FamilyChoice{"lamp-column", "it is turned from head to foot"};
   if (pin_below) return FamilyChoice{"lamp-column", "it has a turned head and a pin at its foot"};
   if (!block_below) return FamilyChoice{"bed-post", "it is turned above and below a square block"};
-  return fail("match.no-family", "a piece with a turned head over a square foot could become several things", "say with --for which: " + joined(matched_families(), ", "));
+  return fail("match.no-family", "a piece with a turned head over a square foot could become several things", "say which, with --for or beside the name in the window: " + joined(matched_families(), ", "));
 }
 
 Result<MatchedPlan> plan_for(const Recognition& found, const MatchedNames& names) {

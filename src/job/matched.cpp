@@ -50,8 +50,8 @@ Result<shape::Profile> outline_of(const FileSystem& files, const designs::House&
 
 /// What the family says against the design that was made of the readings.
 Failure not_made(const std::string& family, const std::vector<Diagnostic>& reasons) {
-  std::vector<Diagnostic> all = fail("match.not-made", "what was recognised cannot be made as a " + family_in_words(family) + " as it stands, and no design was written",
-                                     "choose another family with --for, or see to what follows in readings and notes").reasons;
+  std::vector<Diagnostic> all = fail("match.not-made", "what was recognised cannot be made as a " + designs::family_in_words(family) + " as it stands, and no design was written",
+                                     "choose another family (--for of the command, the box beside the name in the window), or see to what follows in readings and notes").reasons;
   all.insert(all.end(), reasons.begin(), reasons.end());
   return Failure(std::move(all));
 }
@@ -62,18 +62,13 @@ Result<std::filesystem::path> place_for(const FileSystem& files, const designs::
   std::string why;
   if (!is_safe_file_name(name, &why)) return fail("job.match-name", in_quotes(as.name) + " cannot be a file's name: " + why, "choose another name");
   const std::filesystem::path file = (as.into.empty() ? house.catalog / "designs" : as.into) / name;
-  if (files.exists(file) && !as.replace) return fail("files.exists", in_quotes(file.generic_string()) + " is there already", "choose another name, or replace it (--replace)");
+  if (files.exists(file) && !as.replace) return fail("files.exists", in_quotes(file.generic_string()) + " is there already", "choose another name, or have it replaced: --replace of the command, the tick in the window");
   if (const auto same = one_file_with(files.list(file.parent_path()), name); same && *same != name)
     return fail("files.exists", in_quotes(*same) + " is there, which is one file with " + in_quotes(name) + " on some systems", "choose another name");
   return file;
 }
 
 }  // namespace
-
-std::string family_in_words(std::string id) {
-  std::replace(id.begin(), id.end(), '-', ' ');
-  return id;
-}
 
 Result<KeptMatch> keep_matched(FileSystem& files, const designs::House& house, const match::Recognition& found, const KeepAs& as) {
   const auto file = place_for(files, house, as);

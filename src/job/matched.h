@@ -28,9 +28,6 @@ struct KeptMatch {
   match::Comparison read_back;  ///< the part that the written text makes, against what was recognised
 };
 
-/// "table leg" of "table-leg".
-std::string family_in_words(std::string id);
-
 /// Writes the design, all or nothing, after it was read back and made. Fails with "job.match-name" (no safe file name), "files.exists",
 /// "match.not-made" before what the family says against the design, and with the reasons of designs::matched_design and of the disk.
 Result<KeptMatch> keep_matched(FileSystem& files, const designs::House& house, const match::Recognition& found, const KeepAs& as);

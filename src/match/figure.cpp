@@ -78,14 +78,20 @@ bool has_extreme(Figure figure) {
   return figure == Figure::arc_bulge || figure == Figure::arc_hollow || figure == Figure::scotia || figure == Figure::vee;
 }
 
+std::optional<Radii> radii_of(const Stroke& stroke) {
+  shape::Pieces pieces;
+  if (!draw(stroke, pieces)) return std::nullopt;
+  Radii out{pieces.front().least(), pieces.front().greatest()};
+  for (const shape::Piece& p : pieces) out = {std::min(out.least, p.least()), std::max(out.greatest, p.greatest())};
+  return out;
+}
+
 std::optional<CrestOrBottom> crest_or_bottom(const Stroke& s) {
   if (has_extreme(s.figure)) return CrestOrBottom{s.extreme, s.figure == Figure::arc_bulge};
   const bool bulges = s.figure == Figure::half_bulge || s.figure == Figure::ball;
-  shape::Pieces pieces;
-  if ((!bulges && s.figure != Figure::half_hollow) || !draw(s, pieces)) return std::nullopt;
-  CrestOrBottom out{s.r0, bulges};
-  for (const shape::Piece& p : pieces) out.radius = bulges ? std::max(out.radius, p.greatest()) : std::min(out.radius, p.least());
-  return out;
+  const auto radii = bulges || s.figure == Figure::half_hollow ? radii_of(s) : std::nullopt;
+  if (!radii) return std::nullopt;
+  return CrestOrBottom{bulges ? radii->greatest : radii->least, bulges};
 }
 
 bool is_arc(Figure figure) { return figure >= Figure::half_bulge && figure <= Figure::arc_hollow; }

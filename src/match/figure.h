@@ -55,6 +55,12 @@ bool ends_alike(const Stroke& stroke);
 /// Figures that may be told to have alike ends (Stroke::alike): beads and coves with a crest or bottom of their own, ball, vee.
 bool may_be_alike(Figure figure);
 bool has_extreme(Figure figure);
+/// Least and greatest radius of what is drawn, mm; nothing where it cannot be drawn.
+struct Radii {
+  double least = 0, greatest = 0;
+};
+std::optional<Radii> radii_of(const Stroke& stroke);
+
 /// A crest or a bottom to be told beside the ends: its own one, or what a half-round or a ball comes to.
 struct CrestOrBottom {
   double radius = 0;

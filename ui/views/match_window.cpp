@@ -238,7 +238,7 @@ QWidget* MatchWindow::keeping_bar() {
   family_->addItem(tr("as its ends look"), QString());
   static constexpr const char* kFamilies[] = {QT_TRANSLATE_NOOP("families", "table leg"), QT_TRANSLATE_NOOP("families", "baluster"), QT_TRANSLATE_NOOP("families", "bed post"), QT_TRANSLATE_NOOP("families", "lamp column")};
   (void)kFamilies;
-  for (const std::string& id : designs::matched_families()) family_->addItem(QCoreApplication::translate("families", job::family_in_words(id).c_str()), text(id));
+  for (const std::string& id : designs::matched_families()) family_->addItem(QCoreApplication::translate("families", designs::family_in_words(id).c_str()), text(id));
   replace_ = new QCheckBox(tr("in place of one that is there"));
   keep_ = new QPushButton(tr("&Keep as a design of the house"));
   connect(keep_, &QPushButton::clicked, this, [this] { keep(); });
@@ -340,7 +340,7 @@ bool MatchWindow::keep() {
     return false;
   }
   kept_told_->setText(tr("kept as %1, a %2; read back, it lies %3 mm off what is drawn above (root of the mean square)")
-                          .arg(text(done->file.generic_string()), QCoreApplication::translate("families", job::family_in_words(done->choice.family).c_str()), QString::number(done->read_back.rms, 'f', 3)));
+                          .arg(text(done->file.generic_string()), QCoreApplication::translate("families", designs::family_in_words(done->choice.family).c_str()), QString::number(done->read_back.rms, 'f', 3)));
   bench_.readings().undo().setClean();
   emit kept(as.name);
   return true;
