@@ -180,6 +180,25 @@ void note_joints(Column& out) {
   }
 }
 
+// Going round the cutters of one hold: each that is not the one before it, the first one after the last among them.
+int changes_in_hold(const Turning& turning, const JointWork* joints) {
+  std::vector<std::string> ids;
+  for (const motion::Path& path : turning.paths) ids.push_back(path.cutter);
+  if (joints)
+    for (const motion::Path& path : joints->plan.paths) ids.push_back(path.cutter);
+  int changes = 0;
+  for (std::size_t i = 0; i < ids.size(); ++i) changes += ids[i] != ids[(i + 1) % ids.size()] ? 1 : 0;
+  return changes;
+}
+
+void count_changes(Column& out) {
+  for (const frame::Member& member : out.made.set.members) {
+    // a spare has no joints yet
+    const auto joints = member.spare ? out.joints.end() : std::find_if(out.joints.begin(), out.joints.end(), [&](const JointWork& work) { return work.kind == static_cast<std::size_t>(member.jointed_kind); });
+    out.cutter_changes += changes_in_hold(*out.turnings[static_cast<std::size_t>(member.turned_kind)], joints == out.joints.end() ? nullptr : &*joints);
+  }
+}
+
 Result<Done> plan_joints(const Loaded& loaded, const Options& options, Column& out) {
   std::vector<shop::Cutter> cutters;
   for (const auto& [id, cutter] : loaded.shop.cutters) cutters.push_back(cutter);
@@ -196,6 +215,7 @@ Result<Done> plan_joints(const Loaded& loaded, const Options& options, Column& o
     out.joints.push_back(std::move(work).value());
   }
   note_joints(out);
+  count_changes(out);
   return Done{};
 }
 
@@ -218,6 +238,7 @@ quote::Work work_of(const Column& column) {
   work.set_ups = static_cast<int>(set.turned_kinds.size());
   work.turned_pieces = static_cast<int>(set.members.size());
   work.machine_minutes_each = column.minutes_each;
+  work.cutter_changes = column.cutter_changes;
   work.blanks = work.turned_pieces;
   for (const frame::Rail& rail : set.rails) work.blanks += rail.quantity;
   for (const JointWork& joints : column.joints) {

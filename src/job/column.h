@@ -55,6 +55,7 @@ struct Column {
   int hand_places = 0;
   double minutes_each = 0;  ///< of one turned piece, the mean of all
   double joint_minutes = 0; ///< of all pieces together
+  int cutter_changes = 0;   ///< of all pieces together; each is turned and jointed in one hold, then its first cutter comes back for the next
   int bench_joints = 0;     ///< mortises and bores of all pieces that are left to the bench
 
   /// Which of made.pieces a turning is of.

@@ -90,7 +90,7 @@ std::vector<std::string> joint_program_lines(const Job& job, std::size_t i) {
   const std::size_t files = i < job.joint_programs.size() ? job.joint_programs[i].size() : 0;
   for (std::size_t file = 0; file < files; ++file) {
     out.push_back("programs/" + joint_program_name(job, i, file) + ": joints of " + listed(kind.members) + ", " + pieces(kind.members.size()) +
-                  (file == 0 ? ", " + format_number(work.plan.minutes, 1) + " min each" + (files > 1 ? " with all files, changes of cutter not counted" : "") : "") +
+                  (file == 0 ? ", " + format_number(work.plan.minutes, 1) + " min each" + (files > 1 ? " with all files and without changes of cutter" : "") : "") +
                   ", in the set-up of " + program_name(job, work.turning) + " after it");
     for (std::string& line : cuts_of(work, files, file)) out.push_back(std::move(line));
     out.push_back(checked(job.joint_programs[i][file].proof));

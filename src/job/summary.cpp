@@ -268,6 +268,7 @@ program::SetupSheet set_up_of(const Job& job, std::size_t turning) {
   sheet.head_waste = -request.blank.x0;
   sheet.foot_waste = request.blank.x1 - request.turned.length;
   if (job.order.blanks[piece].wish.rings_corner_to_corner) sheet.rings = "growth rings corner to corner where the board allows";
+  sheet.change_minutes = job.loaded.shop.rates.change_minutes;
   const shop::Machine& machine = request.machine;
   const double head_grip = machine.head_at_chuck ? machine.chuck_grip : machine.centre_grip;
   const double foot_grip = machine.head_at_chuck ? machine.centre_grip : machine.chuck_grip;

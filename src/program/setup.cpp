@@ -195,7 +195,7 @@ void Sheet::running() {
     if (lines > 0) first += stage.line > 0 ? "line " + right(std::to_string(stage.line), lines) + "  " : std::string(lines + 7, ' ');
     wrapped(first, first.size(), stage.name);
   }
-  entry("time", minutes(sheet_.minutes) + " a piece, estimated" + (sheet_.further.empty() ? "" : "; changing and setting cutters comes on top"));
+  entry("time", minutes(sheet_.minutes) + " a piece, estimated" + (sheet_.further.empty() ? "" : "; each change of cutter adds " + format_number(sheet_.change_minutes, 1) + " min"));
 }
 
 void Sheet::lists() {

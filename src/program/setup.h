@@ -50,6 +50,7 @@ struct SetupSheet {
   std::vector<KeepOut> keep_outs;
   std::vector<StageTime> stages;
   double minutes = 0;                 ///< estimated for one piece
+  double change_minutes = 0;          ///< on top of them for each change of cutter
   std::vector<std::string> order_of_work;  ///< what comes before and after, and why
   std::vector<std::string> bench;     ///< work left for the bench: mortises, quirks
   std::vector<std::string> checked;   ///< what the check of the text found

@@ -64,6 +64,7 @@ std::vector<Diagnostic> objections(const Work& work, const shop::Rates& rates) {
   const std::pair<const char*, double> figures[] = {
       {"machine minutes", work.machine_minutes_each}, {"finished area", work.skin_m2},  {"other hours", work.other_hours},
       {"set-up minutes", rates.setup_minutes},        {"load minutes", rates.load_minutes},
+      {"change minutes", rates.change_minutes},       {"changes of cutter", work.cutter_changes},
       {"mortise minutes", rates.mortise_minutes},     {"milling minutes", rates.milling_minutes},
       {"tenon minutes", rates.tenon_minutes},         {"chisel minutes", rates.chisel_minutes},   {"bore minutes", rates.bore_minutes},
       {"joint minutes", work.joint_minutes},          {"milled mortises", work.milled_mortises},  {"chiselled mortises", work.chiselled},
@@ -90,6 +91,7 @@ void add_material(Reckoning& reckoning, const Work& work) {
 void add_labour(Reckoning& reckoning, const Work& work, const shop::Rates& rates) {
   reckoning.labour("set-ups, shared by all pieces", work.set_ups, rates.setup_minutes);
   reckoning.labour("chucking and unloading", work.turned_pieces, rates.load_minutes);
+  reckoning.labour("changes of cutter", work.cutter_changes, rates.change_minutes);
   reckoning.labour("milling blanks square", work.blanks, rates.milling_minutes);
   reckoning.labour("mortises", work.mortises, rates.mortise_minutes);
   reckoning.labour("tenons of milled mortises", work.milled_mortises, rates.tenon_minutes);
@@ -129,7 +131,7 @@ Result<Quote> quote(const Work& work, const shop::Rates& rates) {
                     format_money(rates.machine_hour) + " an hour",
                 work.turned_pieces * work.machine_minutes_each / 60 * units(rates.machine_hour));
   reckoning.add("machine", "machine time, joints",
-                format_number(work.joint_minutes, 2) + " min for all pieces, changes of cutter not counted, at " + format_money(rates.machine_hour) + " an hour",
+                format_number(work.joint_minutes, 2) + " min for all pieces at " + format_money(rates.machine_hour) + " an hour",
                 work.joint_minutes / 60 * units(rates.machine_hour));
   reckoning.add("finish", "finish", format_number(work.skin_m2, 3) + " m2 at " + format_money(rates.finish_per_m2),
                 work.skin_m2 * units(rates.finish_per_m2));

@@ -42,12 +42,13 @@ struct Work {
   int set_ups = 0;                    ///< distinct programs to set up; shared over the quantity
   int turned_pieces = 0;              ///< loaded, cut and unloaded, spares too
   double machine_minutes_each = 0;    ///< of one piece, from its programs' motions
+  int cutter_changes = 0;             ///< while pieces are on the machine, of all of them
   int blanks = 0;                     ///< milled square and cut to length (turned pieces and rails)
   int mortises = 0;                   ///< cut at the bench, with their tenons
   int milled_mortises = 0;            ///< cut by the machine: their tenons alone are bench work
   int chiselled = 0;                  ///< of those, with corners to square
   int bores = 0;                      ///< at the bench
-  double joint_minutes = 0;           ///< of the machine, for the joints of all pieces, changes of cutter not counted
+  double joint_minutes = 0;           ///< of the machine, for the joints of all pieces
   int joints = 0;                     ///< assembled
   int quirks_each = 0;                ///< places of one piece that the cutter cannot reach
   double skin_m2 = 0;                 ///< sanded and finished, all pieces that are sold

@@ -164,6 +164,7 @@ void read_rates(std::string_view text, const std::string& file, Shop& into, Sink
   rates.machine_hour = map.money("machine_hour", {}, required("the machine, an hour").at_least(0)).value_or(Money{});
   rates.setup_minutes = minutes(map, "setup_minutes");
   rates.load_minutes = minutes(map, "load_minutes");
+  rates.change_minutes = minutes(map, "change_minutes");
   rates.milling_minutes = minutes(map, "milling_minutes");
   rates.mortise_minutes = minutes(map, "mortise_minutes");
   rates.tenon_minutes = minutes(map, "tenon_minutes");

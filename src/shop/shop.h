@@ -172,6 +172,7 @@ struct Rates {
   Money machine_hour;
   double setup_minutes = 0;          ///< one set-up, shared over the quantity
   double load_minutes = 0;           ///< each piece: chucking, centring, unloading
+  double change_minutes = 0;         ///< each change of cutter between its programs' passes: bringing the next, setting its height
   double mortise_minutes = 0;        ///< each mortise at the bench or the mortiser, with its tenon
   double tenon_minutes = 0;          ///< each tenon alone, where the machine cuts its mortise
   double chisel_minutes = 0;         ///< each milled mortise whose round corners are squared by hand

@@ -104,6 +104,26 @@ TEST(Turnings, ThinStubsAreAskedForByWhatStandsNearest) {
   }
 }
 
+// A leg with mortises is turned and jointed in one hold, and the next leg begins with the first cutter again; the spare is turned alone.
+TEST(Run, ChangesOfCutterAreThoseOfOneHoldRoundAndRound) {
+  struct Case {
+    const char* rough;
+    family::Joints joints;
+    int legs, spare;
+  };
+  for (const Case& one : {Case{"", family::Joints::bench, 0, 0}, Case{"", family::Joints::machine, 2, 0}, Case{"bull-nose-12", family::Joints::bench, 2, 2},
+                          Case{"bull-nose-12", family::Joints::machine, 3, 2}}) {
+    Loaded of = loaded();
+    of.order.emplace();
+    of.order->machine = "rotary-degrees", of.order->cutter = "ball-8", of.order->rough = one.rough, of.order->joints = one.joints;
+    const auto sheet = sheet_of(of, "spares", "1");
+    const auto column = run_column(of, sheet, sheet.column_count() - 1, {});
+    ASSERT_TRUE(column.ok()) << render(column.reasons());
+    EXPECT_EQ(column->cutter_changes, 4 * one.legs + one.spare) << one.rough;
+    EXPECT_EQ(column->work.cutter_changes, column->cutter_changes);
+  }
+}
+
 // Each figure that decides a plan is in its key.
 TEST(Memo, TheKeyKnowsEveryFigure) {
   const Loaded of = loaded();

@@ -136,6 +136,14 @@ Cautions
 )");
 }
 
+TEST(SetupText, SaysWhatEachChangeOfCutterTakes) {
+  SetupSheet s = sheet();
+  s.change_minutes = 3;
+  EXPECT_THAT(setup_text(s, degrees_machine()), testing::Not(testing::HasSubstr("change of cutter")));
+  s.further = {{"3 mm ball", 3, 40, 20000}};
+  EXPECT_THAT(setup_text(s, degrees_machine()), testing::HasSubstr("12 min 31 s a piece, estimated; each change of cutter adds 3 min"));
+}
+
 TEST(SetupText, StagesSayTheLineTheyBeginAtAndCuttersTheirSettingSurface) {
   SetupSheet s = sheet();
   s.stages = {{"rough, layer 1", 2.5, 26}, {"finish", 12, 1403}};

@@ -60,6 +60,20 @@ TEST(Quote, SetUpsAreSharedOverTheQuantity) {
   EXPECT_EQ(b->cost.cents, 3000 + 4000 + 8000);
 }
 
+TEST(Quote, ChangesOfCutterAreLabour) {
+  shop::Rates rates;
+  rates.shop_hour = {6000};
+  rates.change_minutes = 3;
+  Work work;
+  work.cutter_changes = 8;
+  const auto result = quote(work, rates);
+  ASSERT_TRUE(result.ok());
+  ASSERT_EQ(result->lines.size(), 1u);
+  EXPECT_EQ(result->lines.front().group, "labour");
+  EXPECT_EQ(result->lines.front().text, "changes of cutter");
+  EXPECT_EQ(result->lines.front().amount.cents, 2400);
+}
+
 TEST(Quote, TextAddsUpAndSaysExampleUntilRatesAreConfirmed) {
   shop::Rates rates;
   rates.currency = "USD";

@@ -180,8 +180,10 @@ TEST(Wiring, TheOrderSaysWhoCutsTheJoints) {
   EXPECT_EQ(amount(machine, "tenons of milled mortises"), 3627);
   EXPECT_EQ(amount(machine, "corners of milled mortises squared"), 2720);
   EXPECT_EQ(amount(machine, "machine time, joints"), std::llround(machine.joint_minutes / 60 * 3200));
+  EXPECT_EQ(amount(machine, "changes of cutter"), 2720);  // to the flat one and back, four legs, 3 min at 68 an hour
+  EXPECT_EQ(amount(bench, "changes of cutter"), 0);
   EXPECT_EQ(amount(machine, "assembly"), amount(bench, "assembly"));
-  EXPECT_EQ(machine.quote.cost.cents - bench.quote.cost.cents, 3627 + 2720 + amount(machine, "machine time, joints") - 8160);
+  EXPECT_EQ(machine.quote.cost.cents - bench.quote.cost.cents, 3627 + 2720 + 2720 + amount(machine, "machine time, joints") - 8160);
 }
 
 // Unequal rails: the two legs of a diagonal are one piece.

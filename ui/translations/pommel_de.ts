@@ -910,6 +910,10 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
         <translation>ein Stück einspannen</translation>
     </message>
     <message>
+        <source>changing the cutter</source>
+        <translation>den Fräser wechseln</translation>
+    </message>
+    <message>
         <source>Minutes at the bench</source>
         <translation>Minuten an der Bank</translation>
     </message>
