@@ -52,6 +52,7 @@ class Sheet {
   void zero();
   void keep_outs();
   void running();
+  void after_a_stop();
   void lists();
 
   const SetupSheet& sheet_;
@@ -198,12 +199,26 @@ void Sheet::running() {
   entry("time", minutes(sheet_.minutes) + " a piece, estimated" + (sheet_.further.empty() ? "" : "; each change of cutter adds " + format_number(sheet_.change_minutes, 1) + " min"));
 }
 
+void Sheet::after_a_stop() {
+  if (std::none_of(sheet_.stages.begin(), sheet_.stages.end(), [](const StageTime& stage) { return stage.line > 0; })) return;
+  heading("After a stop");
+  bullet("Leave the piece in the chuck. Cutter up to the clear height; then see that X0, Z0 and A0 are still where they were. If the piece has moved, A0 comes back "
+         "from the mark on its end grain, no better than that mark is.");
+  bullet("In a copy of the program leave out the lines from the first stage up to the one that was being cut, and run the rest: each stage begins at the "
+         "clear height and says its units and place itself. The stage that was interrupted is cut again from its beginning; the first run of the "
+         "copy is above the work, too.");
+  if (!sheet_.further.empty()) bullet("In a later cutter's stages keep that cutter's lines too, from its name to its first stage.");
+  if (machine_.counting != shop::Machine::Counting::modulo)
+    bullet("The rotary has counted its turns by then: begun anew at A0 it first turns as far as the stage's place says, above the wood.");
+}
+
 void Sheet::lists() {
   const auto list = [this](std::string_view title, const std::vector<std::string>& lines) {
     if (lines.empty()) return;
     heading(title);
     for (const std::string& line : lines) bullet(line);
   };
+  after_a_stop();
   list("Order of work", sheet_.order_of_work);
   list("At the bench", sheet_.bench);
   heading("Checked");

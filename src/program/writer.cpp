@@ -127,6 +127,9 @@ class Writer {
   void write_words_comment();
   void write_opening();
   void write_start();
+  void write_modes();
+  void write_place();
+  void write_re_entry();
   void write_tool_change();
   void write_moves();
   void write_parts(const motion::Position& from, const motion::Move& move);
@@ -544,10 +547,20 @@ void Writer::write_opening() {
 }
 
 void Writer::write_start() {
-  out_ += machine_.inches ? "G20 G90 " : "G21 G90 ";
-  out_ += inverse_time() ? "G93\n" : "G94\n";
+  write_modes();
   if (!spindle_started_) out_ += "S" + number(std::round(path().rpm), 0) + " M3\n";
   at_ = ticks(path().start);
+  write_place();
+  next_stage_ = 0;
+}
+
+void Writer::write_modes() {
+  out_ += machine_.inches ? "G20 G90 " : "G21 G90 ";
+  out_ += inverse_time() ? "G93\n" : "G94\n";
+}
+
+/// Where the cutter is: its height first, then the rest.
+void Writer::write_place() {
   out_ += "G0";
   add_word(machine_.z_word, at_.z, machine_.x_decimals);
   out_ += "\n";
@@ -557,7 +570,6 @@ void Writer::write_start() {
   out_ += "\n";
   motion_ = '0';
   feed_.reset();
-  next_stage_ = 0;
 }
 
 /// The next cutter: named before it is brought, so that whoever reads the text knows what cuts from here on.
@@ -571,6 +583,14 @@ void Writer::write_tool_change() {
   write_start();
 }
 
+/// Says anew, at a stage that begins above the wood, all that lines before it left in force: who was stopped goes on here.
+void Writer::write_re_entry() {
+  if (at_.z < ticks(path().start).z) return;
+  hold(false);
+  write_modes();
+  write_place();
+}
+
 void Writer::write_stage_marks(std::size_t index) {
   const auto& stages = path().stages;
   if (next_stage_ > 0 && stages[next_stage_ - 1].first + stages[next_stage_ - 1].count == index &&
@@ -580,6 +600,7 @@ void Writer::write_stage_marks(std::size_t index) {
   for (; next_stage_ < stages.size() && stages[next_stage_].first == index; ++next_stage_) {
     const std::string name = plain(stages[next_stage_].name);
     add_comment(out_, "stage: " + name.substr(0, kCommentWidth - 2 - std::string_view("stage: ").size()));
+    if (index > 0) write_re_entry();
   }
 }
 

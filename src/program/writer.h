@@ -60,7 +60,7 @@ struct Header {
 ///
 /// The program: the machine's header lines, comments, "G21 G90 G93" (or G94), the spindle unless the header's {rpm} has
 /// started it, Z to the start's height, the other axes to the start, the moves with a comment "stage: name" before each
-/// stage, the footer ("M5" and "M2" when it ends nothing). Moves too small to change a word are left out.
+/// stage (and, where it begins at the start's height, with units, feed mode and place said anew: a point at which a stopped program can be taken up), the footer ("M5" and "M2" when it ends nothing). Moves too small to change a word are left out.
 ///
 /// Fails with
 ///   program.machine       the description is incomplete or contradicts itself

@@ -6,46 +6,11 @@
 #include <nlohmann/json.hpp>
 
 #include "job/job.h"
+#include "job/plain_leg.h"
 #include "job/show.h"
 
 namespace pommel::job {
 namespace {
-
-namespace fs = std::filesystem;
-
-// A plain low leg, quick to mill, from the catalog's own shop and family.
-constexpr const char* kDesign = R"(design: plain
-family: table-leg
-sheet:
-  table_length: 700 mm
-  table_width: 500 mm
-  table_height: 380 mm
-  square: 45 mm
-  long_rail_depth: 60 mm
-  short_rail_depth: 50 mm
-  rail_thickness: 18 mm
-  top_shoulder: 10 mm
-  haunch_depth: 6 mm
-outline:
-  - square: {length: = head_length}
-  - pommel: {length: 10 mm, cut: square, end: 36 mm}
-  - taper:  {share: 1, start: 36 mm, end: 28 mm}
-)";
-
-Loaded loaded() {
-  MemoryFiles files;
-  const fs::path root(POMMEL_SOURCE_DIR);
-  for (const char* folder : {"templates", "catalog/shop"}) {
-    EXPECT_TRUE(files.make_folder(folder).ok());
-    for (const std::string& name : real_files()->list(root / folder)) EXPECT_TRUE(files.write(fs::path(folder) / name, *real_files()->read(root / folder / name)).ok());
-  }
-  EXPECT_TRUE(files.make_folder("catalog/designs").ok());
-  EXPECT_TRUE(files.write("catalog/designs/plain.yaml", kDesign).ok());
-  Sink sink;
-  auto out = load(files, {"catalog", "templates"}, "catalog/designs/plain.yaml", sink);
-  EXPECT_TRUE(out && !sink.has_errors()) << render(sink.all());
-  return out ? std::move(*out) : Loaded{};
-}
 
 std::pair<std::string, sheet::Entry> entry(const std::string& name, const std::string& text) {
   std::pair<std::string, sheet::Entry> out;
@@ -64,7 +29,7 @@ sheet::Sheet sheet_of(const Loaded& of, const std::string& name, const std::stri
 }
 
 TEST(Memo, AnEqualRequestIsNotWorkedAgainAChangedOneIs) {
-  const Loaded of = loaded();
+  const Loaded of = plain_leg();
   TurningMemo memo;
   Options options;
   options.memo = &memo;
@@ -90,7 +55,7 @@ TEST(Turnings, ThinStubsAreAskedForByWhatStandsNearest) {
   };
   const std::optional<bool> none;
   for (const Case& one : {Case{none, none, none, false}, Case{true, none, none, true}, Case{true, false, none, false}, Case{true, false, true, true}, Case{true, none, false, false}, Case{none, true, none, true}}) {
-    Loaded of = loaded();
+    Loaded of = plain_leg();
     of.family.thin_stubs = one.family;
     of.design.thin_stubs = one.design;
     if (one.order) {
@@ -113,7 +78,7 @@ TEST(Run, ChangesOfCutterAreThoseOfOneHoldRoundAndRound) {
   };
   for (const Case& one : {Case{"", family::Joints::bench, 0, 0}, Case{"", family::Joints::machine, 2, 0}, Case{"bull-nose-12", family::Joints::bench, 2, 2},
                           Case{"bull-nose-12", family::Joints::machine, 3, 2}}) {
-    Loaded of = loaded();
+    Loaded of = plain_leg();
     of.order.emplace();
     of.order->machine = "rotary-degrees", of.order->cutter = "ball-8", of.order->rough = one.rough, of.order->joints = one.joints;
     const auto sheet = sheet_of(of, "spares", "1");
@@ -126,7 +91,7 @@ TEST(Run, ChangesOfCutterAreThoseOfOneHoldRoundAndRound) {
 
 // Each figure that decides a plan is in its key.
 TEST(Memo, TheKeyKnowsEveryFigure) {
-  const Loaded of = loaded();
+  const Loaded of = plain_leg();
   const auto sheet = sheet_of(of, "", "");
   const auto column = run_column(of, sheet, 0, {});
   ASSERT_TRUE(column.ok()) << render(column.reasons());
@@ -151,7 +116,7 @@ TEST(Memo, TheKeyKnowsEveryFigure) {
 
 // The demo's leg has neither reeds nor a twist: their measures change with the square, and nobody is told so.
 TEST(Summary, ListsNoMeasureThatNothingReads) {
-  const Loaded of = loaded();
+  const Loaded of = plain_leg();
   const auto sheet = sheet_of(of, "square", "60 mm");
   const std::size_t column = sheet.column_count() - 1;
   ASSERT_NE(*sheet.value("reed_depth", family::kCatalogue), *sheet.value("reed_depth", column));
@@ -165,7 +130,7 @@ TEST(Run, WhatCannotBeMadeIsSaidBeforeTheMillWorks) {
   options.memo = &memo;
   std::vector<std::string> stages;
   options.progress = [&](const std::string& stage, const std::string&) { stages.push_back(stage); };
-  const auto job = run(loaded(), {entry("square", "68 mm"), entry("stock", "cherry-10/4-rough")}, options);
+  const auto job = run(plain_leg(), {entry("square", "68 mm"), entry("stock", "cherry-10/4-rough")}, options);
   ASSERT_FALSE(job.ok());
   EXPECT_EQ(job.reasons().front().id, "stock.needs-glue-up");
   EXPECT_EQ(memo.computed(), 0u);
@@ -177,13 +142,13 @@ TEST(Run, AStopIsCancelledAndNothingElse) {
   stop.request_stop();
   Options options;
   options.stop = stop.get_token();
-  const auto job = run(loaded(), {}, options);
+  const auto job = run(plain_leg(), {}, options);
   ASSERT_FALSE(job.ok());
   EXPECT_EQ(render(job.reasons()), "error: stopped before it was done [cancelled]\n");
 }
 
 TEST(Json, KeysOfASheetAndOfProblems) {
-  const auto sheet = nlohmann::ordered_json::parse(sheet_json(sheet_of(loaded(), "spares", "2")));
+  const auto sheet = nlohmann::ordered_json::parse(sheet_json(sheet_of(plain_leg(), "spares", "2")));
   ASSERT_EQ(sheet.at("columns").size(), 2u);
   const auto& column = sheet.at("columns")[1];
   EXPECT_EQ(column.at("name").get<std::string>(), "order");

@@ -144,6 +144,22 @@ TEST(SetupText, SaysWhatEachChangeOfCutterTakes) {
   EXPECT_THAT(setup_text(s, degrees_machine()), testing::HasSubstr("12 min 31 s a piece, estimated; each change of cutter adds 3 min"));
 }
 
+TEST(SetupText, SaysHowToGoOnAfterAStopWhereTheLinesAreKnown) {
+  SetupSheet s = sheet();
+  EXPECT_THAT(setup_text(s, degrees_machine()), testing::Not(testing::HasSubstr("After a stop")));
+  for (StageTime& stage : s.stages) stage.line = 40;
+  const std::string one = setup_text(s, degrees_machine());
+  EXPECT_THAT(one, testing::HasSubstr("After a stop\n------------\n- Leave the piece in the chuck."));
+  EXPECT_THAT(one, testing::HasSubstr("The rotary has counted its turns"));
+  EXPECT_THAT(one, testing::Not(testing::HasSubstr("later cutter")));
+  s.further = {{"3 mm ball", 3, 40, 20000}};
+  shop::Machine modulo = degrees_machine();
+  modulo.counting = shop::Machine::Counting::modulo;
+  const std::string two = setup_text(s, modulo);
+  EXPECT_THAT(two, testing::HasSubstr("In a later cutter's stages"));
+  EXPECT_THAT(two, testing::Not(testing::HasSubstr("The rotary has counted its turns")));
+}
+
 TEST(SetupText, StagesSayTheLineTheyBeginAtAndCuttersTheirSettingSurface) {
   SetupSheet s = sheet();
   s.stages = {{"rough, layer 1", 2.5, 26}, {"finish", 12, 1403}};
