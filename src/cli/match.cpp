@@ -139,7 +139,7 @@ int match_file(const Arguments& a, const Shared& shared) {
   if (!a.against.empty()) return against(a, *read, *house, shared);
   match::Options options = read->options;
   options.tidy = options.tidy && !a.as_read;
-  const auto found = match::recognise(read->measures, read->wishes, options);
+  const auto found = match::recognise(read->measures, read->wishes, options, shared.stop);
   if (!found.ok()) return show(found.reasons(), shared);
   std::string out = in_quotes(a.input.file.filename().string()) + ": " + shown(found->length, 1) + " mm long" +
                     (found->square > 0 ? ", square " + format_number(found->square, 2) + " mm" : "") + "; " + std::to_string(found->readings) +

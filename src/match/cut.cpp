@@ -12,6 +12,8 @@ namespace {
 constexpr double kHopeless = 120;  // a stretch whose every figure costs so much beyond its readings will not be longer
 constexpr std::size_t kTooFew = 7;  // gaps: a vase needs more readings before it can be tried
 constexpr double kAsExpected = 1.3;  // squared deviations a reading: more says that some element was bent to a wrong reading
+constexpr int kManyNumbers = 3;      // of an element: arcs with a crest of their own, scotia, vee, vase
+constexpr int kHardlySeen = 2;       // readings more than its numbers
 constexpr std::size_t kBeside = 2;  // elements beside a doubtful one that are cut again with it
 constexpr int kPatience = 3;       // stretches in a row without hope: one of them may end on a wrong reading
 
@@ -63,7 +65,7 @@ class Cutter {
   /// The cheapest ways to the end, best first.
   std::vector<Chain> best() {
     const std::size_t n = run_.samples.size();
-    for (std::size_t i = 0; i < n; ++i) {
+    for (std::size_t i = 0; i < n && !run_.stop.stop_requested(); ++i) {
       if (tried(i) && (i == 0 || !ends_[i - 1].empty())) from(i);
     }
     std::vector<Chain> ways;
@@ -81,7 +83,7 @@ class Cutter {
     int without_hope = 0;
     Bounds bounds;
     const double before = i == 0 ? 0 : ends_[i - 1].front().total;
-    for (std::size_t j = i + 1; j < n && without_hope < kPatience; ++j) {
+    for (std::size_t j = i + 1; j < n && without_hope < kPatience && !run_.stop.stop_requested(); ++j) {
       if (!tried(j + 1)) continue;
       double least = 1e30;
       bounds.limit = ends_[j].empty() ? 1e30 : ends_[j].front().total + prices_.number - before;
@@ -157,7 +159,8 @@ Cut cut_once(const Run& run, const Prices& prices) {
   return best.chain.strokes.empty() ? best : improved(run, std::move(best), prices);
 }
 
-/// Whether an element has a reading that is believed wrong, or lies worse than chance explains (three standard deviations of its sum of squares).
+/// Whether an element has a reading that is believed wrong, or lies worse than chance explains (three standard deviations of its sum of squares), or has so
+/// many numbers for its readings that it can be bent to a wrong one and show nothing.
 bool doubtful(const Run& run, const Chain& chain, std::size_t k) {
   shape::Pieces pieces;
   if (!draw(chain.strokes[k], pieces)) return true;
@@ -168,7 +171,16 @@ bool doubtful(const Run& run, const Chain& chain, std::size_t k) {
     sum += e2;
   }
   const double n = static_cast<double>(chain.first[k + 1] - chain.first[k]);
-  return sum > n + 3 * std::sqrt(2 * n);
+  const Stroke& s = chain.strokes[k];
+  return sum > n + 3 * std::sqrt(2 * n) || (freedoms(s) >= kManyNumbers && n < freedoms(s) + kHardlySeen);
+}
+
+bool none_doubtful(const Run& run, const Cut& found) {
+  if (found.cost >= kAsExpected * static_cast<double>(run.samples.size())) return false;
+  for (std::size_t k = 0; k < found.chain.strokes.size(); ++k) {
+    if (doubtful(run, found.chain, k)) return false;
+  }
+  return true;
 }
 
 /// The gaps to cut at the second time: all that were tried in doubtful elements and kBeside on either side; elsewhere those of the first cut.
@@ -188,7 +200,8 @@ std::vector<char> where_in_doubt(const Run& run, const Chain& chain) {
 
 Cut cut(const Run& run, const Prices& prices) {
   Cut first = cut_once(run, prices);
-  if (run.careful || (first.outliers == 0 && first.cost < kAsExpected * static_cast<double>(run.samples.size()))) return first;
+  if (run.stop.stop_requested() || first.chain.strokes.empty()) return first;
+  if (run.careful || none_doubtful(run, first)) return first;
   Run again = run;
   again.careful = true;
   again.tried = where_in_doubt(run, first.chain);

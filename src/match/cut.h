@@ -14,8 +14,8 @@
 // programming", Communications of the ACM 4 (1961)), with every figure fitted to every stretch that is worth it. The first cut takes neighbours as
 // fitted by themselves; then all are fitted together with their shared ends, and single changes (another figure, a joint one reading on, two
 // neighbours as one) are tried on that until none is better. Stretches with readings that nothing near supports (suspects.h) are fitted without them,
-// too; and where the result still has wrong readings, all is cut again with each of few readings left out in turn, and the cheaper is taken. The first
-// step's optimum is exact for its sum, the second's is a local one.
+// too; and where an element still has wrong readings, or hardly more readings than numbers, all is cut again about it with each of few readings left out
+// in turn, and the cheaper is taken. The first step's optimum is exact for its sum, the second's is a local one.
 #pragma once
 
 #include "match/segment.h"
@@ -29,7 +29,7 @@ struct Cut {
   int outliers = 0;
 };
 
-/// REQUIRES: at least two samples in the run.
+/// Nothing of use when the run is stopped. REQUIRES: at least two samples in the run.
 Cut cut(const Run& run, const Prices& prices);
 
 /// Fits a chain in full, tells steps from joints, and weighs it. `odd` extra prices beside squares are counted as in segment.h.

@@ -103,6 +103,7 @@ class Improver {
 
   /// Takes the part if it is better there and then also in the whole.
   bool take(std::size_t a, std::size_t b, Chain part) {
+    if (run_.stop.stop_requested()) return false;
     Chain now = stretch(chain(), a, b);
     const double before = local_total(now, 4), after = local_total(part);
     if (after > before - kBetter) return false;
@@ -239,6 +240,8 @@ void mend(Chain& chain) {
 
 Cut settled(const Run& run, Chain chain, const Prices& prices, int rounds) {
   Cut out;
+  out.total = 1e30;
+  if (run.stop.stop_requested()) return out;
   mend(chain);
   fit(chain, run.samples, 6, nullptr, kFromAfar);
   const ChainFit f = fit(chain, run.samples, rounds);

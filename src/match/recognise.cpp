@@ -44,8 +44,8 @@ unsigned figures_called(shape::ElementKind kind) {
 
 class Recogniser {
  public:
-  Recogniser(const std::vector<Measure>& measures, const Wishes& wishes, const Options& options)
-      : measures_(measures), wishes_(wishes), options_(options) {}
+  Recogniser(const std::vector<Measure>& measures, const Wishes& wishes, const Options& options, std::stop_token stop)
+      : measures_(measures), wishes_(wishes), options_(options), stop_(std::move(stop)) {}
 
   Result<Recognition> run() {
     find_ends();
@@ -67,6 +67,7 @@ class Recogniser {
       r.mark();
       wish(r);
       Cut c = cut(r, prices);
+      if (stop_.stop_requested()) return fail("cancelled", "stopped before all elements were found");
       if (c.total >= kForbidden) {
         report("match.wish", "between " + mm(r.x0) + " and " + mm(r.x1) + " nothing can be drawn that is as the notes ask",
                "see whether an edge stands inside an element that was named, or take more readings there");
@@ -142,6 +143,7 @@ class Recogniser {
         r.x0 = at, r.x1 = to;
         r.square_before = after, r.square_after = before;
         r.corner = square_ / std::numbers::sqrt2;
+        r.stop = stop_;
         gather(r);
         runs_.push_back(std::move(r));
       }
@@ -201,6 +203,7 @@ class Recogniser {
   const std::vector<Measure>& measures_;
   const Wishes& wishes_;
   Options options_;
+  std::stop_token stop_;
   double head_ = 0, foot_ = 0, square_ = 0;
   std::vector<Between> squares_;
   std::vector<Run> runs_;
@@ -225,8 +228,8 @@ Wishes with_kind(Wishes wishes, double x, shape::ElementKind kind) {
   return wishes;
 }
 
-Result<Recognition> recognise(const std::vector<Measure>& measures, const Wishes& wishes, const Options& options) {
-  return Recogniser(measures, wishes, options).run();
+Result<Recognition> recognise(const std::vector<Measure>& measures, const Wishes& wishes, const Options& options, std::stop_token stop) {
+  return Recogniser(measures, wishes, options, std::move(stop)).run();
 }
 
 }  // namespace pommel::match

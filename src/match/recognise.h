@@ -7,6 +7,7 @@
 #pragma once
 
 #include <optional>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -100,7 +101,8 @@ struct Recognition {
 };
 
 /// Fails with "match.few" (less than two readings in a turned stretch; says where), "match.square" (a square whose width nobody said),
-/// "match.squares" (stretches that overlap or end before they begin), "match.ends" (readings past head or foot), "match.wish" (a wish that nothing can meet).
-Result<Recognition> recognise(const std::vector<Measure>& measures, const Wishes& wishes, const Options& options);
+/// "match.squares" (stretches that overlap or end before they begin), "match.ends" (readings past head or foot), "match.wish" (a wish that nothing can meet),
+/// "cancelled" (the token was stopped; within some tens of milliseconds).
+Result<Recognition> recognise(const std::vector<Measure>& measures, const Wishes& wishes, const Options& options, std::stop_token stop = {});
 
 }  // namespace pommel::match

@@ -153,6 +153,7 @@ class Fits {
   }
 
   std::vector<Candidate> every() {
+    if (run_.stop.stop_requested()) return {};
     battery();
     if (set_suspects_aside()) battery();
     leave_out_each();
@@ -163,6 +164,7 @@ class Fits {
   }
 
   std::vector<Candidate> only(Figure figure) {
+    if (run_.stop.stop_requested()) return {};
     one(figure);
     if (set_suspects_aside()) one(figure);
     return sorted();
@@ -185,7 +187,7 @@ class Fits {
   void leave_out_each() {
     const std::size_t n = all_.size();
     if (!run_.careful || n < 3 || n > kFew || hopeless(Figure::level, 1, kOutlier)) return;
-    for (std::size_t out = 0; out < n; ++out) {
+    for (std::size_t out = 0; out < n && !run_.stop.stop_requested(); ++out) {
       const double least = found_.empty() ? 1e30 : std::min_element(found_.begin(), found_.end(), [](const Candidate& a, const Candidate& b) { return a.total < b.total; })->total;
       if (least < price(Figure::slope, 2) + kOutlier) return;
       samples_.assign(all_.begin(), all_.end());

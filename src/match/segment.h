@@ -4,6 +4,7 @@
 #include <array>
 #include <optional>
 #include <span>
+#include <stop_token>
 #include <vector>
 
 #include "match/chain.h"
@@ -45,6 +46,8 @@ struct Run {
   std::vector<char> no_edges;                ///< no edge in this gap
   std::vector<unsigned> figures;             ///< bit by Figure: what this sample may lie on
 
+  std::stop_token stop = {};  ///< when stopped, what is found of this run is of no use
+
   /// Marks the gaps of at most 1 mm that are no more than a quarter of the median gap. A run has marks only where there are two at least.
   void mark();
   /// What it costs to cut at the gap before sample i, and to go over the marked gaps between samples first and last.
@@ -71,7 +74,7 @@ struct Bounds {
 };
 
 /// Candidates for samples first to last (included), best first: those within what a joint can make up. Empty when nothing can be drawn, or nothing
-/// within the limit. REQUIRES: at least two samples.
+/// within the limit, and when the run is stopped. REQUIRES: at least two samples.
 std::vector<Candidate> candidates(const Run& run, std::size_t first, std::size_t last, const Prices& prices, Bounds& bounds);
 std::vector<Candidate> candidates(const Run& run, std::size_t first, std::size_t last, const Prices& prices);
 

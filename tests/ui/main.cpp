@@ -49,5 +49,6 @@ int main(int argc, char** argv) {
   QApplication::setOrganizationName("pommel");
   QApplication::setApplicationName("pommel-window-test");
   if (argc == 3 && std::string_view(argv[1]) == pommel::ui::kTypeAndBeKilled) return pommel::ui::type_and_be_killed(argv[2]);
+  if (argc == 3 && std::string_view(argv[1]) == pommel::ui::kTypeReadingsAndBeKilled) return pommel::ui::type_readings_and_be_killed(argv[2]);
   return RUN_ALL_TESTS();
 }

@@ -12,19 +12,34 @@
 namespace pommel::ui {
 
 int type_and_be_killed(const std::filesystem::path& house) {
-  const auto files = real_files();
   Desk desk({}, house / "unsaved");
   if (!desk.open(house / "catalog/orders/harvest-table.yaml").ok()) return 1;
   SheetModel& sheet = desk.window()->model();
   if (!sheet.setData(sheet.index(sheet.row_of("table_height"), SheetModel::kOrderValue), "33 1/2 in", Qt::EditRole)) return 2;
+  return be_killed_when_kept(house / "unsaved", ".yaml");
+}
+
+int be_killed_when_kept(const std::filesystem::path& unsaved, const char* ending) {
+  const auto files = real_files();
   const auto kept = [&] {
-    const auto names = files->list(house / "unsaved");
-    return std::any_of(names.begin(), names.end(), [](const std::string& name) { return name.ends_with(".yaml"); });
+    const auto names = files->list(unsaved);
+    return std::any_of(names.begin(), names.end(), [&](const std::string& name) { return !name.starts_with('.') && name.ends_with(ending); });
   };
   QElapsedTimer timer;
   timer.start();
   while (!kept() && timer.elapsed() < 60'000) QCoreApplication::processEvents(QEventLoop::WaitForMoreEvents | QEventLoop::AllEvents, 50);
   return kept() ? std::raise(SIGKILL) : 3;
+}
+
+bool was_killed(const char* how, const std::filesystem::path& house) {
+  QProcess child;
+  QProcessEnvironment environment = QProcessEnvironment::systemEnvironment();
+  environment.insert("QT_QPA_PLATFORM", "offscreen");
+  child.setProcessEnvironment(environment);
+  child.start(QCoreApplication::applicationFilePath(), {how, QString::fromStdString(house.generic_string())});
+  const bool ended = child.waitForFinished(120'000), killed = ended && child.exitStatus() == QProcess::CrashExit;
+  EXPECT_TRUE(killed) << child.exitCode() << child.readAll().toStdString();
+  return killed;
 }
 
 namespace {
@@ -33,13 +48,7 @@ class Session : public Opened {};
 
 TEST_F(Session, WhatAKilledProcessHadTypedIsThereAgain) {
   kill_session();  // it had the order to itself
-  QProcess child;
-  QProcessEnvironment environment = QProcessEnvironment::systemEnvironment();
-  environment.insert("QT_QPA_PLATFORM", "offscreen");
-  child.setProcessEnvironment(environment);
-  child.start(QCoreApplication::applicationFilePath(), {kTypeAndBeKilled, folder_.path()});
-  ASSERT_TRUE(child.waitForFinished(120'000));
-  ASSERT_EQ(child.exitStatus(), QProcess::CrashExit) << child.exitCode() << child.readAll().toStdString();
+  ASSERT_TRUE(was_killed(kTypeAndBeKilled, folder_.path().toStdString()));
   desk_ = std::make_unique<Desk>(std::filesystem::path(), inside("unsaved"));
   ASSERT_TRUE(desk_->open(order()).ok());
   EXPECT_EQ(shown("table_height"), "31 1/4\"");  // nothing is taken over unasked

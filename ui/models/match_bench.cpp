@@ -116,13 +116,23 @@ MatchBench::Answer MatchBench::answer(const MatchHow& how, const DrawnSource* dr
   if (sink.has_errors() || stop.stop_requested() || (!drawn && table.empty())) return out;
   match::Options options = all.options;
   options.tidy = options.tidy && !how.as_read;
-  auto found = match::recognise(all.measures, all.wishes, options);
+  auto found = match::recognise(all.measures, all.wishes, options, stop);
   if (!found.ok()) out.problems = found.reasons();
   else out.fitted = fitted_of(std::move(all), std::move(found).value());
   return out;
 }
 
+void MatchBench::rest() {
+  resting_ = working_;
+  if (resting_) work_.give_up();
+}
+
+void MatchBench::wake() {
+  if (resting_) ask();
+}
+
 void MatchBench::ask() {
+  resting_ = false;
   stale_ = fitted_ != nullptr;
   working_ = true;
   readings_.show_stale(true);

@@ -1,6 +1,6 @@
 // An existing turning on the bench: its readings, perhaps a drawing or a scan of it, and what was recognised of them.
 //
-// After each edit all is recognised again in a thread of its own; the newest request stops the one before, and nothing waits. What was seen before stays
+// After each edit all is recognised again in a thread of its own; the newest request stops the one before, within some tens of milliseconds, and nothing waits. What was seen before stays
 // to be looked at, and says that it is stale. What the maker knows better about elements stands in the table as rows with notes (match/notes.h), so it is
 // seen, undone and saved like the readings.
 //
@@ -58,6 +58,9 @@ class MatchBench : public QObject {
   /// disk's reasons and those of a table's form.
   Result<Done> open(const FileSystem& files, const std::filesystem::path& file);
   void put_drawn_away();
+  /// Nobody looks any more: what is being recognised is stopped. wake() goes on with it.
+  void rest();
+  void wake();
 
   /// What was recognised last; nullptr before the first time.
   std::shared_ptr<const Fitted> fitted() const { return fitted_; }
@@ -101,7 +104,7 @@ class MatchBench : public QObject {
 
   ReadingsModel readings_;
   MatchHow how_;
-  bool stale_ = false, working_ = false;
+  bool stale_ = false, working_ = false, resting_ = false;
   std::shared_ptr<const DrawnSource> drawn_;
   std::shared_ptr<const Fitted> fitted_;
   std::vector<Diagnostic> problems_;

@@ -135,6 +135,17 @@ std::string ReadingsModel::text() const {
   return out.toStdString();
 }
 
+ReadingsModel::Rows ReadingsModel::rows_of(const std::string& text) {
+  Rows rows;
+  for (const QString& line : ui::text(text).split(u'\n').mid(1)) {
+    const QStringList cells = line.split(u';');
+    Row& row = rows.emplace_back();
+    for (int k = 0; k < std::min<int>(kTyped, static_cast<int>(cells.size())); ++k) row[static_cast<std::size_t>(k)] = cells[k];
+  }
+  without_empty_end(rows);
+  return rows;
+}
+
 int ReadingsModel::column_of(int row, int character) const {
   int end = 0;
   for (int column = 0; column < kTyped; ++column) {

@@ -52,6 +52,8 @@ class ReadingsModel : public QAbstractTableModel {
 
   /// The table as a file of readings; row r stands in line line_of(r).
   std::string text() const;
+  /// The rows of such a text.
+  static Rows rows_of(const std::string& text);
   static int line_of(int row) { return row + 2; }
   static int row_of(int line) { return line - 2; }
   /// Column of the table in which a character of that row's line stands, counted from 1.

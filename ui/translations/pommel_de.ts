@@ -616,6 +616,18 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
             <source>Match an existing &amp;turning …</source>
             <translation>Ein vorhandenes Drehs&amp;tück nachbilden …</translation>
         </message>
+        <message>
+            <source>Show them</source>
+            <translation>Zeigen</translation>
+        </message>
+        <message>
+            <source>Later</source>
+            <translation>Später</translation>
+        </message>
+        <message>
+            <source>The last session ended with readings of a turning that were not saved.</source>
+            <translation>Die letzte Sitzung endete mit Messungen eines Drehstücks, die nicht gesichert waren.</translation>
+        </message>
 </context>
     <context>
         <name>pommel::ui::Overview</name>
@@ -2524,6 +2536,30 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
         <message>
             <source>the copy against '%1': %2 places; mean %3 mm, root of the mean square %4 mm, most %5 mm at %6 from the head (above 0: wood was left)</source>
             <translation>die Kopie gegen '%1': %2 Stellen; Mittel %3 mm, Wurzel aus dem mittleren Quadrat %4 mm, am meisten %5 mm bei %6 vom Kopf (über 0: Holz blieb stehen)</translation>
+        </message>
+        <message>
+            <source>Take them</source>
+            <translation>Übernehmen</translation>
+        </message>
+        <message>
+            <source>Throw them away</source>
+            <translation>Wegwerfen</translation>
+        </message>
+        <message>
+            <source>The last session ended with readings that were not saved, %1 rows of them.</source>
+            <translation>Die letzte Sitzung endete mit Messungen, die nicht gesichert waren, %1 Zeilen.</translation>
+        </message>
+        <message>
+            <source>no copy of the unsaved readings could be kept: %1</source>
+            <translation>eine Kopie der ungesicherten Messungen ließ sich nicht ablegen: %1</translation>
+        </message>
+        <message>
+            <source>Unsaved readings of the last session cannot be read. What is left of them is kept as %1</source>
+            <translation>Ungesicherte Messungen der letzten Sitzung sind nicht lesbar. Was davon übrig ist, liegt unter %1</translation>
+        </message>
+        <message>
+            <source>readings of the last session</source>
+            <translation>Messungen der letzten Sitzung</translation>
         </message>
     </context>
 </TS>

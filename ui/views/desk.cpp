@@ -8,6 +8,7 @@
 
 #include "base/saving.h"
 #include "family/save_order.h"
+#include "ui/models/bench_copy.h"
 #include "ui/views/design_chooser.h"
 
 namespace pommel::ui {
@@ -59,6 +60,7 @@ Result<Done> Desk::open(const std::filesystem::path& order) {
   window_ = std::move(window);
   window_->show_recent(QSettings().value(kRecent).toStringList());
   window_->offer_left_behind();
+  if (!match_ && BenchCopy::any_left(*files_, unsaved_)) window_->offer_left_readings();
   window_->show();
   return Done{};
 }
@@ -108,7 +110,8 @@ Result<Done> Desk::begin_order(const family::NewOrder& order, const std::filesys
 MatchWindow& Desk::match() {
   if (!match_) {
     const job::Loaded& loaded = window_->book().loaded();
-    match_ = std::make_unique<MatchWindow>(*files_, loaded.house, loaded.order->lengths.unit);
+    match_ = std::make_unique<MatchWindow>(*files_, loaded.house, loaded.order->lengths.unit, unsaved_);
+    match_->offer_left_behind();
     connect(match_.get(), &MatchWindow::kept, this, &Desk::open_matched);
   }
   match_->show();

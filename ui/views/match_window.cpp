@@ -1,4 +1,4 @@
-// The window's parts and what they do; what it says is in match_window_show.cpp.
+// The window's parts and what they do; what it says is in match_window_show.cpp, what outlives a kill in match_window_copy.cpp.
 #include "ui/views/match_window.h"
 
 #include <QCloseEvent>
@@ -23,6 +23,8 @@
 namespace pommel::ui {
 namespace {
 
+constexpr int kKeepAfter = 800;  ///< milliseconds after a change until a copy is kept
+
 QLabel* label_for(const QString& words, QWidget* field) {
   auto* label = new QLabel(words);
   label->setBuddy(field);
@@ -36,7 +38,8 @@ bool may_be_matched(const std::filesystem::path& file) {
   return ending == ".csv" || ending == ".txt" || ending == ".dxf" || ending == ".svg" || ending == ".stl";
 }
 
-MatchWindow::MatchWindow(FileSystem& files, designs::House house, LengthUnit unit, QWidget* parent) : QMainWindow(parent), files_(files), house_(std::move(house)) {
+MatchWindow::MatchWindow(FileSystem& files, designs::House house, LengthUnit unit, std::filesystem::path kept_in, QWidget* parent)
+    : QMainWindow(parent), files_(files), house_(std::move(house)), copy_(files, std::move(kept_in)) {
   setWindowTitle(tr("Match a turning[*] — Pommel"));
   axis_.set_whole(0, 700);
   build();
@@ -44,7 +47,16 @@ MatchWindow::MatchWindow(FileSystem& files, designs::House house, LengthUnit uni
   unit_->setCurrentIndex(unit_->findData(unit == LengthUnit::millimetre ? "mm" : "in"));
   connect(&bench_, &MatchBench::changed, this, &MatchWindow::show_all);
   connect(&axis_, &LengthAxis::changed, this, &MatchWindow::follow_hairline);
-  connect(&bench_.readings().undo(), &QUndoStack::cleanChanged, this, [this](bool clean) { setWindowModified(!clean); });
+  keep_soon_.setSingleShot(true);
+  keep_soon_.setInterval(kKeepAfter);
+  connect(&keep_soon_, &QTimer::timeout, this, &MatchWindow::keep_copy);
+  connect(&bench_, &MatchBench::changed, this, [this] {
+    if (!keep_soon_.isActive()) keep_soon_.start();
+  });
+  connect(&bench_.readings().undo(), &QUndoStack::cleanChanged, this, [this](bool clean) {
+    setWindowModified(!clean);
+    keep_soon_.start();  // a copy of what is saved is taken away
+  });
   take_how();
   grid_->setCurrentIndex(bench_.readings().index(0, 0));
   grid_->setFocus();
@@ -91,6 +103,7 @@ void MatchWindow::build() {
   auto* down = new QVBoxLayout(middle);
   down->setContentsMargins(0, 0, 0, 0);
   down->setSpacing(0);
+  down->addWidget(left_bar_ = left_bar());
   down->addWidget(drawn_bar_ = drawn_bar());
   down->addWidget(halves, 1);
   down->addWidget(keeping_bar());
@@ -388,7 +401,17 @@ void MatchWindow::closeEvent(QCloseEvent* event) {
     const auto answer = QMessageBox::question(this, tr("Save the readings?"), tr("The readings are not saved."), QMessageBox::Save | QMessageBox::Discard | QMessageBox::Cancel);
     if (answer == QMessageBox::Cancel || (answer == QMessageBox::Save && !ask_where_to_save())) return event->ignore();
   }
+  keep_soon_.stop();
+  copy_.forget();
+  bench_.rest();
   event->accept();
+}
+
+// Readings that were not saved are still there when it is shown again.
+void MatchWindow::showEvent(QShowEvent* event) {
+  QMainWindow::showEvent(event);
+  bench_.wake();
+  keep_soon_.start();
 }
 
 void MatchWindow::dragEnterEvent(QDragEnterEvent* event) {

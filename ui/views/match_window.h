@@ -12,8 +12,10 @@
 #include <QPlainTextEdit>
 #include <QPushButton>
 #include <QTableView>
+#include <QTimer>
 
 #include "job/matched.h"
+#include "ui/models/bench_copy.h"
 #include "ui/models/found_model.h"
 #include "ui/models/match_bench.h"
 #include "ui/views/match_strips.h"
@@ -28,14 +30,18 @@ class MatchWindow : public QMainWindow {
   Q_OBJECT
 
  public:
-  /// `unit`: of numbers without one, until another is chosen. REQUIRES: files outlive the window.
-  MatchWindow(FileSystem& files, designs::House house, LengthUnit unit, QWidget* parent = nullptr);
+  /// `unit`: of numbers without one, until another is chosen. `kept_in`: the folder for copies of unsaved readings. REQUIRES: files outlive the window.
+  MatchWindow(FileSystem& files, designs::House house, LengthUnit unit, std::filesystem::path kept_in, QWidget* parent = nullptr);
   ~MatchWindow() override;
 
   /// Reasons are shown; false when nothing was taken.
   bool open(const std::filesystem::path& file);
   /// Writes the design as the command does; false, and told, where that cannot be.
   bool keep();
+  /// Shows, above all else, what an ended session left; whether it left anything.
+  bool offer_left_behind();
+  /// Takes that up: the table as one step that can be undone.
+  void take_left_behind();
   /// Holds the readings, taken of a finished copy, against a design of the house, and tells how far they lie off.
   void hold_against(const std::string& design);
 
@@ -65,6 +71,7 @@ class MatchWindow : public QMainWindow {
   void kept(const std::string& design);
 
  protected:
+  void showEvent(QShowEvent* event) override;
   void closeEvent(QCloseEvent* event) override;
   void dragEnterEvent(QDragEnterEvent* event) override;
   void dropEvent(QDropEvent* event) override;
@@ -73,6 +80,7 @@ class MatchWindow : public QMainWindow {
   void build();
   void build_menus();
   QWidget* ways_of_reading();
+  QWidget* left_bar();
   QWidget* drawn_bar();
   QWidget* readings_side();
   QWidget* elements_side();
@@ -90,9 +98,17 @@ class MatchWindow : public QMainWindow {
   bool ask_where_to_save();
   void ask_for_design();
   bool save(const std::filesystem::path& file);
+  std::map<std::string, QLineEdit*> texts();
+  std::map<std::string, QComboBox*> choices();
+  std::map<std::string, QCheckBox*> ticks();
+  BenchDraft draft();
+  void keep_copy();
 
   FileSystem& files_;
   designs::House house_;
+  BenchCopy copy_;
+  QTimer keep_soon_;
+  std::optional<BenchDraft> left_;  ///< what is offered
   MatchBench bench_;
   LengthAxis axis_;
   MatchLook look_;
@@ -106,8 +122,8 @@ class MatchWindow : public QMainWindow {
   QLineEdit *square_, *uncertainty_, *place_uncertainty_, *gap_, *name_;
   QCheckBox *as_read_, *end_for_end_, *replace_;
   QPushButton *pin_, *split_, *merge_, *keep_;
-  QWidget* drawn_bar_;
-  QLabel *drawn_name_, *kept_told_, *reading_;
+  QWidget *left_bar_, *drawn_bar_;
+  QLabel *left_says_, *drawn_name_, *kept_told_, *reading_;
 };
 
 }  // namespace pommel::ui

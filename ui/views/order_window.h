@@ -75,6 +75,8 @@ class OrderWindow : public QMainWindow {
   bool offer_left_behind();
   /// Takes up what an ended session left, as one step that can be undone.
   void take_left_behind();
+  /// Says that readings of a turning were left, too; they are shown by match_wanted().
+  void offer_left_readings();
   /// Of another window this one's order may be opened now.
   void let_go_of_copy() { file_.let_go(); }
   /// What is said above the strips of damaged or held copies; empty when nothing is.

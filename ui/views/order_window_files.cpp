@@ -3,6 +3,8 @@
 #include <QDragEnterEvent>
 #include <QDropEvent>
 #include <QFileDialog>
+#include <QHBoxLayout>
+#include <QLabel>
 #include <QMessageBox>
 #include <QMimeData>
 #include <QStatusBar>
@@ -76,6 +78,19 @@ bool OrderWindow::offer_left_behind() {
   const bool there = file_.left_behind().has_value();
   left_behind_->setVisible(there);
   return there;
+}
+
+void OrderWindow::offer_left_readings() {
+  auto* bar = new QWidget;
+  auto* across = new QHBoxLayout(bar);
+  auto* show = new QPushButton(tr("Show them"));
+  auto* later = new QPushButton(tr("Later"));
+  across->addWidget(new QLabel(tr("The last session ended with readings of a turning that were not saved.")), 1);
+  across->addWidget(show);
+  across->addWidget(later);
+  for (QPushButton* button : {show, later}) connect(button, &QPushButton::clicked, bar, &QWidget::deleteLater);
+  connect(show, &QPushButton::clicked, this, &OrderWindow::match_wanted);
+  static_cast<QVBoxLayout*>(centralWidget()->layout())->insertWidget(1, bar);
 }
 
 QString OrderWindow::notice() const { return notice_->isHidden() ? QString() : notice_says_->text(); }
