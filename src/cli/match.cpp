@@ -73,7 +73,7 @@ std::string remarks(const match::Recognition& found, const job::MatchRead& read)
   const std::size_t told = std::min<std::size_t>(found.wanted.size(), 6);
   for (std::size_t i = 0; i < told; ++i) {
     const match::Wanted& w = found.wanted[i];
-    out += (i == 0 ? "more readings would settle most: " : "                                 ") + shown(w.from, 1) + (w.to > w.from ? " to " + shown(w.to, 1) : "") + " mm: " + w.why + "\n";
+    out += (i == 0 ? "more readings would settle most: " : "                                 ") + shown(w.from, 1) + (w.to > w.from ? " to " + shown(w.to, 1) : "") + " mm: " + match::in_words(w) + "\n";
   }
   return out;
 }
@@ -94,7 +94,7 @@ Json json_of(const match::Recognition& found, const job::MatchRead& read) {
   for (const match::Wrong& w : found.wrong)
     all["wrong"].push_back({{"line", read.measures[w.measure].place.line}, {"at", read.measures[w.measure].x}, {"off", w.off}});
   all["wanted"] = Json::array();
-  for (const match::Wanted& w : found.wanted) all["wanted"].push_back({{"from", w.from}, {"to", w.to}, {"why", w.why}});
+  for (const match::Wanted& w : found.wanted) all["wanted"].push_back({{"from", w.from}, {"to", w.to}, {"why", match::in_words(w)}});
   all["symmetric"] = Json::array();
   for (const match::Symmetry& s : found.symmetries) all["symmetric"].push_back({s.first, s.last});
   all["remarks"] = read.remarks;

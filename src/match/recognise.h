@@ -76,9 +76,21 @@ struct Wrong {
 
 /// Where a few more readings would settle most, most urgent first.
 struct Wanted {
+  enum class Why {
+    off,    ///< a reading is believed wrong, by `amount` mm
+    alone,  ///< but for the reading there the element could be straight
+    few,    ///< `readings` on an element of that many `sizes`
+    edge,   ///< where the element ends is known to `amount` mm
+    kind    ///< it could as well be the other
+  };
   double from = 0, to = 0;  ///< mm
-  std::string why;          ///< bench words
+  Why why = Why::off;
+  shape::ElementKind element = shape::ElementKind::cylinder, other = shape::ElementKind::cylinder;
+  double amount = 0;  ///< mm
+  int readings = 0, sizes = 0;
 };
+/// In bench words.
+std::string in_words(const Wanted& wanted);
 
 /// Elements first to last stand again, turned about, after the element `middle`: a symmetric group.
 struct Symmetry {

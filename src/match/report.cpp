@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/number.h"
+#include "match/circle.h"
 
 namespace pommel::match {
 namespace {
@@ -14,7 +15,7 @@ constexpr double kSame = 0.01;       // mm: sizes that are the same after tidyin
 constexpr double kMirrored = 0.15;   // mm: sizes alike enough for a symmetric group
 
 std::string mm(double v, int decimals = 1) { return format_number(v, decimals) + " mm"; }
-std::string word(const Name& name) { return std::string(shape::word_of(name.kind)); }
+std::string word(shape::ElementKind kind) { return std::string(shape::word_of(kind)); }
 
 class Teller {
  public:
@@ -89,7 +90,7 @@ class Teller {
       const double d = off(pieces, s.x, s.r).distance, e = deviation(pieces, s);
       if (e * e > kOutlier) {
         out_.wrong.push_back({static_cast<std::size_t>(s.reading), d});
-        urgent_.emplace_back(3 + std::fabs(d), Wanted{s.x - cuts_.head, s.x - cuts_.head, "the reading there lies " + mm(std::fabs(d), 2) + " off: take it again"});
+        want(3 + std::fabs(d), {s.x - cuts_.head, s.x - cuts_.head, Wanted::Why::off, f.name.kind, {}, std::fabs(d), 0, 0});
         continue;
       }
       ++f.readings;
@@ -101,25 +102,46 @@ class Teller {
     f.rms = f.readings > 0 ? std::sqrt(squares / f.readings) : 0;
   }
 
+  void want(double urgency, const Wanted& wanted) { urgent_.emplace_back(urgency, wanted); }
+
+  /// The reading without which the others of a curved element lie level, or three and more of them on a straight line: nothing tells whether it is the one
+  /// that is wrong.
+  std::optional<double> says_alone(const Run& run, const Chain& chain, std::size_t k) const {
+    const std::size_t first = chain.first[k], n = chain.first[k + 1] - first;
+    const Figure figure = chain.strokes[k].figure;
+    if (figure == Figure::level || figure == Figure::slope || n < 3) return std::nullopt;
+    for (std::size_t out = first; out < first + n; ++out) {
+      std::vector<Sample> rest;
+      for (std::size_t i = first; i < first + n; ++i) {
+        if (i != out) rest.push_back(run.samples[i]);
+      }
+      const double m = static_cast<double>(rest.size());
+      const double least = rest.size() < 3 ? fitted_level(rest).cost : std::min(fitted_level(rest).cost, fitted_line(rest).cost);
+      if (least <= m + 3 * std::sqrt(2 * m)) return run.samples[out].x;
+    }
+    return std::nullopt;
+  }
+
   /// Where more readings would settle what this element is or where it ends.
   void ask(const Run& run, const Chain& chain, std::size_t k, const Found& f) {
     const double from = f.stroke.x0 - cuts_.head, to = f.stroke.x1 - cuts_.head;
     const int numbers = freedoms(f.stroke) - (f.from_corners ? 1 : 0);
     if (f.readings <= numbers)
-      urgent_.emplace_back(2.0 + numbers - f.readings, Wanted{from, to, std::to_string(f.readings) + (f.readings == 1 ? " reading" : " readings") + " on this " + word(f.name) + ", which has " + std::to_string(numbers) + " sizes of its own"});
+      want(2.0 + numbers - f.readings, {from, to, Wanted::Why::few, f.name.kind, {}, 0, f.readings, numbers});
+    if (const auto at = says_alone(run, chain, k)) want(2.5, {*at - cuts_.head, *at - cuts_.head, Wanted::Why::alone, f.name.kind, {}, 0, 0, 0});
     if (k + 1 < chain.strokes.size()) {
       const Joint& j = chain.joints[k + 1];
       if (f.unsure_end > kSure && j.most - j.least > 2 * kSure) {
-        urgent_.emplace_back(f.unsure_end, Wanted{j.least - cuts_.head, j.most - cuts_.head, "where the " + word(f.name) + " ends is known to " + mm(f.unsure_end) + " only"});
+        want(f.unsure_end, {j.least - cuts_.head, j.most - cuts_.head, Wanted::Why::edge, f.name.kind, {}, f.unsure_end, 0, 0});
       }
     }
     const auto others = candidates(run, chain.first[k], chain.first[k + 1] - 1, cuts_.prices);
     Standing at = standing_of(run, chain, k);
     for (const Candidate& c : others) {
       at.from_corners = c.pommel_start || c.pommel_end;
-      const std::string other = word(name_of(c.stroke, at));
-      if (c.stroke.figure == f.stroke.figure || other == word(f.name) || c.total > others.front().total + kAsWell) continue;
-      urgent_.emplace_back(1, Wanted{from, to, "this " + word(f.name) + " could as well be a " + other});
+      const shape::ElementKind other = name_of(c.stroke, at).kind;
+      if (c.stroke.figure == f.stroke.figure || other == f.name.kind || c.total > others.front().total + kAsWell) continue;
+      want(1, {from, to, Wanted::Why::kind, f.name.kind, other, 0, 0, 0});
       break;
     }
   }
@@ -199,6 +221,18 @@ class Teller {
 };
 
 }  // namespace
+
+std::string in_words(const Wanted& w) {
+  const std::string element = word(w.element);
+  switch (w.why) {
+    case Wanted::Why::off: return "the reading there lies " + mm(w.amount, 2) + " off: take it again";
+    case Wanted::Why::alone: return "the reading there alone says that this is a " + element + " and nothing straight: take it again, and another beside it";
+    case Wanted::Why::few: return std::to_string(w.readings) + (w.readings == 1 ? " reading" : " readings") + " on this " + element + ", which has " + std::to_string(w.sizes) + " sizes of its own";
+    case Wanted::Why::edge: return "where the " + element + " ends is known to " + mm(w.amount) + " only";
+    case Wanted::Why::kind: return "this " + element + " could as well be a " + word(w.other);
+  }
+  return {};
+}
 
 Recognition told(const std::vector<Measure>& measures, const Cuts& cuts) { return Teller(measures, cuts).tell(); }
 

@@ -17,6 +17,8 @@ constexpr double kTurn = 2 * std::numbers::pi;
 constexpr double kWidest = 0.05;     // radians: wider pieces of a section are taken in parts
 constexpr double kSquare = 0.03;     // fourth harmonic over mean radius: a square has 0.06 and more until its round reaches the flats
 constexpr double kRough = 0.04;      // what is left of a section over its mean radius: more is no turning
+constexpr double kRidge = 0.03;      // harmonic over mean radius: less is no ridge to be followed
+constexpr double kOneWay = 0.8;      // of all that the crests turn, by one hand: less is a scan's roughness
 constexpr std::size_t kCoarse = 200, kFine = 2000;
 
 double dot(const Vector& a, const Vector& b) { return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]; }
@@ -73,7 +75,7 @@ Pose principal(const Mesh& mesh) {
 }
 
 struct Sums {
-  double turn = 0, r = 0, rr = 0, c1 = 0, s1 = 0, c2 = 0, s2 = 0, c4 = 0, s4 = 0, most = 0;
+  double turn = 0, r = 0, rr = 0, c1 = 0, s1 = 0, c2 = 0, s2 = 0, c3 = 0, s3 = 0, c4 = 0, s4 = 0, most = 0;
   std::array<float, kSectors> in{}, over{};
 };
 
@@ -132,7 +134,7 @@ class Slicer {
       if (!(r > 0)) continue;
       const double c = y / r, sn = z / r, c2 = c * c - sn * sn, s2 = 2 * c * sn;
       s.turn += w, s.r += w * r, s.rr += w * r * r;
-      s.c1 += w * r * c, s.s1 += w * r * sn, s.c2 += w * r * c2, s.s2 += w * r * s2, s.c4 += w * r * (c2 * c2 - s2 * s2), s.s4 += w * r * 2 * c2 * s2;
+      s.c1 += w * r * c, s.s1 += w * r * sn, s.c2 += w * r * c2, s.s2 += w * r * s2, s.c3 += w * r * (c2 * c - s2 * sn), s.s3 += w * r * (s2 * c + c2 * sn), s.c4 += w * r * (c2 * c2 - s2 * s2), s.s4 += w * r * 2 * c2 * s2;
       double a = std::atan2(z, y);
       if (a < 0) a += kTurn;
       const auto sector = std::min<std::size_t>(kSectors - 1, static_cast<std::size_t>(a / kTurn * kSectors));
@@ -148,11 +150,14 @@ class Slicer {
     const double w = s.turn;
     out.mean = s.r / w;
     out.off_y = 2 * s.c1 / w, out.off_z = 2 * s.s1 / w;
-    const double two = 2 * std::hypot(s.c2, s.s2) / w;
-    out.oval = 4 * two;
-    out.four = 2 * std::hypot(s.c4, s.s4) / w;
-    const double one = std::hypot(out.off_y, out.off_z);
-    out.rest = std::sqrt(std::max(0.0, s.rr / w - out.mean * out.mean - (one * one + two * two + out.four * out.four) / 2));
+    const double cosines[4] = {s.c1, s.c2, s.c3, s.c4}, sines[4] = {s.s1, s.s2, s.s3, s.s4};
+    for (std::size_t m = 0; m < 4; ++m) {
+      out.wave[m] = 2 * std::hypot(cosines[m], sines[m]) / w;
+      out.at[m] = std::atan2(sines[m], cosines[m]) / static_cast<double>(m + 1);
+    }
+    out.oval = 4 * out.wave[1];
+    const auto square = [&](std::size_t m) { return out.wave[m] * out.wave[m]; };
+    out.rest = std::sqrt(std::max(0.0, s.rr / w - out.mean * out.mean - (square(0) + square(1) + square(3)) / 2));
     out.most = s.most;
     int met = 0;
     for (std::size_t i = 0; i < kSectors; ++i) met += s.in[i] > 0;
@@ -212,7 +217,14 @@ Pose straightened(const Mesh& mesh, Pose pose) {
   return pose;
 }
 
-bool squarish(const Section& s) { return s.covered && s.four > kSquare * s.mean; }
+/// The value that this share of them does not exceed. REQUIRES: some.
+double at_share(std::vector<double>& values, double share) {
+  const auto place = values.begin() + static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size() - 1));
+  std::nth_element(values.begin(), place, values.end());
+  return *place;
+}
+
+bool squarish(const Section& s) { return s.covered && s.wave[3] > kSquare * s.mean; }
 
 void bow_and_oval(Scan& scan) {
   const Section *first = nullptr, *last = nullptr;
@@ -230,7 +242,40 @@ void bow_and_oval(Scan& scan) {
   }
 }
 
+/// Of ridges that many a turn. Neighbouring sections are so close that a crest never comes near the place of the next one.
+std::optional<Winding> winding_of(const std::vector<Section>& sections, std::size_t ridges) {
+  double turned = 0, both_ways = 0;
+  Winding out{static_cast<int>(ridges), 0, 0, 0};
+  const Section* before = nullptr;
+  for (const Section& s : sections) {
+    const bool ridged = s.covered && s.wave[ridges - 1] > kRidge * s.mean;
+    if (ridged && before) {
+      const double d = std::remainder(s.at[ridges - 1] - before->at[ridges - 1], kTurn / static_cast<double>(ridges));
+      if (both_ways == 0) out.from = before->x;
+      turned += d, both_ways += std::fabs(d), out.to = s.x;
+    }
+    before = ridged ? &s : nullptr;
+  }
+  if (std::fabs(turned) < kTurn / 8 || std::fabs(turned) < kOneWay * both_ways) return std::nullopt;
+  out.pitch = (out.to - out.from) * kTurn / turned;
+  return out;
+}
+
+std::string in_words(const Winding& w, double head) {
+  const std::string ridges = w.ridges == 1 ? "a ridge winds" : std::to_string(w.ridges) + " ridges wind";
+  return "; " + ridges + " to the " + (w.pitch > 0 ? "right" : "left") + " from " + format_number(w.from - head, 0) + " to " + format_number(w.to - head, 0) + " mm, a turn in about " +
+         format_number(std::fabs(w.pitch), 0) + " mm";
+}
+
 }  // namespace
+
+// A twist of two strands has harmonics 2 and 4: the lower one that winds is the number of its ridges.
+std::optional<Winding> winding_of(const std::vector<Section>& sections) {
+  for (std::size_t ridges = 1; ridges <= 4; ++ridges) {
+    if (const auto found = winding_of(sections, ridges)) return found;
+  }
+  return std::nullopt;
+}
 
 Result<Scan> scanned(const Mesh& mesh, const ScanOptions& options) {
   if (mesh.triangles.empty()) return fail("scan.open", "the mesh has no triangles");
@@ -248,20 +293,26 @@ Result<Scan> scanned(const Mesh& mesh, const ScanOptions& options) {
   scan.length = slicer.high() - slicer.low();
   std::size_t covered = 0, rough = 0, squares_before = 0, squares_after = 0;
   const Section* worst = nullptr;
+  const auto winding = winding_of(scan.sections);
+  const auto not_round = [&](const Section& s) {
+    const bool winds = winding && s.x >= winding->from && s.x <= winding->to;
+    return winds ? std::max(s.rest, s.wave[static_cast<std::size_t>(winding->ridges) - 1] / std::numbers::sqrt2) : squarish(s) ? 0 : s.rest;
+  };
   for (const Section& s : scan.sections) {
     if (!s.covered) continue;
     ++covered;
     const bool early = s.x - slicer.low() < scan.length / 4, late = slicer.high() - s.x < scan.length / 4;
     squares_before += early && squarish(s), squares_after += late && squarish(s);
-    if (squarish(s) || s.rest < kRough * s.mean) continue;
+    const bool winds = winding && s.x >= winding->from && s.x <= winding->to;
+    if (!winds && not_round(s) < kRough * s.mean) continue;
     ++rough;
-    if (!worst || s.rest / s.mean > worst->rest / worst->mean) worst = &s;
+    if (!worst || not_round(s) / s.mean > not_round(*worst) / worst->mean) worst = &s;
   }
   if (covered < scan.sections.size() * 4 / 5)
     return fail("scan.open", "only " + std::to_string(covered * 100 / scan.sections.size()) + " % of the sections are met all round: too much of the skin is missing, or it lies across its axis", "scan the missing sides, or say --axis");
   if (rough > covered / 20)
-    return fail("scan.not-round", "the piece is no turning: " + std::to_string(rough * 100 / covered) + " % of its sections are not round, worst at " + format_number(worst->x - slicer.low(), 1) + " mm, where the skin lies " + format_number(worst->rest, 2) +
-                " mm off a circle", "leave it a surface: it can be cut as a mesh, not as an outline");
+    return fail("scan.not-round", "the piece is no turning: " + std::to_string(rough * 100 / covered) + " % of its sections are not round, worst at " + format_number(worst->x - slicer.low(), 1) + " mm, where the skin lies " + format_number(not_round(*worst), 2) +
+                " mm off a circle" + (winding ? in_words(*winding, slicer.low()) : ""), "leave it a surface: it can be cut as a mesh, not as an outline");
   const bool turn = (squares_after > squares_before) != options.end_for_end;
   for (Section& s : scan.sections) s.x = turn ? slicer.high() - s.x : s.x - slicer.low();
   if (turn) std::reverse(scan.sections.begin(), scan.sections.end());
@@ -272,17 +323,15 @@ Result<Scan> scanned(const Mesh& mesh, const ScanOptions& options) {
 Laid laid(const Scan& scan, const ScanOptions& options) {
   Laid out;
   out.wishes.head = 0, out.wishes.foot = scan.length;
-  std::vector<double> flats;
+  std::vector<double> flats, arrises;
   for (const Section& s : scan.sections) {
-    if (squarish(s)) flats.push_back(s.across);
+    if (squarish(s)) flats.push_back(s.across), arrises.push_back(s.most);
   }
-  double square = 0;
-  if (!flats.empty()) {
-    std::nth_element(flats.begin(), flats.begin() + static_cast<std::ptrdiff_t>(flats.size() / 2), flats.end());
-    square = flats[flats.size() / 2];
-    out.wishes.square = square;
-  }
-  const double corner = square / std::numbers::sqrt2, whole = corner - 0.15 - 2 * options.uncertainty, step = scan.sections.size() > 1 ? scan.sections[1].x - scan.sections[0].x : 1;
+  const double square = flats.empty() ? 0 : at_share(flats, 0.5);
+  if (square > 0) out.wishes.square = square;
+  // arrises are eased, and a coarse skin cuts them: whole is what most of the square stretches are
+  const double arris = flats.empty() ? 0 : at_share(arrises, 0.75);
+  const double whole = std::min(square / std::numbers::sqrt2, arris) - 0.15 - 2 * options.uncertainty, step = scan.sections.size() > 1 ? scan.sections[1].x - scan.sections[0].x : 1;
   std::vector<Meridian> runs(1);
   bool in_square = false;
   for (const Section& s : scan.sections) {

@@ -1,5 +1,6 @@
 // Ground truth by construction: every catalog design sampled as a maker would, with errors and wrong readings, cut into elements, and held against
 // the elements it was made of. Prints a table; a figure of the documentation, not a test by the clock.
+#include <cmath>
 #include <cstdio>
 #include <cstdlib>
 #include <cstring>
@@ -66,7 +67,8 @@ const char* kNames[] = {"level", "slope", "half bulge", "half hollow", "quarter 
                         "cyma recta", "cyma reversa", "scotia", "vee", "vase"};
 
 
-/// What the criterion says of the elements that the piece was made of, each with the readings that are really its own.
+/// What the criterion says of the elements that the piece was made of, each with the readings that are really its own. Not a number where one has none: then
+/// a cut has no element for it.
 double true_total(const Turning& t, const TrueRun& truth, const Run& run, const Prices& prices) {
   Chain chain;
   chain.joints.push_back(run.gap(0));
@@ -101,6 +103,9 @@ double true_total(const Turning& t, const TrueRun& truth, const Run& run, const 
   }
   chain.first.push_back(run.samples.size());
   chain.joints.push_back(run.gap(run.samples.size()));
+  for (std::size_t k = 0; k + 1 < chain.first.size(); ++k) {
+    if (chain.first[k] == chain.first[k + 1]) return std::nan("");
+  }
   if (run.square_before && truth.elements.front().figure != Figure::level) chain.start_radius = run.corner;
   if (run.square_after && truth.elements.back().figure != Figure::level) chain.end_radius = run.corner;
   if (std::getenv("CANDIDATES")) {

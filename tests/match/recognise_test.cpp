@@ -136,6 +136,21 @@ TEST(Recognise, AsksForReadingsWhereAnEdgeIsNotKnown) {
   EXPECT_NEAR(r->wanted[0].to, 100, 0.2);
 }
 
+// Three readings on a ring of 10 mm: its two edges as thick as the cylinders beside it, and one between that makes it a half-round, or is wrong.
+TEST(Recognise, SaysThatOneReadingAloneMakesItRound) {
+  std::vector<Measure> measures;
+  for (const auto& [x, d] : {std::pair{1.0, 30.0}, {30.0, 30.0}, {60.0, 30.0}, {99.7, 30.0}, {100.3, 40.0}, {105.0, 50.0}, {109.7, 40.0}, {110.3, 30.0}, {150.0, 30.0}, {199.0, 30.0}})
+    measures.push_back({x, d, 0.05, 0.05, Measure::Of::round, {}, {}});
+  Wishes w;
+  w.head = 0, w.foot = 200;
+  const auto r = recognise(measures, w, {});
+  ASSERT_TRUE(r.ok());
+  const auto alone = std::find_if(r->wanted.begin(), r->wanted.end(), [](const Wanted& wanted) { return wanted.why == Wanted::Why::alone; });
+  ASSERT_NE(alone, r->wanted.end()) << kinds(*r);
+  EXPECT_EQ(alone->from, 105);
+  EXPECT_EQ(in_words(*alone), "the reading there alone says that this is a bead and nothing straight: take it again, and another beside it");
+}
+
 TEST(Compare, SaysWhereTheCopyIsOff) {
   shape::Profile outline;
   outline.pieces = {shape::line_piece(0, 20, 100, 20)};

@@ -2561,5 +2561,25 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
             <source>readings of the last session</source>
             <translation>Messungen der letzten Sitzung</translation>
         </message>
+        <message>
+            <source>the reading there lies %1 mm off: take it again</source>
+            <translation>die Messung dort liegt %1 mm daneben: noch einmal messen</translation>
+        </message>
+        <message>
+            <source>but for the reading there this could be straight (%1): take it again, and another beside it</source>
+            <translation>ohne die Messung dort könnte es gerade sein (%1): noch einmal messen, und eine daneben</translation>
+        </message>
+        <message>
+            <source>%1: readings %2, sizes of its own %3</source>
+            <translation>%1: Messungen %2, eigene Größen %3</translation>
+        </message>
+        <message>
+            <source>where it ends (%1) is known to %2 mm only</source>
+            <translation>das Ende (%1) ist nur auf %2 mm bekannt</translation>
+        </message>
+        <message>
+            <source>%1; could as well be: %2</source>
+            <translation>%1; könnte ebenso gut sein: %2</translation>
+        </message>
     </context>
 </TS>

@@ -31,6 +31,14 @@ QLabel* label_for(const QString& words, QWidget* field) {
   return label;
 }
 
+/// What may be written, readable: the desktop's own colour for it is too faint.
+void show_hint(QLineEdit& field, const QString& hint) {
+  field.setPlaceholderText(hint);
+  QPalette colours = field.palette();
+  colours.setColor(QPalette::PlaceholderText, tones().inherited);
+  field.setPalette(colours);
+}
+
 }  // namespace
 
 bool may_be_matched(const std::filesystem::path& file) {
@@ -115,10 +123,7 @@ void MatchWindow::build() {
 QLineEdit* MatchWindow::field(const QString& name, const QString& hint) {
   auto* edit = new QLineEdit;
   edit->setAccessibleName(name);
-  edit->setPlaceholderText(hint);
-  QPalette colours = edit->palette();
-  colours.setColor(QPalette::PlaceholderText, tones().inherited);  // the desktop's own is too faint to be read
-  edit->setPalette(colours);
+  show_hint(*edit, hint);
   edit->setMinimumWidth(11 * edit->fontMetrics().averageCharWidth());
   connect(edit, &QLineEdit::editingFinished, this, &MatchWindow::take_how);
   return edit;
@@ -244,7 +249,7 @@ QWidget* MatchWindow::elements_side() {
 QWidget* MatchWindow::keeping_bar() {
   name_ = new QLineEdit;
   name_->setAccessibleName(tr("name of the design"));
-  name_->setPlaceholderText(tr("such as tavern-leg"));
+  show_hint(*name_, tr("such as tavern-leg"));
   connect(name_, &QLineEdit::textChanged, this, &MatchWindow::show_ways);
   family_ = new QComboBox;
   family_->setAccessibleName(tr("what it becomes"));

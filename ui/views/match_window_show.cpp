@@ -1,5 +1,6 @@
 // What the window says: of the outline, of what stands in the way, and which ways are open.
 #include <QCoreApplication>
+#include <QHeaderView>
 #include <algorithm>
 #include <cmath>
 
@@ -12,6 +13,18 @@ namespace {
 QString said(double mm, const LengthFormat& lengths) { return text(format_length(mm, lengths)); }
 QString fine(double mm, int decimals = 2) { return QString::number(mm, 'f', decimals); }
 
+QString why(const match::Wanted& w) {
+  const auto word = [](shape::ElementKind kind) { return QCoreApplication::translate("palette", std::string(shape::word_of(kind)).c_str()); };
+  switch (w.why) {
+    case match::Wanted::Why::off: return MatchWindow::tr("the reading there lies %1 mm off: take it again").arg(fine(w.amount));
+    case match::Wanted::Why::alone: return MatchWindow::tr("but for the reading there this could be straight (%1): take it again, and another beside it").arg(word(w.element));
+    case match::Wanted::Why::few: return MatchWindow::tr("%1: readings %2, sizes of its own %3").arg(word(w.element)).arg(w.readings).arg(w.sizes);
+    case match::Wanted::Why::edge: return MatchWindow::tr("where it ends (%1) is known to %2 mm only").arg(word(w.element), fine(w.amount, 1));
+    case match::Wanted::Why::kind: return MatchWindow::tr("%1; could as well be: %2").arg(word(w.element), word(w.other));
+  }
+  return {};
+}
+
 constexpr double kFarOff = 1.6;       // times the uncertainty, as the command says it
 constexpr std::size_t kWantedTold = 6;
 
@@ -20,6 +33,9 @@ constexpr std::size_t kWantedTold = 6;
 void MatchWindow::show_all() {
   const auto fitted = bench_.fitted();
   found_->show(fitted, bench_.stale(), look_.lengths);
+  // words are longer in some languages; columns only grow, so that nothing jumps while readings are typed
+  for (const int column : {FoundModel::kName, FoundModel::kFrom, FoundModel::kLength, FoundModel::kOff})
+    elements_->setColumnWidth(column, std::max({elements_->columnWidth(column), static_cast<QAbstractItemView*>(elements_)->sizeHintForColumn(column), elements_->horizontalHeader()->sectionSizeHint(column)}));
   double reach = 0, from = 0;
   for (const match::Measure& m : bench_.measures()) reach = std::max(reach, m.x), from = std::min(from, m.x);
   if (fitted) axis_.set_whole(0, std::max(fitted->found.length, 1.0));
@@ -100,7 +116,7 @@ QStringList MatchWindow::what_is_seen() const {
   for (std::size_t i = 0; i < std::min(kWantedTold, found.wanted.size()); ++i) {
     const match::Wanted& w = found.wanted[i];
     const QString place = w.to > w.from ? tr("%1 to %2").arg(said(w.from, look_.lengths), said(w.to, look_.lengths)) : said(w.from, look_.lengths);
-    out << tr("? more readings would settle most at %1: %2").arg(place, text(w.why));
+    out << tr("? more readings would settle most at %1: %2").arg(place, why(w));
   }
   return out;
 }

@@ -59,7 +59,7 @@ ReadingsGrid::ReadingsGrid(ReadingsModel& model, QWidget* parent) : QTableView(p
   setWordWrap(false);
   setVerticalScrollMode(ScrollPerPixel);
   const int letter = fontMetrics().averageCharWidth();
-  for (const auto& [column, letters] : {std::pair{ReadingsModel::kPlace, 13}, {ReadingsModel::kDiameter, 13}, {ReadingsModel::kUncertainty, 10}, {ReadingsModel::kNote, 19}}) setColumnWidth(column, letters * letter);
+  for (const auto& [column, letters] : {std::pair{ReadingsModel::kPlace, 13}, {ReadingsModel::kDiameter, 13}, {ReadingsModel::kUncertainty, 10}, {ReadingsModel::kNote, 19}}) setColumnWidth(column, std::max(letters * letter, horizontalHeader()->sectionSizeHint(column)));
 }
 
 void ReadingsGrid::copy() {
