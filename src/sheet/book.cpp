@@ -429,9 +429,10 @@ Result<Changes> Sheet::Book::set_entry(std::string_view name, std::size_t column
 Changes Sheet::Book::after_edit(std::size_t at, std::size_t column) {
   Row& row = rows[at];
   if (!row.stated) {
-    // a new kind concerns every formula that reads the row
+    // a new kind concerns every formula that reads the row; where still none is told, another entry may now be the one that should have told it
     const auto told = kind_is_circular(at) ? std::nullopt : told_kind(row);
-    if (told != row.kind) return settle();
+    const bool told_by_another = !told && (row.own.empty() || column <= row.own.begin()->first);
+    if (told != row.kind || told_by_another) return settle();
   }
   if (const auto set = row.own.find(column); set != row.own.end()) judge(row, set->second);
   Changes changes;

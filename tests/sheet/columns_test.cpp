@@ -310,5 +310,21 @@ TEST(Columns, TheDumpIsStable) {
             "  bar: inherits empty by price\n");
 }
 
+// A row without a kind is told it by its first entry, which alone is judged while it tells none. When that entry goes, the next one is the first.
+TEST(Columns, TheEntryThatIsFirstNowIsJudged) {
+  Sheet sheet("family");
+  sheet.add_column("variant");
+  sheet.add(row("x", "= 3 mm +"));
+  sheet.settle();
+  ASSERT_TRUE(sheet.set_entry("x", 1, entry("3 mm 4 mm")).ok());
+  EXPECT_EQ(ids(sheet.diagnostics()), std::vector<std::string>{"sheet.syntax"});
+  ASSERT_TRUE(sheet.clear_entry("x", 0).ok());
+  EXPECT_EQ(ids(sheet.diagnostics()), (std::vector<std::string>{"sheet.left-over", "sheet.no-value"}));
+  EXPECT_EQ(sheet.broken_invariant(), std::nullopt);
+  ASSERT_TRUE(sheet.set_entry("x", 0, entry("= 3 mm -")).ok());
+  EXPECT_EQ(ids(sheet.diagnostics()), std::vector<std::string>{"sheet.syntax"});
+  EXPECT_EQ(sheet.broken_invariant(), std::nullopt);
+}
+
 }  // namespace
 }  // namespace pommel::sheet

@@ -1,6 +1,7 @@
 // The two routes by which a formula's kind is checked, judging each other: working it out from the parts, and computing
 // the formula again with length, angle, money and time scaled by independent factors.
 #include <random>
+#include <set>
 
 #include "sheet/analysis.h"
 #include "sheet/scale.h"
@@ -127,17 +128,18 @@ class Writer {
     const Kind kind = any();
     return "(" + number(kind, depth) + (roll(2) == 0 ? " < " : " == ") + number(kind, depth) + ")";
   }
-  /// A name or an amount with its unit, no amount twice, so that nothing cancels by accident.
+  /// A name or an amount with its unit, neither twice, so that nothing cancels by accident: with h - (h - 1) the route that scales would see a number grow as none.
   std::string leaf(const Kind& kind) {
     if (roll(2) == 0)
       for (std::size_t i = static_cast<std::size_t>(roll(2)); i < rows().size(); ++i)
-        if (rows()[i].second.dimension == kind.dimension && rows()[i].second.form == Form::number)
+        if (rows()[i].second.dimension == kind.dimension && rows()[i].second.form == Form::number && named_.insert(i).second)
           return rows()[i].first;
     Settings settings;
     return exact_entry(Value::number(1 + ++amount_ / 64.0, {Form::number, kind.dimension, false}), settings);
   }
 
   std::mt19937 random_;
+  std::set<std::size_t> named_;
   int amount_ = 0;
 };
 
