@@ -95,6 +95,31 @@ class JointJudge {
     Tool tool;
   };
 
+  /// The narrowest of those whose axis has been over an opening. One that was there over a smaller opening alone (a slot in a plate's recess, a bore in
+  /// its seat) was not there to cut this one: it counts only where nothing else was.
+  class Cutters {
+   public:
+    void note(const std::vector<Opening>& here, std::size_t k, double x, double t, const Tool& tool) {
+      if (here[k].from_outline(x, t) > 0) return;
+      narrower(any_, tool);
+      bool inner = false;
+      for (std::size_t other = 0; other < here.size(); ++other) inner = inner || (lies_in(here[other], here[k]) && here[other].from_outline(x, t) <= 0);
+      if (!inner) narrower(own_, tool);
+    }
+    const Tool* narrowest() const { return own_ != nullptr ? own_ : any_; }
+
+   private:
+    static void narrower(const Tool*& known, const Tool& tool) {
+      if (known == nullptr || tool.radius < known->radius) known = &tool;
+    }
+    // a strictly smaller one, in both sizes
+    static bool lies_in(const Opening& small, const Opening& large) {
+      return std::fabs(small.x - large.x) + small.half_x < large.half_x - 1e-6 && std::fabs(small.t - large.t) + small.half_t < large.half_t - 1e-6;
+    }
+
+    const Tool *own_ = nullptr, *any_ = nullptr;
+  };
+
   Result<Done> run(const std::vector<Work>& works, Proof& proof, const std::stop_token& stop) {
     for (double direction : directions(works)) {
       if (auto done = judge(works, direction, proof, stop); !done) return done;
@@ -154,7 +179,7 @@ class JointJudge {
     Plane plane = std::move(made).value();
     Worst rapid, shaft, deep;
     double meant_for = 0;
-    std::vector<const Tool*> narrowest(here.size(), nullptr);  // of those whose axis has been over the joint
+    std::vector<Cutters> over(here.size());
     bool stopped = false;
     for_moves(works, [&](const Work& work, const motion::Position& from, std::size_t i) {
       const motion::Move& move = work.path->moves[i];
@@ -166,16 +191,13 @@ class JointJudge {
         take(deep, depth, move.to.x, sideways_ * move.to.y, work, i);
         meant_for = work.tool.max_depth;
       }
-      for (std::size_t k = 0; k < here.size(); ++k) {
-        bool over = here[k].from_outline(move.to.x, sideways_ * move.to.y) <= 0;
-        if (over && (narrowest[k] == nullptr || work.tool.radius < narrowest[k]->radius)) narrowest[k] = &work.tool;
-      }
+      for (std::size_t k = 0; k < here.size(); ++k) over[k].note(here, k, move.to.x, sideways_ * move.to.y, work.tool);
     });
     if (stopped) return fail("cancelled", "the check was stopped before its end");
     tell(proof, rapid, "proof.rapid", "a rapid goes through wood, ", "lift the cutter before it goes on");
     tell(proof, shaft, "proof.shank", "shank, collet nut or holder meets wood by ", "take a cutter with longer flutes or shank");
     tell(proof, deep, "proof.depth", "the cutter is meant for " + mm(meant_for) + " in one move and takes ", "cut in more layers");
-    hold(plane, here, narrowest, direction, proof);
+    hold(plane, here, over, direction, proof);
     return Done{};
   }
 
@@ -261,7 +283,7 @@ class JointJudge {
   }
 
   // The state of the wood against the jointed part.
-  void hold(const Plane& plane, const std::vector<Opening>& here, const std::vector<const Tool*>& narrowest, double direction, Proof& proof) {
+  void hold(const Plane& plane, const std::vector<Opening>& here, const std::vector<Cutters>& over, double direction, Proof& proof) {
     double limit = settings_.gouge_limit;
     Worst outside;
     struct Of {
@@ -281,8 +303,9 @@ class JointJudge {
         if (p.height < explained_without(here, k, p) - limit) of[k].touched = true;
         if (p.height < p.floor - limit) note(of[k].deep, p.floor - p.height, p);
         // without a cutter whose axis has been over the joint, all of it counts as within reach
-        double radius = narrowest[k] != nullptr ? narrowest[k]->radius : 0, level = narrowest[k] != nullptr ? narrowest[k]->disc : 0;
-        double allowed = limit + (radius > 0 && from > -(radius - level) - limit ? narrowest[k]->height(radius) : 0);
+        const Tool* narrowest = over[k].narrowest();
+        double radius = narrowest != nullptr ? narrowest->radius : 0, level = narrowest != nullptr ? narrowest->disc : 0;
+        double allowed = limit + (radius > 0 && from > -(radius - level) - limit ? narrowest->height(radius) : 0);
         bool reached = o.from_outline(p.x, p.t, radius) <= -limit;
         double want = std::isfinite(o.bottom) ? o.bottom : 0;  // through holes are judged down to the axis
         if (p.height <= want + allowed) continue;

@@ -163,27 +163,47 @@ TEST(Joints, AMortiseOverTheFarEndOfAHoleLeavesTheHoleAlone) {
   for (const JointCheck& joint : proof.joints) EXPECT_EQ(joint.touched, joint.id == "long-rail") << joint.id;
 }
 
-// Each joint is held to the corners of the cutter that cut it, not to those of a narrower one that cut another in the same face.
-TEST(Joints, CornersAreThoseOfTheCutterThatCutTheJoint) {
-  Jointed j;
-  j.part.mortises[0].corner_radius = 0;
+// The mortise milled by the fixture's cutter, which leaves its square corners, and a hole of 4 mm pecked into the same face by a narrow one.
+Result<Proof> milled_and_pecked(Jointed& j, double x, double t, double depth, const std::vector<double>& heights) {
   shape::Bore bore;
-  bore.id = "pin";
+  bore.id = "hole";
   bore.phi = kPi / 2;
-  bore.x = 160, bore.diameter = 4, bore.depth = 6;
+  bore.x = x, bore.t = t, bore.diameter = 4, bore.depth = depth;
+  j.part.mortises[0].corner_radius = 0;
   j.part.bores = {bore};
   j.mill();
   motion::Path wide = j.path;
   wide.cutter = "wide";
   shop::Cutter first = j.cutter, narrow = j.cutter;
   first.id = "wide", narrow.id = "narrow", narrow.diameter = 4;
-  j.path = {"narrow", 12000, {160, 0, 50, kPi / 2}, {}, {}};
-  for (double z : {27.0, 24.0}) j.add(160, 0, z);
-  j.add(160, 0, 50, true);
-  auto proof = prove_joint_paths({wide, j.path}, j.part, blank_for(j.part, shape::Blank::Section::square, 60, 20), {first, narrow}, j.machine, {}, {});
+  j.path = {"narrow", 12000, {x, -t, 50, kPi / 2}, {}, {}};
+  for (const double z : heights) j.add(x, t, z);
+  j.add(x, t, 50, true);
+  return prove_joint_paths({wide, j.path}, j.part, blank_for(j.part, shape::Blank::Section::square, 60, 20), {first, narrow}, j.machine, {}, {});
+}
+
+// Each joint is held to the corners of the cutter that cut it, not to those of a narrower one that cut another in the same face.
+TEST(Joints, CornersAreThoseOfTheCutterThatCutTheJoint) {
+  Jointed j;
+  const auto proof = milled_and_pecked(j, 160, 0, 6, {27, 24});
   ASSERT_TRUE(proof.ok()) << render(proof.reasons());
   EXPECT_TRUE(proof->passed()) << report(*proof);
   EXPECT_NEAR(proof->joints[0].corners, 9, 1e-6);
+}
+
+// The recess of a plate with a slot in its middle, whose narrow cutter goes down inside of the recess: the recess's own corners are left for the
+// chisel, and were once held to the slot's cutter, so that hook plates were refused.
+TEST(Joints, CornersOfARecessAreNotThoseOfTheCutterOfASlotInIt) {
+  Jointed sound, small;
+  const auto proof = milled_and_pecked(sound, 100, 3, 14, {18, 16});
+  ASSERT_TRUE(proof.ok()) << render(proof.reasons());
+  EXPECT_TRUE(proof->passed()) << report(*proof);
+  EXPECT_NEAR(proof->joints[0].corners, 9, 1e-6);
+  // a recess that the wide cutter left too small is seen as before
+  small.part.mortises[0].t1 += 0.05;
+  const auto left = milled_and_pecked(small, 100, 3, 14, {18, 16});
+  ASSERT_TRUE(left.ok()) << render(left.reasons());
+  EXPECT_NE(found(*left, "proof.joint-left"), nullptr) << report(*left);
 }
 
 TEST(Joints, WhatMakesNoSenseIsAFailure) {
