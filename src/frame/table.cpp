@@ -373,8 +373,7 @@ class TableJoiner {
                          " must come off the front legs before that pocket is cut");
     }
     if (has_hands_ && !leg_.twists.empty()) {
-      if (!table_.mirrored_pairs)
-        findings_.note("frame.legs-wind-alike", "all four legs wind the same way", "say mirrored_pairs: yes where those at the right should wind the other way: then there are two turnings");
+      if (!table_.mirrored_pairs) note_alike(findings_, "frame.legs-wind-alike", leg_, "all four legs", "those at the right");
     } else if (!same_in_place(leg_, other_hand(leg_), false)) {
       findings_.note("frame.leg-handed",
                      "the leg's faces C and D are not alike as turned, so that left and right legs do not mirror one another");
@@ -404,7 +403,10 @@ double square_stretch(const Part& leg, double square) {
     if (face == leg.faces.end()) return 0;
     until = std::min(until, holds_until(face->d, [square](double d) { return std::abs(d - square / 2) <= kSame; }));
   }
-  return leg.faces.size() == 4 ? until : 0;
+  // the bevels of a leg of more sides begin where they come nearer than the corners
+  for (const Face& face : leg.faces)
+    if (std::abs(std::remainder(face.phi, kHalfPi)) > 1e-9) until = std::min(until, holds_until(face.d, [corner](double d) { return d >= corner; }));
+  return until;
 }
 
 Result<Set> join_table(const Table& table, const Part& leg, const std::vector<double>& mortise_cutters,

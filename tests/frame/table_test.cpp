@@ -540,6 +540,14 @@ TEST(SquareStretch, IsWhereTheCornersAndFacesAreWhole) {
   shape::Part leg = turned_leg(700, 60, 125);
   leg.faces[2].d.pieces = {shape::line_piece(0, 30, 80, 30), shape::line_piece(80, 30, 700, 20)};
   EXPECT_NEAR(square_stretch(leg, 60), 80, 1e-3);
+  shape::Part octagonal = turned_leg(700, 60, 125);  // its bevels come in from 90 mm on: no eight-sided leg had a square head once
+  for (int eighth : {1, 3, 5, 7}) {
+    shape::Face bevel;
+    bevel.phi = eighth * kPi / 4;
+    bevel.d.pieces = {shape::clear_piece(0, 90), shape::line_piece(90, 42.5, 100, 30), shape::line_piece(100, 30, 700, 20)};
+    octagonal.faces.push_back(bevel);
+  }
+  EXPECT_NEAR(square_stretch(octagonal, 60), 90, 0.1);
   leg.faces.pop_back();
   EXPECT_EQ(square_stretch(leg, 60), 0);
 }
