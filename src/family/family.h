@@ -165,6 +165,7 @@ struct BlankMeasures {
   double square = 0, horn = 0, oversize = 0;
   std::string form = "milled";    ///< "milled", "oversize", "round"
   bool glue_up = false, centre_glue_line = false, rings_corner_to_corner = false;
+  bool halves = false;            ///< glued of two halves whatever the boards give, so that a groove can be run along the axis of each
   std::string one_board = "no";   ///< "no", "wish", "rule": whether all blanks of a piece come from one board
 };
 

@@ -241,6 +241,7 @@ const std::vector<Field<Stair>>& stair_fields() {
       {"rule", Kind::choice(), false, words<&Stair::rule, Stair>, frame::guard_rule_words()},
       {"rails_made", Kind::yes_no(), false, yes<&Stair::rails_made, Stair>, {}},
       {"longest_rail", Kind::length(), false, number<&Stair::longest_rail, Stair>, {}},
+      {"mirrored_pairs", Kind::yes_no(), false, yes<&Stair::mirrored_pairs, Stair>, {}},
       {"spares", Kind::count(), false, count<&Stair::spares, Stair>, {}},
   };
   return fields;
@@ -300,6 +301,7 @@ const std::vector<Field<BlankMeasures>>& blank_fields() {
       {"oversize", Kind::length(), false, number<&BlankMeasures::oversize, BlankMeasures>, {}},
       {"glue_up", Kind::yes_no(), false, yes<&BlankMeasures::glue_up, BlankMeasures>, {}},
       {"centre_glue_line", Kind::yes_no(), false, yes<&BlankMeasures::centre_glue_line, BlankMeasures>, {}},
+      {"halves", Kind::yes_no(), false, yes<&BlankMeasures::halves, BlankMeasures>, {}},
       {"rings_corner_to_corner", Kind::yes_no(), false, yes<&BlankMeasures::rings_corner_to_corner, BlankMeasures>, {}},
       {"one_board", Kind::choice(), false, words<&BlankMeasures::one_board, BlankMeasures>, {"no", "wish", "rule"}},
   };

@@ -705,6 +705,7 @@ class BedJoiner {
   }
 
   void note_the_rest() {
+    if (!bed_.mirrored_pairs) note_alike(findings_, "frame.posts-wind-alike", post_part(true), "all posts", "those at the right");
     findings_.note("frame.mattress-top", "over the posts the bed is " + findings_.mm(bed_length(bed_)) + " long and " + findings_.mm(bed_width(bed_)) + " wide; a mattress " +
                                              findings_.mm(bed_.mattress_thickness) + " thick has its top " + findings_.mm(bed_.support_height + bed_.mattress_thickness) + " above the floor");
     int bolted = 0;

@@ -190,7 +190,7 @@ struct BedPieces {
 ///     frame.plate               a hook plate is wider or longer than its rail, or its slots do not go into it
 ///     frame.headboard           the headboard runs into a rail, stands above the post, or its tongues do not fit
 ///     frame.finial              the finial does not end in its pin, or leaves no wood round the pin's bore
-/// Warnings: frame.thin-wall and the table's. Notes: frame.mattress-top, frame.bolts (length, nut), and the table's.
+/// Warnings: frame.thin-wall and the table's. Notes: frame.mattress-top, frame.bolts (length, nut), frame.posts-wind-alike, and the table's.
 Result<Set> join_bed(const Bed& bed, const BedPieces& pieces, const std::vector<double>& mortise_cutters, const LengthFormat& shown = {});
 
 }  // namespace pommel::frame

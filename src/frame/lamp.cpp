@@ -8,6 +8,7 @@
 
 #include "base/text.h"
 #include "frame/choice.h"
+#include "frame/hands.h"
 #include "frame/kinds.h"
 #include "frame/plan.h"
 #include "frame/slice.h"
@@ -102,7 +103,7 @@ class LampJoiner {
     for (std::size_t i = 0; i < turned_.size(); ++i) joint(i);
     if (findings_.any_errors()) return Failure(findings_.errors());
     for (int lamp = 0; lamp < lamp_.lamps; ++lamp) add_lamp(lamp);
-    for (int i = 1; i <= lamp_.spares; ++i) add_spare(i);
+    for (int i = 1; i <= lamp_.spares; ++i) add_spares(i);
     add_base();
     sort_into_kinds(set_, "the twist of a pair runs both ways");
     note_the_rest();
@@ -241,18 +242,26 @@ class LampJoiner {
     }
   }
 
-  void add_spare(int number) {
+  // of a mirrored pair so many of each hand, of every section that winds
+  void add_spares(int number) {
     for (std::size_t i = 0; i < turned_.size(); ++i) {
-      Member spare;
-      spare.id = "spare-" + std::to_string(number) + id_of(i);
-      spare.label = "spare " + name_of(i) + " " + std::to_string(number);
-      spare.noun = turned_.size() == 1 ? "column" : "section";
-      spare.place = "spare";
-      spare.piece = i;
-      spare.part = turned_[i];
-      spare.spare = true;
-      set_.members.push_back(std::move(spare));
+      const bool both = lamp_.mirrored_pair && lamp_.lamps > 1 && winds(turned_[i]);
+      add_spare(i, turned_[i], number, "");
+      if (both) add_spare(i, shape::mirrored(turned_[i]), number, "mirrored");
     }
+  }
+
+  // `hand`: "mirrored" or ""
+  void add_spare(std::size_t i, const Part& part, int number, const std::string& hand) {
+    Member spare;
+    spare.id = "spare-" + std::to_string(number) + id_of(i) + (hand.empty() ? "" : "-" + hand);
+    spare.label = "spare " + name_of(i) + " " + std::to_string(number) + (hand.empty() ? "" : ", " + hand);
+    spare.noun = turned_.size() == 1 ? "column" : "section";
+    spare.place = "spare";
+    spare.piece = i;
+    spare.part = part;
+    spare.spare = true;
+    set_.members.push_back(std::move(spare));
   }
 
   void add_base() {
@@ -278,8 +287,8 @@ class LampJoiner {
                                                " before it is turned, and plug both ends for the centres; knock the plugs out afterwards");
         break;
       case BoreWay::ploughed:
-        findings_.note("frame.bore-first", "saw the blank in two, plough " + findings_.mm(lamp_.bore / 2) + " deep and " + findings_.mm(lamp_.bore) +
-                                               " wide into each half, and glue; plug both ends for the centres. The glue line runs through the centres: "
+        findings_.note("frame.bore-first", "mill the blank as two halves, run a groove " + findings_.mm(lamp_.bore / 2) + " deep along the middle of each with a round-nosed cutter " +
+                                               findings_.mm(lamp_.bore) + " wide, and glue them; plug both ends for the centres. The glue line runs through the centres: "
                                                "let it cure wholly, and keep clear of it at the first run");
         break;
       case BoreWay::stacked:

@@ -14,7 +14,7 @@
 // How the bore comes into a long piece:
 //     bored      before turning, from one end or from both; the ends are plugged for the centres. A drill wanders: by `drill_wander` mm for each mm
 //                that it has gone in, the maker's own figure. The wall check takes the wander off.
-//     ploughed   the blank is sawn in two, a groove run in each half, and glued again: no wander, but a glue line through the centres
+//     ploughed   the blank is made of two halves, a round-nosed groove run in each, and glued: no wander, but a glue line through the centres
 //     stacked    the column is divided into sections, each short enough for the drill; each but the uppermost carries a tenon into the one above
 //
 // The room's axes: origin on the table under the (first) lamp's axis, Z up; lamps stand side by side along X. quarters 0: face A to the front.
@@ -73,7 +73,7 @@ struct Lamp {
   double relief = kInch / 16; ///< a socket is this much deeper than its tenon is long (common practice, no source)
   double least_wall = 6;      ///< a thinner wall round the bore is a warning
   bool mirrored_pair = false; ///< every second lamp is the first one's mirror image (of meaning for a twist)
-  int spares = 0;
+  int spares = 0;             ///< of a mirrored pair so many of each hand
 
   bool operator==(const Lamp&) const = default;
 };
@@ -101,7 +101,7 @@ std::string section_name(std::size_t section, std::size_t of);
 /// For ids: "" where it is whole, else "upper", "middle", "lower", "2" ...
 std::string section_id(std::size_t section, std::size_t of);
 
-/// The set: column-1, column-2 ... (or column-1-upper, column-1-middle ..., section by section), spares turned only; the rail "base". Bores, seat,
+/// The set: column-1, column-2 ... (or column-1-upper, column-1-middle ..., section by section), spares turned only (spare-1, of a mirrored pair spare-1-mirrored, too); the rail "base". Bores, seat,
 /// sockets and cord hole are joints of the parts. One JointReport a distinct section with the least wall round its ways, wander taken off.
 ///
 /// Fails with all errors found:

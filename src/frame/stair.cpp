@@ -9,6 +9,7 @@
 #include "base/number.h"
 #include "base/text.h"
 #include "frame/choice.h"
+#include "frame/hands.h"
 #include "frame/kinds.h"
 #include "frame/plan.h"
 #include "frame/stretch.h"
@@ -144,12 +145,15 @@ class StairJoiner {
     if (findings_.any_errors()) return Failure(findings_.errors());
     for (int tread = 0; tread < stair_.treads; ++tread)
       for (int place = 0; place < stair_.a_tread; ++place) add_baluster(tread, place);
-    for (std::size_t piece = 0; piece < balusters_.size(); ++piece)
-      for (int i = 1; i <= stair_.spares; ++i) add_spare(piece, i);
+    for (std::size_t piece = 0; piece < balusters_.size(); ++piece) add_spares(piece);
     if (stair_.rails_made) add_rails();
     sort_into_kinds(set_, "the two ends are sawn to the pitch");
+    if (mirrored())
+      for (Member& member : set_.members)
+        if (!member.spare) member.hand = winds_right(member.part) ? "right" : "left";
     for (std::size_t i = 0; i < balusters_.size(); ++i) report(i);
     judge_guard();
+    if (!stair_.mirrored_pairs) note_alike(findings_, "frame.balusters-wind-alike", balusters_.front(), "all balusters", "every second one");
     set_.notes = findings_.notes();
     return std::move(set_);
   }
@@ -217,17 +221,28 @@ class StairJoiner {
                       "end its outline with a square block at least that long");
   }
 
+  bool mirrored() const { return stair_.mirrored_pairs && winds(balusters_.front()); }
+  static bool winds_right(const Part& part) { return !part.twists.empty() && part.twists.front().pitch > 0; }
+
   void joint_pieces() {
     for (std::size_t i = 0; i < balusters_.size(); ++i) {
-      Part part = balusters_[i];
-      if (stair_.head == BalusterHead::raked) part.end_cuts.push_back({true, rake_.half_rake, pitch(stair_), kUpStair});
-      if (closed(stair_)) part.end_cuts.push_back({false, part.length - rake_.half_rake, pitch(stair_), kDownStair});
-      for (const Diagnostic& one : shape::problems(part)) findings_.error(one.id, name_of(i) + ", sawn to the pitch: " + one.message, one.remedy);
-      jointed_.push_back(std::move(part));
+      jointed_.push_back(sawn(i, balusters_[i]));
+      if (mirrored()) other_jointed_.push_back(sawn(i, shape::mirrored(balusters_[i])));
     }
   }
 
+  // The mirror image has its faces B and D changed over, so it is sawn after it is mirrored: the long point stays up the stair.
+  Part sawn(std::size_t i, Part part) {
+    if (stair_.head == BalusterHead::raked) part.end_cuts.push_back({true, rake_.half_rake, pitch(stair_), kUpStair});
+    if (closed(stair_)) part.end_cuts.push_back({false, part.length - rake_.half_rake, pitch(stair_), kDownStair});
+    for (const Diagnostic& one : shape::problems(part)) findings_.error(one.id, name_of(i) + ", sawn to the pitch: " + one.message, one.remedy);
+    return part;
+  }
+
   std::size_t piece_of(int place) const { return closed(stair_) ? 0 : static_cast<std::size_t>(place); }
+
+  // along the run, so that two that stand side by side are a pair wherever a tread ends
+  bool is_second(int tread, int place) const { return mirrored() && (tread * stair_.a_tread + place) % 2 == 1; }
 
   void add_baluster(int tread, int place) {
     const std::size_t piece = piece_of(place);
@@ -236,7 +251,7 @@ class StairJoiner {
     member.place = (stair_.a_tread > 1 ? std::string(ordinal(place)) + " of " : "") + "tread " + std::to_string(tread + 1);
     member.label = "baluster, " + member.place;
     member.noun = "baluster";
-    member.part = jointed_[piece];
+    member.part = (is_second(tread, place) ? other_jointed_ : jointed_)[piece];
     member.piece = piece;
     const double x = tread * stair_.going + behind_nosing(stair_, place);
     const double foot = closed(stair_) ? x * rake_.tangent + stair_.shoe_height : tread * stair_.rise;
@@ -244,14 +259,28 @@ class StairJoiner {
     set_.members.push_back(std::move(member));
   }
 
-  void add_spare(std::size_t piece, int number) {
+  // of each hand that the length has in the run
+  void add_spares(std::size_t piece) {
+    const Part& own = balusters_[piece];
+    const auto has = [&](bool right) {
+      return std::any_of(set_.members.begin(), set_.members.end(), [&](const Member& one) { return !one.spare && one.piece == piece && winds_right(one.part) == right; });
+    };
+    const bool right = has(true), left = has(false);
+    for (int i = 1; i <= stair_.spares; ++i) {
+      if (right) add_spare(piece, left ? "right" : "", winds_right(own) ? own : shape::mirrored(own), i);
+      if (left) add_spare(piece, right ? "left" : "", winds_right(own) ? shape::mirrored(own) : own, i);
+    }
+  }
+
+  // `hand`: "right", "left", or "" where the length has one
+  void add_spare(std::size_t piece, const std::string& hand, const Part& part, int number) {
     const bool alone = balusters_.size() == 1;
     Member spare;
-    spare.id = "spare-" + std::to_string(piece + 1) + "-" + std::to_string(number);
-    spare.label = "spare " + (alone ? std::string() : std::string(ordinal(static_cast<int>(piece))) + " ") + "baluster " + std::to_string(number);
+    spare.id = "spare-" + std::to_string(piece + 1) + (hand.empty() ? "" : "-" + hand) + "-" + std::to_string(number);
+    spare.label = "spare " + (alone ? std::string() : std::string(ordinal(static_cast<int>(piece))) + " ") + "baluster " + (hand.empty() ? "" : "(" + hand + " hand) ") + std::to_string(number);
     spare.noun = "baluster";
     spare.place = "spare";
-    spare.part = balusters_[piece];
+    spare.part = part;
     spare.spare = true;
     spare.piece = piece;
     set_.members.push_back(std::move(spare));
@@ -349,7 +378,7 @@ class StairJoiner {
   const std::vector<Part>& balusters_;
   Findings findings_;
   Rake rake_;
-  std::vector<Part> jointed_;
+  std::vector<Part> jointed_, other_jointed_;  // of the other hand where pairs are mirrored, else none
   Set set_;
 };
 

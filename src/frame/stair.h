@@ -75,7 +75,8 @@ struct Stair {
   std::string rule = "IRC 2018";  ///< id in rules::guard_rules(), or "none"
   bool rails_made = true;       ///< handrail, shoe rail and fillets are made with the balusters; else they are there already, or others make them
   double longest_rail = 0;      ///< the longest piece that a rail is made of: longer runs are jointed end to end; 0: in one length
-  int spares = 0;               ///< of each length, turned only
+  bool mirrored_pairs = false;  ///< every second baluster of the run is turned as the mirror image of the first (of meaning for a twist)
+  int spares = 0;               ///< of each length, turned only; of each hand, where a length has both
 
   bool operator==(const Stair&) const = default;
 };
@@ -114,8 +115,8 @@ struct Openings {
   double limit = 0;     ///< of the rule, 0: none chosen
 };
 
-/// The set: baluster-1-1, baluster-1-2 ... (tread, place on it), then spares of each length (spare-1-1: the first of the first length ...), turned
-/// only; where they are made the rails "handrail", with a shoe rail "shoe-rail", and with a plough "fillet-handrail" (and "fillet-shoe-rail")
+/// The set: baluster-1-1, baluster-1-2 ... (tread, place on it), then spares of each length (spare-1-1: the first of the first length; where
+/// a length has both hands spare-1-right-1, spare-1-left-1 ...), turned only; where they are made the rails "handrail", with a shoe rail "shoe-rail", and with a plough "fillet-handrail" (and "fillet-shoe-rail")
 /// between neighbours; one JointReport a distinct baluster. `balusters`: the turned pieces beside baluster_lengths(). Raked ends are EndCuts of the
 /// jointed parts.
 ///
@@ -131,7 +132,7 @@ struct Openings {
 ///     frame.baluster-head            the head is no square of `width` to below the long cut, or no pin of that diameter and length
 ///     frame.baluster-foot            the same for the foot
 /// Warnings: frame.opening (wider than the rule allows at the thin parts; says the least number a tread that would do) and frame.rail-low.
-/// Note: frame.guard (always, with the figures, the edition, and who decides).
+/// Notes: frame.guard (always, with the figures, the edition, and who decides), frame.balusters-wind-alike.
 Result<Set> join_stair(const Stair& stair, const std::vector<shape::Part>& balusters, const LengthFormat& shown = {});
 
 /// REQUIRES: the set came from join_stair(stair, ...).

@@ -41,6 +41,7 @@ stock::BlankWish wish_of(const family::MadePiece& made, const shop::Machine& mac
   wish.oversize = made.blank.oversize;
   wish.allow_glue_up = made.blank.glue_up;
   wish.accept_centre_glue_line = made.blank.centre_glue_line;
+  wish.halves = made.blank.halves;
   wish.rings_corner_to_corner = made.blank.rings_corner_to_corner;
   wish.one_board = made.blank.one_board == "rule" ? shop::OneBoard::rule : made.blank.one_board == "wish" ? shop::OneBoard::wish : shop::OneBoard::no;
   return wish;
@@ -240,6 +241,8 @@ quote::Work work_of(const Column& column) {
   work.machine_minutes_each = column.minutes_each;
   work.cutter_changes = column.cutter_changes;
   work.blanks = work.turned_pieces;
+  for (const stock::TurnedBlanks& blanks : column.blanks)
+    if (blanks.plan.laminations > 1) work.blanks += blanks.quantity * blanks.plan.laminations;  // each of its pieces is milled before it is glued
   for (const frame::Rail& rail : set.rails) work.blanks += rail.quantity;
   for (const JointWork& joints : column.joints) {
     const auto pieces = static_cast<int>(set.jointed_kinds[joints.kind].members.size());

@@ -138,7 +138,8 @@ std::string glue_words(const stock::TurnedBlanks& blanks, const Heading& heading
   if (blanks.plan.laminations < 2) return "";
   std::vector<std::string> lines;
   for (const double line : blanks.plan.glue_lines) lines.push_back(heading.length(line));
-  return std::to_string(blanks.plan.laminations) + " pieces " + heading.length(blanks.plan.lamination_thickness) + " thick, face to face; glue lines " + listed(lines) + " from the middle";
+  return std::to_string(blanks.plan.laminations) + " pieces " + heading.length(blanks.plan.lamination_thickness) + " thick, face to face; " +
+         (blanks.plan.laminations == 2 ? "glue line through the middle" : "glue lines " + listed(lines) + " from the middle");
 }
 
 std::vector<Page> cut_list_pages(const job::Job& job, const Heading& heading) {

@@ -26,6 +26,11 @@ double section_of(const BlankWish& wish) {
 // where it opens under the chuck and the centre.
 Result<int> laminations_for(const BlankWish& wish, double section, const shop::Stock& board) {
   const double most = largest_square(board);
+  if (wish.halves) {
+    if (!wish.allow_glue_up || !wish.accept_centre_glue_line)
+      return fail("stock.centre-glue-line", "a blank of two halves is glued through its centres, which is not accepted", "say glue_up: yes and centre_glue_line: yes, or have it bored");
+    return 2 * static_cast<int>(std::ceil(section / 2 / most - 1e-9));
+  }
   if (section <= most + 1e-9) return 1;
   if (!wish.allow_glue_up) {
     return fail("stock.needs-glue-up",
@@ -62,6 +67,13 @@ Result<BlankPlan> plan_blank(const BlankWish& wish, const shop::Stock& board, co
   plan.laminations = *pieces;
   plan.lamination_thickness = section / *pieces;
   for (int line = 1; line < *pieces; ++line) plan.glue_lines.push_back(-section / 2 + line * plan.lamination_thickness);
+  if (wish.halves && section <= largest_square(board) + 1e-9) {
+    Diagnostic note;
+    note.severity = Severity::note, note.id = "stock.thick-for-halves";
+    note.message = "each half of the blank is " + mm(plan.lamination_thickness) + " thick, and '" + board.label + "' gives " + mm(largest_square(board));
+    note.remedy = "thinner boards do, and cost less";
+    plan.notes.push_back(std::move(note));
+  }
   plan.rough_thickness = board.thickness;
   plan.rough_width = section + board.milling;
   plan.rough_length = plan.blank.length();

@@ -24,6 +24,7 @@ struct BlankWish {
   double oversize = 0;      ///< for Form::oversize and Form::round: added to the section, mm
   bool allow_glue_up = false;
   bool accept_centre_glue_line = false;
+  bool halves = false;      ///< glued of an even number of pieces whatever the board gives, so that a groove can be run along the axis of each half
   bool rings_corner_to_corner = false;  ///< a wish, printed on the cut list
   shop::OneBoard one_board = shop::OneBoard::no;  ///< whether all blanks of the piece come from one board
 };
@@ -45,6 +46,7 @@ struct BlankPlan {
 double largest_square(const shop::Stock& board);
 
 /// Half-diagonal rule: a turning of radius r survives in a square of side a up to r = a/sqrt(2); the largest full round is a/2.
+/// A blank of halves from boards that would give it in one piece is noted ("stock.thick-for-halves"): thinner ones do.
 /// Errors: "stock.needs-glue-up", "stock.centre-glue-line", "stock.board-too-short", "stock.board-too-narrow".
 Result<BlankPlan> plan_blank(const BlankWish& wish, const shop::Stock& board, const shop::Machine& machine);
 

@@ -19,7 +19,7 @@ std::string glue_note(const BlankPlan& plan, const LengthFormat& shown) {
   std::vector<std::string> places;
   for (double line : plan.glue_lines) places.push_back(format_length(line, shown));
   return "glue up " + std::to_string(plan.laminations) + " pieces of " + format_length(plan.lamination_thickness, shown) +
-         ", glue lines " + listed(places) + " from the centre";
+         (plan.laminations == 2 ? ", glue line through the centres" : ", glue lines " + listed(places) + " from the centre");
 }
 
 CutRow turned_row(const TurnedBlanks& turned, const LengthFormat& shown) {

@@ -207,6 +207,12 @@ TEST(Lamp, AMirroredPairWithATwistIsTwoTurnings) {
   ASSERT_TRUE(set.ok()) << render(set.reasons());
   EXPECT_EQ(set->turned_kinds.size(), 2u);
   EXPECT_EQ(member(*set, "column-2").part.twists[0].pitch, -120);
+  lamp.spares = 1;
+  const Result<Set> spared = join_lamp(lamp, column);
+  ASSERT_TRUE(spared.ok()) << render(spared.reasons());
+  EXPECT_EQ(spared->turned_kinds.size(), 2u);
+  EXPECT_EQ(member(*spared, "spare-1").part.twists[0].pitch, 120);
+  EXPECT_EQ(member(*spared, "spare-1-mirrored").part.twists[0].pitch, -120);
 }
 
 TEST(Lamp, TheCordLeavesTheColumnAboveTheBase) {

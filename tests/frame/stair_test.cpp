@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <functional>
 #include <numbers>
@@ -10,6 +11,7 @@
 
 #include "frame/tables.h"
 #include "shape/faces.h"
+#include "shape/treatments.h"
 
 namespace pommel::frame {
 namespace {
@@ -17,6 +19,7 @@ namespace {
 using testing::Contains;
 using testing::ElementsAre;
 using testing::HasSubstr;
+using testing::Not;
 
 // 3-4-5: rise 180 and going 240 make 300 along the pitch, tangent 0.75, cosine 0.8
 Stair straight_run() {
@@ -107,12 +110,17 @@ TEST(Stair, ThreeOnATreadAreThreeLengthsAQuarterOfTheRiseApartEach) {
   EXPECT_NEAR(lengths[2] - lengths[1], 60, 1e-9);
 }
 
-TEST(Stair, OnAShoeRailAllAreAlike) {
+Stair on_shoe_rail() {
   Stair stair = straight_run();
   stair.string = StringKind::closed;
   stair.shoe_height = 60;
   stair.shoe_depth = 30;
   stair.shoe_width = 60;
+  return stair;
+}
+
+TEST(Stair, OnAShoeRailAllAreAlike) {
+  const Stair stair = on_shoe_rail();
   // 840 - 60 = 780 clear, 10 + 15 at each end
   EXPECT_THAT(baluster_lengths(stair), ElementsAre(testing::DoubleNear(830, 1e-9)));
   const Set set = joined_run(stair);
@@ -283,6 +291,69 @@ TEST(Stair, APinnedHeadIsNotSawn) {
   // 870 + 25 + 30 and 960 + 55
   EXPECT_THAT(baluster_lengths(stair), ElementsAre(testing::DoubleNear(925, 1e-9), testing::DoubleNear(1015, 1e-9)));
   EXPECT_TRUE(member(joined_run(stair), "baluster-1-1").part.end_cuts.empty());
+}
+
+// Two starts that run a whole turn in 120 mm, on the stretch between the blocks.
+std::vector<shape::Part> twisted_balusters(const Stair& stair) {
+  std::vector<shape::Part> parts = balusters_for(stair);
+  for (shape::Part& part : parts) {
+    auto made = shape::twisted(part, {.x0 = 200, .x1 = part.length - 230, .starts = 2, .pitch = 120, .depth = 3, .fade0 = 30, .fade1 = 30, .phase = 0.3});
+    EXPECT_TRUE(made.ok()) << render(made.reasons());
+    if (made.ok()) part = std::move(made).value();
+  }
+  return parts;
+}
+
+Set twisted_run(Stair stair, bool pairs) {
+  stair.mirrored_pairs = pairs;
+  const auto set = join_stair(stair, twisted_balusters(stair));
+  EXPECT_TRUE(set.ok()) << (set.ok() ? "" : render(set.reasons()));
+  return set.ok() ? *set : Set{};
+}
+
+std::size_t spares_of(const Set& set) {
+  return static_cast<std::size_t>(std::count_if(set.members.begin(), set.members.end(), [](const Member& one) { return one.spare; }));
+}
+
+TEST(Stair, EverySecondTwistWindsTheOtherWayWhereWished) {
+  const Set set = twisted_run(straight_run(), true);
+  ASSERT_EQ(set.members.size(), 13u * 2 + 2);
+  for (std::size_t i = 0; i < 26; ++i) {
+    const Member& one = set.members[i];
+    EXPECT_EQ(one.part.twists.front().pitch > 0, i % 2 == 0) << one.id;
+    EXPECT_EQ(one.hand, i % 2 == 0 ? "right" : "left") << one.id;
+    // whichever way it winds, its long point is up the stair
+    ASSERT_EQ(one.part.end_cuts.size(), 1u);
+    EXPECT_EQ(one.part.end_cuts.front().phi, 1.5 * std::numbers::pi) << one.id;
+  }
+  // two on a tread: each length has one hand, so there are no more turnings than lengths
+  EXPECT_EQ(set.turned_kinds.size(), 2u);
+  EXPECT_EQ(spares_of(set), 2u);
+  EXPECT_THAT(ids(twisted_run(straight_run(), false).notes), Contains("frame.balusters-wind-alike"));
+  EXPECT_THAT(ids(set.notes), Not(Contains("frame.balusters-wind-alike")));
+}
+
+TEST(Stair, ALengthThatHasBothHandsHasTwoTurningsAndSparesOfEach) {
+  Stair three = straight_run(), closed = on_shoe_rail();
+  three.a_tread = 3;
+  const Set open = twisted_run(three, true);
+  EXPECT_EQ(open.turned_kinds.size(), 6u);
+  EXPECT_EQ(spares_of(open), 6u);
+  EXPECT_EQ(member(open, "spare-2-left-1").part.twists.front().pitch, -120);
+  const Set alike = twisted_run(closed, true);
+  EXPECT_EQ(alike.turned_kinds.size(), 2u);
+  EXPECT_EQ(spares_of(alike), 2u);
+  EXPECT_THAT(alike.turned_kinds[1].reason, HasSubstr("winds the other way"));
+}
+
+TEST(Stair, APlainBalusterHasNoHands) {
+  Stair stair = straight_run();
+  stair.mirrored_pairs = true;
+  const Set wished = joined_run(stair);
+  EXPECT_EQ(wished.turned_kinds.size(), 2u);
+  EXPECT_EQ(spares_of(wished), 2u);
+  stair.mirrored_pairs = false;
+  EXPECT_EQ(dump(wished), dump(joined_run(stair)));
 }
 
 TEST(Stair, RandomRunsMeetTheirRails) {

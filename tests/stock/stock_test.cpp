@@ -75,6 +75,31 @@ TEST(Blank, GlueLinesKeepClearOfTheCentresUnlessAccepted) {
   EXPECT_EQ(two->glue_lines, (std::vector<double>{0}));
 }
 
+// Two halves, each as thick as half the square, whether or not the board would give the square in one piece.
+TEST(Blank, HalvesAreGluedThroughTheCentresOfWhateverBoards) {
+  BlankWish wanted = wish(60);
+  wanted.halves = true;
+  const auto refused = plan_blank(wanted, board(), machine());
+  ASSERT_FALSE(refused.ok());
+  EXPECT_EQ(refused.reasons().front().id, "stock.centre-glue-line");
+  wanted.allow_glue_up = wanted.accept_centre_glue_line = true;
+  const auto thick = plan_blank(wanted, board(), machine());
+  ASSERT_TRUE(thick.ok());
+  EXPECT_EQ(thick->laminations, 2);
+  EXPECT_EQ(thick->lamination_thickness, 30);
+  EXPECT_EQ(thick->glue_lines, (std::vector<double>{0}));
+  ASSERT_EQ(thick->notes.size(), 1u);
+  EXPECT_EQ(thick->notes.front().id, "stock.thick-for-halves");
+  shop::Stock thin = board();
+  thin.thickness = 40;  // 34 when milled
+  const auto two = plan_blank(wanted, thin, machine());
+  ASSERT_TRUE(two.ok());
+  EXPECT_EQ(two->laminations, 2);
+  EXPECT_TRUE(two->notes.empty());
+  wanted.square = 70;  // halves of 35 are two pieces each
+  EXPECT_EQ(plan_blank(wanted, thin, machine())->laminations, 4);
+}
+
 // Half-diagonal rule: a round blank must hold the corners of the square, 40 x sqrt 2 = 56.57.
 TEST(Blank, ARoundBlankHoldsTheSquaresCorners) {
   BlankWish wanted = wish(40);
