@@ -19,9 +19,9 @@ TEST(TreatedFamily, CarriesItsTreatmentsAndJointsIntoEveryPiece) {
   const auto text = real_files()->read(std::filesystem::path(POMMEL_SOURCE_DIR) / "templates" / "table-leg.yaml");
   ASSERT_TRUE(text.ok());
   std::string written = *text;
-  const std::string taper = "- taper:    {share: 1, end: = square * 0.56}";
+  const std::string taper = "- taper:    {share: 1, end: = square * 0.56, when";
   ASSERT_NE(written.find(taper), written.npos);
-  written.replace(written.find(taper), taper.size(), "- taper:    {share: 1, end: = square * 0.56, name: shank}");
+  written.replace(written.find(taper), taper.size(), "- taper:    {share: 1, end: = square * 0.56, name: shank, when");
   const std::string own = "treatments:                      # one of them";
   ASSERT_NE(written.find(own), written.npos);
   written.replace(written.find(own), own.size(), "treatments:\n  - flutes: {from: shank, from_plus: 8 mm, until: shank, until_plus: -8 mm, count: 8, width: = thin / 6, depth: 2 mm, run_out: 12 mm}  #");

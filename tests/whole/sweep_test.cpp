@@ -63,18 +63,70 @@ void compare(const shape::Part& leg, const std::string& what, Dice& dice, Worst&
   }
 }
 
-TEST(Catalogue, BoundaryAndFieldAgreeOnEveryDesign) {
-  ASSERT_FALSE(design_names().empty());
+std::string name_of(const std::string& family, const std::string& more = {}) {
+  std::string name = family + more;
+  std::replace(name.begin(), name.end(), '-', '_');
+  return name;
+}
+
+// Of pieces that one outline turns at two lengths the first is looked at; finials and sections by themselves.
+std::vector<shape::Part> unlike(const family::Made& made) {
+  std::vector<shape::Part> parts;
+  for (const family::MadePiece& piece : made.pieces)
+    if (parts.empty() || piece.part.elements.size() != parts.front().elements.size()) parts.push_back(piece.part);
+  return parts;
+}
+
+class Catalogue : public ::testing::TestWithParam<std::string> {};
+
+TEST_P(Catalogue, BoundaryAndFieldAgree) {
   Worst worst;
   Dice dice(7);
-  for (const std::string& name : design_names()) {
-    const auto made = make(loaded(name), {});
-    ASSERT_TRUE(made.ok()) << name << "\n" << render(made.reasons());
-    compare(made->pieces.front().part, name, dice, worst);
-  }
-  EXPECT_EQ(worst.parts, static_cast<int>(design_names().size()));
-  std::printf("designs: %d, radii %d, worst volume %.2e, worst radius %.2e mm\n", worst.parts, worst.radii, worst.volume, worst.radius);
+  const auto made = make(loaded(GetParam()), {});
+  ASSERT_TRUE(made.ok()) << render(made.reasons());
+  for (const shape::Part& part : unlike(*made)) compare(part, GetParam(), dice, worst);
+  EXPECT_GT(worst.radii, 0);
+  std::printf("%s: %d, radii %d, worst volume %.2e, worst radius %.2e mm\n", GetParam().c_str(), worst.parts, worst.radii, worst.volume, worst.radius);
 }
+
+INSTANTIATE_TEST_SUITE_P(Designs, Catalogue, ::testing::ValuesIn(design_names()), [](const auto& of) { return name_of(of.param); });
+
+// What each family's own file offers to cut into its shaft, on the piece that it turns by itself.
+struct Work {
+  std::string family, work;
+
+  friend void PrintTo(const Work& one, std::ostream* out) { *out << one.family << ", " << one.work; }
+};
+class OwnShaft : public ::testing::TestWithParam<Work> {};
+
+TEST_P(OwnShaft, BoundaryAndFieldAgree) {
+  const auto& [family, work] = GetParam();
+  job::Loaded of = loaded(design_names().front());
+  Sink sink;
+  of.family = family::read_family(repository_text("templates/" + family + ".yaml"), family + ".yaml", family, sink);
+  of.design = family::Design{};
+  of.design.name = of.design.family = family;
+  ASSERT_FALSE(sink.has_errors()) << render(sink.all());
+  const auto made = make(of, {{"shaft_work", work}});
+  ASSERT_TRUE(made.ok()) << render(made.reasons());
+  const shape::Part& part = made->pieces.front().part;
+  EXPECT_EQ(part.flutes.empty(), work != "fluted");
+  EXPECT_EQ(part.reedings.empty(), work != "reeded");
+  EXPECT_EQ(part.twists.empty(), work != "twisted");
+  EXPECT_EQ(part.faces.size(), work == "octagonal" ? 8u : 4u);
+  Worst worst;
+  Dice dice(11);
+  compare(part, family + ", " + work, dice, worst);
+}
+
+std::vector<Work> works() {
+  std::vector<Work> all;
+  for (const char* family : {"table-leg", "bed-post", "baluster", "lamp-column"})
+    for (const char* work : {"fluted", "reeded", "twisted", "octagonal"}) all.push_back({family, work});
+  return all;
+}
+
+INSTANTIATE_TEST_SUITE_P(Families, OwnShaft, ::testing::ValuesIn(works()), [](const auto& of) { return name_of(of.param.family, "_" + of.param.work); });
 
 // Why sets were refused, by the first reason's id.
 class Refused {
@@ -134,12 +186,6 @@ std::vector<Part> parts() {
   for (unsigned quarter = 0; quarter < kQuarters; ++quarter) all.push_back({"table-leg", quarter, kFew});
   for (const char* family : {"bed-post", "baluster", "lamp-column"}) all.push_back({family, 0, kFew});
   return all;
-}
-
-std::string name_of(const std::string& family, const std::string& more = {}) {
-  std::string name = family + more;
-  std::replace(name.begin(), name.end(), '-', '_');
-  return name;
 }
 
 INSTANTIATE_TEST_SUITE_P(Families, Sweep, ::testing::ValuesIn(parts()),

@@ -19,6 +19,7 @@ namespace {
 
 constexpr double kVolumeGate = 1e-4, kTwistVolumeGate = 1e-3;  // relative
 constexpr double kTouchGate = 0.01, kGougeGate = 0.0005;       // mm: the ball off the wood, and in it
+constexpr double kWoven = 0.001;                               // mm
 constexpr int kPlaces = 12;
 
 int sheets() {
@@ -34,6 +35,28 @@ std::string boundary_fault(const shape::Part& part, const solid::Solid& solid) {
   return off <= (part.twists.empty() ? kVolumeGate : kTwistVolumeGate) ? "" : "volume off by " + std::to_string(off);
 }
 
+double distance(const shape::Part& part, double x, double theta, double centre_x, double centre_height, double a) {
+  const double r = shape::radius_at(part, x, theta);
+  return std::hypot(x - centre_x, r * std::cos(theta - a) - centre_height, r * std::sin(theta - a));
+}
+
+// From the ball's centre to the skin as the field has it: looked at all round the place, then nearer and nearer about the nearest.
+double field_distance(const shape::Part& part, double x, double a, double height, double ball) {
+  constexpr int kLooks = 120;
+  const double wide = 1.5 * ball / std::max(height - ball, ball);  // radians
+  double best_x = x, best_theta = a, best = distance(part, x, a, x, height, a);
+  const auto look = [&](double from_x, double from_theta, double step_x, double step_theta, int looks) {
+    for (int i = -looks; i <= looks; ++i)
+      for (int j = -looks; j <= looks; ++j) {
+        const double at_x = std::clamp(from_x + i * step_x, 0.0, part.length), at_theta = from_theta + j * step_theta, off = distance(part, at_x, at_theta, x, height, a);
+        if (off < best) best = off, best_x = at_x, best_theta = at_theta;
+      }
+  };
+  look(x, a, ball / kLooks, wide / kLooks, kLooks);
+  for (double finer = 1; finer > 1e-6; finer /= 2) look(best_x, best_theta, finer * ball / kLooks, finer * wide / kLooks, 2);
+  return best;
+}
+
 std::string envelope_fault(const shape::Part& part, const solid::Solid& solid, double ball, Dice& dice) {
   const auto envelope = mill::Envelope::of(part, ball);
   if (!envelope.ok()) return "envelope: " + envelope.reasons().front().id;
@@ -43,7 +66,9 @@ std::string envelope_fault(const shape::Part& part, const solid::Solid& solid, d
     const double near_knot = pieces[dice.below(pieces.size())].x0 + dice.between(-ball, ball), anywhere = dice.between(ball, part.length - ball);
     const double x = std::clamp(i % 2 == 0 ? anywhere : near_knot, ball, part.length - ball), a = dice.between(0, 2 * std::numbers::pi);
     const double c = envelope->centre_height(x, a), off = probe.distance({x, c * std::cos(a), c * std::sin(a)}) - ball;
-    if (!(off >= -kGougeGate && off <= kTouchGate)) return "ball off by " + std::to_string(off) + " at x " + std::to_string(x) + ", " + std::to_string(a);
+    // a woven boundary has its own thousandth of a millimetre (solid/weave.h): where it says that the ball is in the wood, the field is asked, too
+    const bool only_woven = off < -kGougeGate && off >= -kGougeGate - kWoven && field_distance(part, x, a, c, ball) - ball >= -kGougeGate;
+    if (!(off >= -kGougeGate && off <= kTouchGate) && !only_woven) return "ball off by " + std::to_string(off) + " at x " + std::to_string(x) + ", " + std::to_string(a);
   }
   return {};
 }
@@ -53,6 +78,7 @@ job::TurningRequest request_of(const job::Loaded& of, const job::Column& column,
   job::TurningRequest request{column.made.pieces[piece].part, column.blanks[piece].plan.blank, {machine.blank_off_centre, machine.blank_bow, machine.blank_oversize}, of.shop.cutters.at("ball-8"), machine};
   request.turned.mortises.clear(), request.turned.bores.clear(), request.turned.axial_bores.clear(), request.turned.end_cuts.clear();
   if (is_coarse()) request.cusp = kCoarseRidge;
+  request.thin_stubs = of.design.thin_stubs.value_or(of.family.thin_stubs.value_or(false));  // as an order without a word of its own
   request.wood = of.shop.woods.at(column.blanks[piece].board.wood);
   return request;
 }
@@ -113,6 +139,26 @@ TEST_P(WholeSweep, EachSheetBecomesACheckedProgramOrIsRefusedWithAReason) {
     std::fflush(stdout);
   }
   for (const auto& [what, count] : counts) std::printf("%s: %d %s\n", GetParam(), count, what.c_str());
+}
+
+// Of two hundred sheets of table legs one had the ball 0.0007 mm in the woven boundary of its twist: by the field it touches the skin there.
+TEST(WovenBoundary, WhereItStoodInTheBallsWayTheFieldIsTouched) {
+  const job::Loaded of = loaded("barley-twist");
+  const Extra extra = {{"table_height", "738.395 mm"}, {"square", "58.736 mm"}, {"table_length", "1072.732 mm"}, {"table_width", "775.276 mm"}, {"long_rail_depth", "75.479 mm"},
+                       {"short_rail_depth", "88.884 mm"}, {"top_thickness", "30.711 mm"}, {"rail_thickness", "20.920 mm"}, {"rail_set_back", "7.379 mm"}, {"rail_drop", "1.719 mm"},
+                       {"glide_height", "14.346 mm"}, {"stock", "white-oak-12/4-rough"}};
+  Sink sink;
+  const auto sheet = family::make_sheet(of.family, of.design, nullptr, of.shop, entries(extra), sink);
+  ASSERT_FALSE(sink.has_errors()) << render(sink.all());
+  const auto column = job::run_to_stock(of, sheet, sheet.column_count() - 1, {});
+  ASSERT_TRUE(column.ok()) << render(column.reasons());
+  const shape::Part& part = column->made.pieces.front().part;
+  const double ball = 4, x = 265.921202, a = 1.264697;
+  const auto envelope = mill::Envelope::of(part, ball);
+  ASSERT_TRUE(envelope.ok());
+  const double height = envelope->centre_height(x, a);
+  EXPECT_NEAR(field_distance(part, x, a, height, ball), ball, kGougeGate);
+  EXPECT_NEAR(field_distance(part, x, a, height - 0.01, ball), ball - 0.01, 0.005);  // it would see the ball in the wood
 }
 
 INSTANTIATE_TEST_SUITE_P(Families, WholeSweep, ::testing::Values("table-leg", "bed-post", "baluster", "lamp-column"), [](const auto& of) {
