@@ -2,6 +2,7 @@
 // little memory (counted, not timed: a clock tells more of the machine's other work than of ours).
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <bit>
 #include <functional>
 #include <ostream>
@@ -98,6 +99,12 @@ std::string with_measures(std::size_t count) {
   return text.replace(text.find(sheet), sheet.size(), rows);
 }
 
+// The line of the last measure of that family when it has one too many.
+std::string line_of_one_too_many() {
+  const std::string text = with_measures(family::kMostMeasures + 1);
+  return std::to_string(1 + std::count(text.begin(), text.begin() + static_cast<std::ptrdiff_t>(text.find("\n    spares:")) + 1, '\n'));
+}
+
 std::string with_elements(std::size_t count) {
   const std::string text = whole::kSmallDesign;
   return text.substr(0, text.find("outline:")) + "outline:\n" + repeated("  - fillet: {length: 0.1 mm}\n", count);
@@ -166,7 +173,7 @@ std::vector<Limit> limits() {
       {"LevelsOfAFormula", 99, brackets, order_said, 
        "catalog/orders/low-table.yaml:10:120: error: this formula is nested more than 100 deep [sheet.too-deep]\n   do: compute a part of it in a row of its own", 64u << 20},
       {"MeasuresOfAFamily", family::kMostMeasures, with_measures, family_said, 
-       "f.yaml:5030:5: error: this is one measure more than the 5000 that a family may have [family.too-many-measures]\n   do: put what belongs to one piece into a family of its own", 64u << 20},
+       "f.yaml:" + line_of_one_too_many() + ":5: error: this is one measure more than the 5000 that a family may have [family.too-many-measures]\n   do: put what belongs to one piece into a family of its own", 64u << 20},
       {"ElementsOfAnOutline", family::kMostElements, with_elements, design_said, 
        "f.yaml:15:3: error: an outline of 1001 elements [family.too-many-elements]\n   do: at most 1000 are read: leave out those that no eye tells apart, or divide the piece", 64u << 20},
       {"TrianglesOfAScan", 1000, scan, scan_said, "leg.stl: error: the file has more than 1000 triangles [exchange.too-many]\n   do: thin the mesh out", 4096},
