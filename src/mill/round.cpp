@@ -5,6 +5,7 @@
 #include <limits>
 #include <numbers>
 
+#include "mill/feed.h"
 #include "mill/line.h"
 
 namespace pommel::mill {
@@ -75,7 +76,7 @@ void turn_back(std::vector<Station>& way) {
 // mm between contacts on a level surface. The second order is off by some percents where the curvature changes within a
 // turn; so much closer the turns lie.
 double step_of(double rho, double cusp) {
-  return 0.97 * std::sqrt(8 * rho * cusp);
+  return 0.97 * step_on_flat(rho, std::min(cusp, rho));
 }
 
 // Turns that a disc needs from p to q: see round.h.

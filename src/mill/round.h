@@ -8,7 +8,9 @@
 // How far a turn may advance follows from the curvature where the cutter touches. Two balls whose contacts lie ds apart
 // along a surface of curvature k (convex above 0) leave a ridge of ds² (1/rho + k)/8 to second order (feed.h); their
 // centres are dS = ds (1 + rho k) apart, so
-//     ridge = ds dS / (8 rho),    turns = integral of sqrt(ds dS) / sqrt(8 rho cusp).
+//     ridge = ds dS / (8 rho),    turns = integral of sqrt(ds dS) / step,
+// step being that of a level skin, where it is known exactly (step_on_flat). By the second order, sqrt(8 rho cusp), coarse turns
+// left a tenth more than their ridge, and the layer below met more wood than its cutter is meant for.
 // On an edge ds vanishes; a quarter of dS is the least taken for it, so that edges are not jumped over. In a corner that
 // the ball cannot enter dS vanishes while the contact jumps: no turn on the other side helps there, so the spiral stays
 // in it for a ring, or where the jump is small for as many turns as it has steps.

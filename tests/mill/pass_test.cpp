@@ -281,6 +281,8 @@ TEST(Round, TurnsAreAsManyAsTheCuspAsks) {
   const double turns = turns_along(level, ball_foot(rho), cusp).back();
   EXPECT_NEAR(turns, 100 / step_on_flat(rho, cusp), 0.05 * turns);
   EXPECT_LE(cusp_on_flat(rho, 100 / turns), cusp);
+  // turns of a roughing pass are coarse: the second order alone would leave 1.09 mm
+  EXPECT_LE(cusp_on_flat(4, 100 / turns_along(level, ball_foot(4), 1).back()), 1);
   // half round a ball of radius 20 and half round a hollow of radius 20, by the ridge of each (feed.h)
   for (double sense : {1.0, -1.0}) {
     std::vector<LinePoint> arc;
