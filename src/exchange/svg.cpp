@@ -11,12 +11,14 @@
 namespace pommel::exchange {
 namespace {
 
-constexpr int kBezier = 48;  // chords of a cubic: 100 mm long it then lies off by some hundredths of a per cent of its bow
+constexpr double kMostChords = 20000;  // of one curve
 
 /// x' = a x + c y + e, y' = b x + d y + f.
 struct Map {
   double a = 1, b = 0, c = 0, d = 1, e = 0, f = 0;
   Dot at(double x, double y) const { return {a * x + c * y + e, b * x + d * y + f}; }
+  /// No length grows by more.
+  double growth() const { return std::hypot(std::hypot(a, b), std::hypot(c, d)); }
   Map then_inner(const Map& m) const {
     return {a * m.a + c * m.b, b * m.a + d * m.b, a * m.c + c * m.d, b * m.c + d * m.d, a * m.e + c * m.f + e, b * m.e + d * m.f + f};
   }
@@ -123,10 +125,16 @@ class PathReader {
     return true;
   }
 
+  /// Chords of equal steps, so many that none lies farther than kSag off a curve whose second derivative over all of it is at most `bend`: a chord over a
+  /// step h lies h² bend / 8 off (the error of linear interpolation).
+  int chords(double bend) const { return static_cast<int>(std::clamp(std::ceil(std::sqrt(bend * map_.growth() / (8 * kSag))), 1.0, kMostChords)); }
+
   void cubic(double x1, double y1, double x2, double y2, double x, double y) {
     const double x0 = x_, y0 = y_;
-    for (int i = 1; i <= kBezier; ++i) {
-      const double t = static_cast<double>(i) / kBezier, u = 1 - t;
+    // the second derivative runs straight between six times these
+    const int n = chords(6 * std::max(std::hypot(x0 - 2 * x1 + x2, y0 - 2 * y1 + y2), std::hypot(x1 - 2 * x2 + x, y1 - 2 * y2 + y)));
+    for (int i = 1; i <= n; ++i) {
+      const double t = static_cast<double>(i) / n, u = 1 - t;
       put(u * u * u * x0 + 3 * u * u * t * x1 + 3 * u * t * t * x2 + t * t * t * x, u * u * u * y0 + 3 * u * u * t * y1 + 3 * u * t * t * y2 + t * t * t * y);
     }
     go(x, y);
@@ -203,7 +211,7 @@ class PathReader {
     double a = std::atan2((-py - cpy) / ry, (-px - cpx) / rx) - a0;
     if (*sweep > 0 && a < 0) a += 2 * std::numbers::pi;
     if (*sweep == 0 && a > 0) a -= 2 * std::numbers::pi;
-    const int n = std::max(8, static_cast<int>(std::fabs(a) / 0.02));
+    const int n = chords(a * a * std::max(rx, ry));
     for (int i = 1; i <= n; ++i) {
       const double t = a0 + a * i / n, ux = rx * std::cos(t), uy = ry * std::sin(t);
       if (i < n) put(cx + std::cos(phi) * ux - std::sin(phi) * uy, cy + std::sin(phi) * ux + std::cos(phi) * uy);
