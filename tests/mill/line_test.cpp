@@ -8,6 +8,8 @@
 #include "mill/reach.h"
 #include "mill/roots.h"
 #include "mill/setup.h"
+#include "mill/treated_bodies.h"
+#include "shape/ring.h"
 
 namespace pommel::mill {
 namespace {
@@ -101,6 +103,35 @@ TEST(Reach, ClosedForms) {
   ASSERT_TRUE(cove);
   EXPECT_EQ(cove->element, "tight cove");
   EXPECT_NEAR(cove->deepest, 2 - (rho - std::sqrt(rho * rho - 4)), 1e-3);
+}
+
+// Flutes and reeds from end to end of a cylinder, where all is a section: a ball over a flute narrower than itself stands on both rims, one over a
+// valley on the two reeds beside it.
+TEST(Reach, ClosedFormsOfFlutesAndOfValleysBetweenReeds) {
+  const double rho = 4, radius = 20;
+  testing::Turning t(radius);
+  t.line(100, radius, "cylinder");
+  const shape::Part fluted = testing::made(shape::fluted(t.part("fluted"), {.x0 = 0, .x1 = 100, .count = 6, .width = 5, .depth = 2, .run_out0 = 0, .run_out1 = 0, .ends = shape::RunOut::straight}));
+  const auto groove = shape::ring_at(fluted, 50, shape::Side::before).grooves.front();
+  const double rim = std::acos((radius * radius + groove.c * groove.c - groove.g * groove.g) / (2 * radius * groove.c));
+  const double over_rims = radius * std::cos(rim) + std::sqrt(rho * rho - std::pow(radius * std::sin(rim), 2));
+  auto found = quirks(fluted, rho);
+  ASSERT_TRUE(found.ok());
+  ASSERT_EQ(found->size(), 1u);
+  EXPECT_EQ(found->front().element, "flutes");
+  EXPECT_NEAR(found->front().deepest, over_rims - (groove.c - groove.g) - rho, 1e-3);
+  EXPECT_GT(found->front().deepest, 0.3);
+
+  const shape::Part reeded = testing::made(shape::reeded(t.part("reeded"), {.x0 = 0, .x1 = 100, .count = 12, .depth = 1.2, .run_out0 = 0, .run_out1 = 0}));
+  const auto reeds = shape::ring_at(reeded, 50, shape::Side::before).reeds.front();
+  const double half = shape::kTurn / reeds.count / 2, up = reeds.c * std::cos(half), across = reeds.c * std::sin(half);
+  const double valley = up + std::sqrt(reeds.g * reeds.g - across * across), centre = up + std::sqrt(std::pow(reeds.g + rho, 2) - across * across);
+  found = quirks(reeded, rho);
+  ASSERT_TRUE(found.ok());
+  ASSERT_EQ(found->size(), 1u);
+  EXPECT_EQ(found->front().element, "between the reeds");
+  EXPECT_NEAR(found->front().deepest, centre - valley - rho, 1e-3);
+  EXPECT_GT(found->front().deepest, 0.2);
 }
 
 TEST(Reach, NothingLeftOnWhatTheBallReaches) {
