@@ -44,7 +44,7 @@ int run(int argc, char** argv, std::stop_token stop) {
   shared.installed = installed_house();
   shared.stop = std::move(stop);
 
-  CLI::App app("pommel: a table leg's family, an order's measures, and all that follows from them");
+  CLI::App app("pommel: families of turned furniture parts, an order's measures, and all that follows from them");
   app.set_version_flag("--version", "pommel " POMMEL_VERSION);
   app.require_subcommand(1);
   app.footer("Exit codes: 0 done; 1 problems in the files, or a check that stops the job; 2 the command line;\n"
