@@ -6,11 +6,14 @@
 #include <nlohmann/json.hpp>
 
 #include "job/job.h"
-#include "job/plain_leg.h"
 #include "job/show.h"
+#include "whole/house.h"
 
 namespace pommel::job {
 namespace {
+
+// The design of a small leg alone.
+Loaded small_leg() { return whole::House().load("catalog/designs/low-table.yaml"); }
 
 std::pair<std::string, sheet::Entry> entry(const std::string& name, const std::string& text) {
   std::pair<std::string, sheet::Entry> out;
@@ -29,7 +32,7 @@ sheet::Sheet sheet_of(const Loaded& of, const std::string& name, const std::stri
 }
 
 TEST(Memo, AnEqualRequestIsNotWorkedAgainAChangedOneIs) {
-  const Loaded of = plain_leg();
+  const Loaded of = small_leg();
   TurningMemo memo;
   Options options;
   options.memo = &memo;
@@ -55,7 +58,7 @@ TEST(Turnings, ThinStubsAreAskedForByWhatStandsNearest) {
   };
   const std::optional<bool> none;
   for (const Case& one : {Case{none, none, none, false}, Case{true, none, none, true}, Case{true, false, none, false}, Case{true, false, true, true}, Case{true, none, false, false}, Case{none, true, none, true}}) {
-    Loaded of = plain_leg();
+    Loaded of = small_leg();
     of.family.thin_stubs = one.family;
     of.design.thin_stubs = one.design;
     if (one.order) {
@@ -78,7 +81,7 @@ TEST(Run, ChangesOfCutterAreThoseOfOneHoldRoundAndRound) {
   };
   for (const Case& one : {Case{"", family::Joints::bench, 0, 0}, Case{"", family::Joints::machine, 2, 0}, Case{"bull-nose-12", family::Joints::bench, 2, 2},
                           Case{"bull-nose-12", family::Joints::machine, 3, 2}}) {
-    Loaded of = plain_leg();
+    Loaded of = small_leg();
     of.order.emplace();
     of.order->machine = "rotary-degrees", of.order->cutter = "ball-8", of.order->rough = one.rough, of.order->joints = one.joints;
     const auto sheet = sheet_of(of, "spares", "1");
@@ -91,7 +94,7 @@ TEST(Run, ChangesOfCutterAreThoseOfOneHoldRoundAndRound) {
 
 // Each figure that decides a plan is in its key.
 TEST(Memo, TheKeyKnowsEveryFigure) {
-  const Loaded of = plain_leg();
+  const Loaded of = small_leg();
   const auto sheet = sheet_of(of, "", "");
   const auto column = run_column(of, sheet, 0, {});
   ASSERT_TRUE(column.ok()) << render(column.reasons());
@@ -116,7 +119,7 @@ TEST(Memo, TheKeyKnowsEveryFigure) {
 
 // The demo's leg has neither reeds nor a twist: their measures change with the square, and nobody is told so.
 TEST(Summary, ListsNoMeasureThatNothingReads) {
-  const Loaded of = plain_leg();
+  const Loaded of = small_leg();
   const auto sheet = sheet_of(of, "square", "60 mm");
   const std::size_t column = sheet.column_count() - 1;
   ASSERT_NE(*sheet.value("reed_depth", family::kCatalogue), *sheet.value("reed_depth", column));
@@ -130,7 +133,7 @@ TEST(Run, WhatCannotBeMadeIsSaidBeforeTheMillWorks) {
   options.memo = &memo;
   std::vector<std::string> stages;
   options.progress = [&](const std::string& stage, const std::string&) { stages.push_back(stage); };
-  const auto job = run(plain_leg(), {entry("square", "68 mm"), entry("stock", "cherry-10/4-rough")}, options);
+  const auto job = run(small_leg(), {entry("square", "68 mm"), entry("stock", "cherry-10/4-rough")}, options);
   ASSERT_FALSE(job.ok());
   EXPECT_EQ(job.reasons().front().id, "stock.needs-glue-up");
   EXPECT_EQ(memo.computed(), 0u);
@@ -142,13 +145,13 @@ TEST(Run, AStopIsCancelledAndNothingElse) {
   stop.request_stop();
   Options options;
   options.stop = stop.get_token();
-  const auto job = run(plain_leg(), {}, options);
+  const auto job = run(small_leg(), {}, options);
   ASSERT_FALSE(job.ok());
   EXPECT_EQ(render(job.reasons()), "error: stopped before it was done [cancelled]\n");
 }
 
 TEST(Json, KeysOfASheetAndOfProblems) {
-  const auto sheet = nlohmann::ordered_json::parse(sheet_json(sheet_of(plain_leg(), "spares", "2")));
+  const auto sheet = nlohmann::ordered_json::parse(sheet_json(sheet_of(small_leg(), "spares", "2")));
   ASSERT_EQ(sheet.at("columns").size(), 2u);
   const auto& column = sheet.at("columns")[1];
   EXPECT_EQ(column.at("name").get<std::string>(), "order");

@@ -5,10 +5,10 @@
 #include <cmath>
 #include <numbers>
 
-#include "job/plain_leg.h"
 #include "program/reader.h"
 #include "program/replay.h"
 #include "program/writer.h"
+#include "whole/house.h"
 
 namespace pommel::job {
 namespace {
@@ -89,7 +89,7 @@ int goes_on(const std::vector<motion::Path>& paths, shop::Machine machine) {
 }
 
 TEST(ReEntry, AStoppedProgramGoesOnAtEachOfItsStages) {
-  Loaded of = plain_leg();
+  Loaded of = whole::House().load("catalog/designs/low-table.yaml");
   of.order.emplace();
   for (const auto& [id, machine] : of.shop.machines) {
     of.order->machine = id, of.order->cutter = "ball-8", of.order->cusp = 0.2, of.order->rough = machine.file_a_cutter || machine.tool_change.empty() ? "" : "bull-nose-12";
