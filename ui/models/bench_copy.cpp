@@ -1,5 +1,7 @@
 #include "ui/models/bench_copy.h"
 
+#include "ui/models/unsaved.h"
+
 namespace pommel::ui {
 namespace {
 
@@ -8,18 +10,17 @@ constexpr std::string_view kMark = "# readings that were not saved; do not edit:
 
 std::filesystem::path copy_file(const std::filesystem::path& kept_in, int number) { return kept_in / ("readings-" + std::to_string(number) + ".txt"); }
 
-std::string sealed(const BenchDraft& draft) {
+std::string copy_of(const BenchDraft& draft) {
   std::string texts;
   for (const auto& [name, value] : draft.fields) texts += name + ": " + value + "\n";
   texts += "\n" + draft.table;
-  return std::string(kMark) + sha256(texts) + "\n" + texts;
+  return sealed(kMark, texts);
 }
 
-std::optional<BenchDraft> unsealed(std::string_view copy) {
-  const std::size_t end = copy.find('\n');
-  if (!copy.starts_with(kMark) || end == std::string_view::npos) return std::nullopt;
-  std::string_view texts = copy.substr(end + 1);
-  if (copy.substr(kMark.size(), end - kMark.size()) != sha256(texts)) return std::nullopt;
+std::optional<BenchDraft> draft_of(std::string_view copy) {
+  const auto whole = unsealed(kMark, copy);
+  if (!whole) return std::nullopt;
+  std::string_view texts = whole->texts;
   BenchDraft draft;
   while (!texts.starts_with('\n')) {
     const std::size_t line = texts.find('\n'), colon = texts.find(": ");
@@ -50,7 +51,7 @@ Result<Done> BenchCopy::keep(const BenchDraft& draft) {
   if (!own_) own_ = free_copy(false);
   if (!own_) return fail("files.held", "all copies of unsaved readings are in use", "see what stands in '" + kept_in_.generic_string() + "'");
   if (const auto made = files_.make_folder(kept_in_); !made.ok()) return made;
-  return files_.write(own_->file, sealed(draft));
+  return files_.write(own_->file, copy_of(draft));
 }
 
 void BenchCopy::forget() {
@@ -62,10 +63,9 @@ std::optional<BenchDraft> BenchCopy::left_behind() {
   if (!left_) left_ = free_copy(true);
   while (left_) {
     const auto bytes = files_.read(left_->file);
-    if (auto draft = bytes.ok() ? unsealed(*bytes) : std::nullopt) return draft;
-    auto apart = left_->file;
-    for (int number = 1; files_.exists(apart); ++number) apart = left_->file.parent_path() / (left_->file.stem().string() + ".damaged-" + std::to_string(number) + ".txt");
-    if (!files_.rename(left_->file, apart).ok()) break;  // it stays, and is told again next time
+    if (auto draft = bytes.ok() ? draft_of(*bytes) : std::nullopt) return draft;
+    const auto apart = set_apart(files_, left_->file);
+    if (!apart) break;  // it stays, and is told again next time
     damaged_ = apart;
     left_.reset();
     left_ = free_copy(true);

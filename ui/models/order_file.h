@@ -49,7 +49,7 @@ class OrderFile {
   std::optional<std::filesystem::path> set_damaged_apart();
 
  private:
-  std::filesystem::path copy_path(const std::string& ending) const;
+  std::filesystem::path copy_path() const;
   bool has_copy() const;
   std::optional<Draft> whole_copy() const;
 
