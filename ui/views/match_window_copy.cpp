@@ -1,9 +1,9 @@
 // What stands on the bench and is not saved: kept while it is typed, offered again after a session that was ended.
-#include <QHBoxLayout>
 #include <QStatusBar>
 
 #include "ui/views/in_words.h"
 #include "ui/views/match_window.h"
+#include "ui/views/telling_bar.h"
 
 namespace pommel::ui {
 namespace {
@@ -13,11 +13,7 @@ constexpr auto kDrawing = "drawing";  ///< the file that lies on the bench besid
 }  // namespace
 
 QWidget* MatchWindow::left_bar() {
-  auto* bar = new QWidget;
-  auto* across = new QHBoxLayout(bar);
-  across->setContentsMargins(8, 3, 6, 3);
   left_says_ = new QLabel;
-  left_says_->setWordWrap(true);
   auto* take = new QPushButton(tr("Take them"));
   auto* away = new QPushButton(tr("Throw them away"));
   connect(take, &QPushButton::clicked, this, &MatchWindow::take_left_behind);
@@ -25,11 +21,7 @@ QWidget* MatchWindow::left_bar() {
     copy_.throw_left_away();
     offer_left_behind();
   });
-  across->addWidget(left_says_, 1);
-  across->addWidget(take);
-  across->addWidget(away);
-  bar->hide();
-  return bar;
+  return telling_bar(left_says_, {take, away});
 }
 
 // The names are written into copies: they stay what they are.

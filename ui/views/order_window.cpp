@@ -8,6 +8,7 @@
 #include <algorithm>
 
 #include "ui/views/in_words.h"
+#include "ui/views/telling_bar.h"
 
 namespace pommel::ui {
 namespace {
@@ -120,31 +121,20 @@ void OrderWindow::build() {
   statusBar()->addPermanentWidget(doing_);
   statusBar()->addPermanentWidget(stop_making_);
 
-  left_behind_ = new QWidget;
-  auto* bar = new QHBoxLayout(left_behind_);
-  auto* say = new QLabel(tr("The last session ended with changes to this order that were not saved."));
   auto* take = new QPushButton(tr("Take them"));
   auto* leave = new QPushButton(tr("Leave them"));
-  bar->addWidget(say, 1);
-  bar->addWidget(take);
-  bar->addWidget(leave);
+  left_behind_ = telling_bar(new QLabel(tr("The last session ended with changes to this order that were not saved.")), {take, leave});
   connect(take, &QPushButton::clicked, this, &OrderWindow::take_left_behind);
   connect(leave, &QPushButton::clicked, this, [this] {
     file_.forget();
     left_behind_->hide();
   });
-  left_behind_->hide();
 
-  notice_ = new QWidget;
-  auto* notice_bar = new QHBoxLayout(notice_);
   notice_says_ = new QLabel;
-  notice_says_->setWordWrap(true);
   notice_says_->setTextInteractionFlags(Qt::TextSelectableByMouse);
   auto* seen = new QPushButton(tr("Close"));
-  notice_bar->addWidget(notice_says_, 1);
-  notice_bar->addWidget(seen);
+  notice_ = telling_bar(notice_says_, {seen});
   connect(seen, &QPushButton::clicked, notice_, &QWidget::hide);
-  notice_->hide();
 
   steps_ = steps_bar();
   held_bar_ = held_bar();

@@ -1,5 +1,4 @@
 // What a click or a drag on the piece means for the measures, and where a measure is on the piece.
-#include <QHBoxLayout>
 #include <QStatusBar>
 #include <algorithm>
 #include <set>
@@ -7,6 +6,7 @@
 #include "ui/models/element_measures.h"
 #include "ui/views/in_words.h"
 #include "ui/views/order_window.h"
+#include "ui/views/telling_bar.h"
 
 namespace pommel::ui {
 
@@ -72,19 +72,12 @@ void OrderWindow::set_drawn() {
 }
 
 QWidget* OrderWindow::held_bar() {
-  auto* bar = new QWidget;
-  auto* across = new QHBoxLayout(bar);
-  across->setContentsMargins(10, 3, 6, 3);
   held_says_ = new QLabel;
-  held_says_->setWordWrap(true);
   held_set_ = new QPushButton(tr("Set it in this size"));
   auto* leave = new QPushButton(tr("Leave the formula"));
-  across->addWidget(held_says_, 1);
-  across->addWidget(held_set_);
-  across->addWidget(leave);
+  auto* bar = telling_bar(held_says_, {held_set_, leave});
   connect(held_set_, &QPushButton::clicked, this, &OrderWindow::set_drawn);
   connect(leave, &QPushButton::clicked, bar, &QWidget::hide);
-  bar->hide();
   return bar;
 }
 

@@ -3,7 +3,6 @@
 #include <QDragEnterEvent>
 #include <QDropEvent>
 #include <QFileDialog>
-#include <QHBoxLayout>
 #include <QLabel>
 #include <QMessageBox>
 #include <QMimeData>
@@ -13,6 +12,7 @@
 #include "ui/views/in_words.h"
 #include "ui/views/order_editor.h"
 #include "ui/views/order_window.h"
+#include "ui/views/telling_bar.h"
 
 namespace pommel::ui {
 
@@ -81,16 +81,13 @@ bool OrderWindow::offer_left_behind() {
 }
 
 void OrderWindow::offer_left_readings() {
-  auto* bar = new QWidget;
-  auto* across = new QHBoxLayout(bar);
   auto* show = new QPushButton(tr("Show them"));
   auto* later = new QPushButton(tr("Later"));
-  across->addWidget(new QLabel(tr("The last session ended with readings of a turning that were not saved.")), 1);
-  across->addWidget(show);
-  across->addWidget(later);
+  auto* bar = telling_bar(new QLabel(tr("The last session ended with readings of a turning that were not saved.")), {show, later});
   for (QPushButton* button : {show, later}) connect(button, &QPushButton::clicked, bar, &QWidget::deleteLater);
   connect(show, &QPushButton::clicked, this, &OrderWindow::match_wanted);
   static_cast<QVBoxLayout*>(centralWidget()->layout())->insertWidget(1, bar);
+  bar->show();
 }
 
 QString OrderWindow::notice() const { return notice_->isHidden() ? QString() : notice_says_->text(); }
