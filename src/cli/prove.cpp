@@ -1,4 +1,4 @@
-// pommel prove PROGRAM --for ORDER
+// pommel prove PROGRAM... --for ORDER
 #include "cli/cli.h"
 
 #include <algorithm>
@@ -10,7 +10,8 @@ namespace pommel::cli {
 namespace {
 
 struct Arguments {
-  std::filesystem::path program, order;
+  std::vector<std::filesystem::path> programs;  ///< that cut the piece one after the other
+  std::filesystem::path order;
   std::string piece;
   std::vector<std::string> cutters;
 };
@@ -29,7 +30,7 @@ struct Subject {
 Result<Subject> subject_of(const Arguments& arguments, const job::Column& column) {
   const frame::Set& set = column.made.set;
   std::vector<std::string> known;
-  const std::string file = arguments.program.filename().string();
+  const std::string file = arguments.programs.front().filename().string();
   const auto called = [&](const std::string& name, const char* by_file) {
     known.push_back(name);
     return arguments.piece.empty() ? file.starts_with(name + by_file) : arguments.piece == name;
@@ -48,12 +49,15 @@ Result<Subject> subject_of(const Arguments& arguments, const job::Column& column
 }
 
 // The cutters that are stated; else those of the shop that the text names; else the order's.
-Result<std::vector<shop::Cutter>> cutters_of(const Arguments& arguments, const std::string& text, const job::Loaded& loaded) {
+Result<std::vector<shop::Cutter>> cutters_of(const Arguments& arguments, const std::vector<std::string>& texts, const job::Loaded& loaded) {
+  const auto named = [&](const std::string& id) {
+    return std::any_of(texts.begin(), texts.end(), [&](const std::string& text) { return text.find("(cutter: " + id + ")") != std::string::npos; });
+  };
   std::vector<shop::Cutter> out;
   std::vector<std::string> known;
   for (const auto& [id, cutter] : loaded.shop.cutters) {
     known.push_back(id);
-    if (arguments.cutters.empty() && text.find("(cutter: " + id + ")") != std::string::npos) out.push_back(cutter);
+    if (arguments.cutters.empty() && named(id)) out.push_back(cutter);
   }
   for (const std::string& id : arguments.cutters) {
     const auto found = loaded.shop.cutters.find(id);
@@ -92,9 +96,56 @@ int code_of(const proof::Proof& proof) {
   return harm ? kNotProved : kDoesNotFit;
 }
 
+Result<std::vector<std::string>> read_all(const std::vector<std::filesystem::path>& programs, const FileSystem& files) {
+  std::vector<std::string> out;
+  Failure failure;
+  for (const std::filesystem::path& program : programs) {
+    auto text = files.read(program, kMaxProgram);
+    if (text.ok()) out.push_back(std::move(text).value());
+    else failure.reasons.insert(failure.reasons.end(), text.reasons().begin(), text.reasons().end());
+  }
+  if (!failure.reasons.empty()) return failure;
+  return out;
+}
+
+// A proof for each text; of joints there is one.
+Result<std::vector<proof::Proof>> judge(const Subject& subject, const job::Bench& bench, const std::vector<std::string>& texts, std::stop_token stop) {
+  if (!subject.joints) return job::prove_turning({texts.begin(), texts.end()}, bench, std::move(stop));
+  if (texts.size() > 1) return fail("cli.one-program", "programs that cut joints are judged one by one", "name one of them");
+  auto proof = job::prove_joint_program(texts.front(), bench, std::move(stop));
+  if (!proof.ok()) return proof.failure();
+  return std::vector<proof::Proof>{std::move(proof).value()};
+}
+
+// One report: the files share their judgement, and each has its own sum.
+std::string report_of(const std::vector<proof::Proof>& proofs, const Arguments& arguments) {
+  std::string out = proof::report(proofs.front());
+  for (std::size_t file = 1; file < proofs.size(); ++file)
+    out += "  file " + std::to_string(file + 1) + ", " + arguments.programs[file].filename().string() + " (sha256): " + proofs[file].text_sha256 + "\n";
+  return out;
+}
+
+std::string json_of(const std::vector<proof::Proof>& proofs) {
+  if (proofs.size() == 1) return job::proof_json(proofs.front());
+  std::string out;
+  for (const proof::Proof& proof : proofs) out += (out.empty() ? "[" : ",\n") + std::string(trimmed(job::proof_json(proof)));
+  return out + "]\n";
+}
+
+// The place of a reason in one of several texts is "file 2 of 3" and its line: said with the file's name.
+void name_places(std::vector<Diagnostic>& reasons, const Arguments& arguments) {
+  for (Diagnostic& reason : reasons) {
+    if (reason.place.line <= 0) continue;
+    std::size_t which = 0;
+    for (std::size_t file = 1; file < arguments.programs.size(); ++file)
+      if (reason.place.file.starts_with("file " + std::to_string(file + 1) + " of ")) which = file;
+    reason.place.file = arguments.programs[which].generic_string();
+  }
+}
+
 int prove(const Arguments& arguments, const Shared& shared) {
-  const auto text = shared.files->read(arguments.program, kMaxProgram);
-  if (!text.ok()) return show(text.reasons(), shared);
+  const auto texts = read_all(arguments.programs, *shared.files);
+  if (!texts.ok()) return show(texts.reasons(), shared);
   int exit = kDone;
   const auto loaded = load(arguments.order, shared, exit);
   if (!loaded) return exit;
@@ -106,20 +157,19 @@ int prove(const Arguments& arguments, const Shared& shared) {
   const shop::Machine& machine = *job::machine_of(*loaded);
   const auto subject = subject_of(arguments, *column);
   if (!subject.ok()) return show(subject.reasons(), shared);
-  const auto cutters = cutters_of(arguments, *text, *loaded);
+  const auto cutters = cutters_of(arguments, *texts, *loaded);
   if (!cutters.ok()) return show(cutters.reasons(), shared);
   const shape::Blank& blank = column->blanks[subject->piece].plan.blank;
-  const auto proof = job::prove_program(*text, subject->part, subject->joints, blank, *cutters, rough_only(*loaded), machine, shared.stop);
+  const auto proofs = judge(*subject, {subject->part, blank, machine, *cutters, rough_only(*loaded)}, *texts, shared.stop);
   end_progress(shared);
-  if (!proof.ok()) {
-    auto reasons = proof.reasons();
-    for (Diagnostic& reason : reasons)
-      if (reason.place.line > 0) reason.place.file = arguments.program.generic_string();
+  if (!proofs.ok()) {
+    auto reasons = proofs.reasons();
+    name_places(reasons, arguments);
     const int code = show(reasons, shared);
     return code == kStopped ? code : code_of_failure(reasons);
   }
-  if (!print(shared.json ? job::proof_json(*proof) : proof::report(*proof))) return kCannotWrite;
-  return code_of(*proof);
+  if (!print(shared.json ? json_of(*proofs) : report_of(*proofs, arguments))) return kCannotWrite;
+  return code_of(proofs->front());
 }
 
 }  // namespace
@@ -127,7 +177,7 @@ int prove(const Arguments& arguments, const Shared& shared) {
 void add_prove(CLI::App& app, Shared& shared, Run& run) {
   auto arguments = std::make_shared<Arguments>();
   CLI::App* verb = app.add_subcommand("prove", "cut the blank in simulation with a program's own text and say what it does to the piece");
-  verb->add_option("PROGRAM", arguments->program, "a program's file, whoever wrote it")->required();
+  verb->add_option("PROGRAM", arguments->programs, "a program's file, whoever wrote it; several that cut one piece in turn, a file a cutter, in their order")->required();
   verb->add_option("--for", arguments->order, "the order it is for")->required();
   verb->add_option("--piece", arguments->piece, "what it cuts, where the file's name does not tell: a piece to turn (leg), or the joints of a turned one (leg-front-left, leg-piece-1)");
   verb->add_option("--cutter", arguments->cutters,

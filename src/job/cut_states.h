@@ -7,8 +7,8 @@
 namespace pommel::job {
 
 /// Failures as proof::cut_states().
-inline Result<proof::CutStates> cut_states(const Program& program, const TurningRequest& request, int count, std::stop_token stop) {
-  return proof::cut_states(program.text, request.turned, request.blank, request.cutters(), request.machine, count, stop);
+inline Result<proof::CutStates> cut_states(const Programs& programs, const TurningRequest& request, int count, std::stop_token stop) {
+  return proof::cut_states(texts_of(programs), request.turned, request.blank, request.cutters(), request.machine, count, stop);
 }
 
 }  // namespace pommel::job

@@ -160,7 +160,8 @@ Result<Done> add_program(const std::string& program_name, const Program& program
 
 Result<Done> add_programs(const Job& job, std::vector<File>& files) {
   for (std::size_t i = 0; i < job.programs.size(); ++i)
-    if (const auto done = add_program(program_name(job, i), job.programs[i], setup_text(job, i), files); !done.ok()) return done;
+    for (std::size_t file = 0; file < job.programs[i].size(); ++file)
+      if (const auto done = add_program(program_name(job, i, file), job.programs[i][file], setup_text(job, i, file), files); !done.ok()) return done;
   for (std::size_t i = 0; i < job.joint_programs.size(); ++i)
     for (std::size_t file = 0; file < job.joint_programs[i].size(); ++file)
       if (const auto done = add_program(joint_program_name(job, i, file), job.joint_programs[i][file], joint_setup_text(job, i, file), files); !done.ok()) return done;

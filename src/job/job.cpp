@@ -1,6 +1,7 @@
 #include "job/job.h"
 
 #include <algorithm>
+#include <functional>
 #include <future>
 
 #include "base/number.h"
@@ -17,11 +18,12 @@ namespace {
 
 constexpr double kMeshDeflection = 0.1;  ///< mm: STL chords, below what sanding takes; 0.05 takes twice as long and is there for the asking
 
-Failure not_proved(const proof::Proof& proof, const std::string& name) {
-  Failure failure = fail("job.not-proved", "the check of '" + name + "' found a fault; nothing is released", "see the reasons below");
+// `name`: of a program by its number.
+Failure not_proved(const proof::Proof& proof, const std::function<std::string(std::size_t file)>& name) {
+  Failure failure = fail("job.not-proved", "the check of '" + name(proof.file) + "' found a fault; nothing is released", "see the reasons below");
   for (const proof::Finding& finding : proof.findings) {
     if (finding.severity != Severity::error) continue;
-    const Failure one = fail(finding.id, finding.message, finding.remedy, Place{name, finding.line, 0});
+    const Failure one = fail(finding.id, finding.message, finding.remedy, Place{name(finding.file), finding.line, 0});
     failure.reasons.push_back(one.reasons.front());
   }
   return failure;
@@ -29,11 +31,9 @@ Failure not_proved(const proof::Proof& proof, const std::string& name) {
 
 const family::MadePiece& turned_piece(const Job& job, std::size_t turning) { return job.order.made.pieces[job.order.piece_of_turning(turning)]; }
 
-program::Header header_of(const Job& job, std::size_t i) {
+// What stands at the head of every program.
+program::Header header_of(const Job& job) {
   program::Header header;
-  header.program = program_name(job, i);
-  header.piece = job.loaded.design.name + ", " + turned_piece(job, i).wanted.label + ", turned";
-  header.cutter = job.order.requests[i].cutter.id;
   if (job.loaded.order) {
     header.date = job.loaded.order->date;
     header.notes.push_back("order " + job.loaded.order->number + ": " + job.loaded.order->name);
@@ -41,23 +41,40 @@ program::Header header_of(const Job& job, std::size_t i) {
   return header;
 }
 
+program::Header turning_header_of(const Job& job, std::size_t i, std::size_t file) {
+  const std::vector<motion::Path>& paths = job.order.turnings[i]->paths;
+  const shop::Machine& machine = job.order.requests[i].machine;
+  program::Header header = header_of(job);
+  header.program = program_name(job, i, file);
+  header.piece = job.loaded.design.name + ", " + turned_piece(job, i).wanted.label + ", turned";
+  header.cutter = paths[paths_in_file(paths, machine, file).first].cutter;
+  if (const std::size_t files = file_count(paths, machine); files > 1) {
+    header.notes.push_back("file " + std::to_string(file + 1) + " of " + std::to_string(files) + ", one for each cutter");
+    if (file > 0) header.notes.push_back("run it after " + program_name(job, i, file - 1) + ", without taking the piece off its centres");
+  }
+  return header;
+}
+
 Result<Done> prove_programs(Job& job, const Options& options) {
   for (std::size_t i = 0; i < job.order.turnings.size(); ++i) {
-    auto program = write_and_prove(job.order.requests[i], *job.order.turnings[i], header_of(job, i), options.stop);
-    if (!program.ok()) return program.failure();
-    if (!program->proof.passed()) return not_proved(program->proof, program_name(job, i));
-    job.programs.push_back(std::move(program).value());
+    const Turning& turning = *job.order.turnings[i];
+    std::vector<program::Header> headers;
+    for (std::size_t file = 0; file < file_count(turning.paths, job.order.requests[i].machine); ++file) headers.push_back(turning_header_of(job, i, file));
+    auto programs = write_and_prove(job.order.requests[i], turning, headers, options.stop);
+    if (!programs.ok()) return programs.failure();
+    // the files share one judgement
+    if (!programs->front().proof.passed()) return not_proved(programs->front().proof, [&](std::size_t file) { return program_name(job, i, file); });
+    job.programs.push_back(std::move(programs).value());
   }
   return Done{};
 }
 
 program::Header joint_header_of(const Job& job, std::size_t work, std::size_t file) {
   const JointWork& joints = job.order.joints[work];
-  program::Header header = header_of(job, joints.turning);
+  program::Header header = header_of(job);
   header.program = joint_program_name(job, work, file);
   header.piece = job.loaded.design.name + ", " + turned_piece(job, joints.turning).wanted.label + ", joints of " + listed(job.order.made.set.jointed_kinds[joints.kind].members);
-  header.cutter.clear();
-  header.notes.push_back("run it after " + program_name(job, joints.turning) + ", without taking the piece off its centres");
+  header.notes.push_back("run it after " + program_name(job, joints.turning, file_count(job.order.turnings[joints.turning]->paths, job.order.requests[joints.turning].machine) - 1) + ", without taking the piece off its centres");
   return header;
 }
 
@@ -74,7 +91,7 @@ Result<Done> prove_joint_programs(Job& job, const Options& options) {
       return failure;
     }
     for (std::size_t file = 0; file < programs->size(); ++file)
-      if (!(*programs)[file].proof.passed()) return not_proved((*programs)[file].proof, joint_program_name(job, i, file));
+      if (!(*programs)[file].proof.passed()) return not_proved((*programs)[file].proof, [&](std::size_t) { return joint_program_name(job, i, file); });
     job.joint_programs.push_back(std::move(programs).value());
   }
   return Done{};
@@ -270,11 +287,34 @@ void check_family(const FileSystem& files, const designs::House& house, const st
   if (const auto made = family::make(family, plain, sheet, family::kCatalogue, shop, {}); !made.ok()) sink.add(made.reasons());
 }
 
-std::string program_name(const Job& job, std::size_t i) {
+namespace {
+
+// "leg-turning.nc"; of several files, one a cutter, "leg-turning-2-ball-8.nc".
+std::string named_file(const std::string& name, std::size_t file, std::size_t files, std::string cutter) {
+  if (files == 1) return name + ".nc";
+  std::replace(cutter.begin(), cutter.end(), '/', '-');  // "1/4-flat" is a cutter and no folder
+  return name + "-" + std::to_string(file + 1) + "-" + cutter + ".nc";
+}
+
+}  // namespace
+
+std::string turning_name(const Job& job, std::size_t i) {
   const std::string& id = turned_piece(job, i).wanted.id;
   std::size_t alike = 0;
   for (std::size_t other = 0; other < job.order.turnings.size(); ++other) alike += turned_piece(job, other).wanted.id == id ? 1 : 0;
-  return id + "-turning" + (alike == 1 ? "" : "-" + std::to_string(i + 1)) + ".nc";
+  return id + "-turning" + (alike == 1 ? "" : "-" + std::to_string(i + 1));
+}
+
+std::string program_name(const Job& job, std::size_t i, std::size_t file) {
+  const std::vector<motion::Path>& paths = job.order.turnings[i]->paths;
+  return named_file(turning_name(job, i), file, file_count(paths, job.order.requests[i].machine), paths[file].cutter);
+}
+
+std::string programs_in_words(const Job& job, std::size_t i) {
+  std::string out;
+  for (std::size_t file = 0; file < file_count(job.order.turnings[i]->paths, job.order.requests[i].machine); ++file)
+    out += (file == 0 ? "" : ", then ") + program_name(job, i, file);
+  return out;
 }
 
 std::string piece_name(const Column& column, std::size_t kind) {
@@ -284,11 +324,7 @@ std::string piece_name(const Column& column, std::size_t kind) {
 
 std::string joint_program_name(const Job& job, std::size_t i, std::size_t file) {
   const JointWork& work = job.order.joints[i];
-  const std::string name = piece_name(job.order, work.kind) + "-joints";
-  if (program_count(work, job.order.requests[work.turning].machine) == 1) return name + ".nc";
-  std::string cutter = work.cutters[file].id;
-  std::replace(cutter.begin(), cutter.end(), '/', '-');  // "1/4-flat" is a cutter and no folder
-  return name + "-" + std::to_string(file + 1) + "-" + cutter + ".nc";
+  return named_file(piece_name(job.order, work.kind) + "-joints", file, program_count(work, job.order.requests[work.turning].machine), work.cutters[file].id);
 }
 
 }  // namespace pommel::job

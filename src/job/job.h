@@ -21,7 +21,7 @@ struct Job {
   Loaded loaded;
   sheet::Sheet sheet{"catalogue"};
   Column catalogue, order;
-  std::vector<Program> programs;  ///< beside order.turnings
+  std::vector<Programs> programs;  ///< beside order.turnings; of each its files, one but where the machine takes a file a cutter
   std::vector<std::vector<Program>> joint_programs;  ///< beside order.joints; none where all is left to the bench
   std::vector<File> solids;       ///< STEP and STL of each turned piece and of each distinct jointed piece
   std::vector<sheet::CheckResult> checks;
@@ -38,8 +38,12 @@ class Papers {
 /// each room's, "sheet.check" where a stopping check does not hold, "job.not-proved" where a program's check found a fault.
 Result<Job> run(Loaded loaded, const std::vector<std::pair<std::string, sheet::Entry>>& extra, const Options& options);
 
-/// Names of the program's and the set-up's file of the `i`-th turning: "leg-turning.nc", "head-post-turning.nc".
-std::string program_name(const Job& job, std::size_t i);
+/// "leg-turning"; of several turnings of one piece "leg-turning-2".
+std::string turning_name(const Job& job, std::size_t i);
+/// Name of the `file`-th program of the `i`-th turning: "leg-turning.nc"; of several "leg-turning-1-bull-nose-12.nc".
+std::string program_name(const Job& job, std::size_t i, std::size_t file);
+/// All of them in their order, in words: "leg-turning-1-bull-nose-12.nc, then leg-turning-2-ball-8.nc".
+std::string programs_in_words(const Job& job, std::size_t i);
 
 /// Of a distinct piece as its solids are named ("leg-piece-1"), and of the `file`-th program of the `i`-th of order.joints.
 std::string piece_name(const Column& column, std::size_t kind);
@@ -82,8 +86,8 @@ std::string summary(const Job& job);
 std::string sheet_text(const sheet::Sheet& sheet);
 /// "4 turned legs, ... and 4 rails, joined, sanded and finished, for a table ...": what the client gets.
 std::string what_is_included(const Job& job);
-/// Set-up text of the `i`-th turning.
-std::string setup_text(const Job& job, std::size_t i);
+/// Of the `file`-th program of the `i`-th turning.
+std::string setup_text(const Job& job, std::size_t i, std::size_t file);
 /// Of the `file`-th program of the `i`-th of order.joints.
 std::string joint_setup_text(const Job& job, std::size_t i, std::size_t file);
 

@@ -91,7 +91,7 @@ std::vector<std::string> joint_program_lines(const Job& job, std::size_t i) {
   for (std::size_t file = 0; file < files; ++file) {
     out.push_back("programs/" + joint_program_name(job, i, file) + ": joints of " + listed(kind.members) + ", " + pieces(kind.members.size()) +
                   (file == 0 ? ", " + format_number(work.plan.minutes, 1) + " min each" + (files > 1 ? " with all files and without changes of cutter" : "") : "") +
-                  ", in the set-up of " + program_name(job, work.turning) + " after it");
+                  ", in the set-up of " + programs_in_words(job, work.turning) + " after it");
     for (std::string& line : cuts_of(work, files, file)) out.push_back(std::move(line));
     out.push_back(checked(job.joint_programs[i][file].proof));
   }
@@ -142,7 +142,7 @@ std::string joint_setup_text(const Job& job, std::size_t i, std::size_t file) {
     if (sheet.rpm > 0) sheet.further.push_back({cutter.label, cutter.diameter, cutter.shank_length, work.plan.paths[k].rpm});
     else sheet.cutter = cutter.label, sheet.cutter_diameter = cutter.diameter, sheet.stick_out = cutter.shank_length, sheet.rpm = work.plan.paths[k].rpm;
   }
-  sheet.blank = "the piece that " + program_name(job, work.turning) + " has turned, still on its centres; " + sheet.blank;
+  sheet.blank = "the piece that " + programs_in_words(job, work.turning) + " has turned, still on its centres; " + sheet.blank;
   sheet.waste_goes = "when the joints are cut";
   sheet.clear_height = work.clear_height;
   sheet.minutes = files == 1 ? work.plan.minutes : 0;

@@ -29,18 +29,6 @@ Diagnostic reason(std::string id, std::string message, std::string remedy) {
   return said;
 }
 
-// Several cutters in one file want lines for the change.
-shop::Machine writing_machine(const shop::Machine& machine) {
-  shop::Machine out = machine;
-  if (out.tool_change.empty()) out.file_a_cutter = true;
-  return out;
-}
-
-// Indexes of the plan's paths that the `file`-th program holds: [first, second).
-std::pair<std::size_t, std::size_t> paths_of(const JointWork& work, const shop::Machine& machine, std::size_t file) {
-  return program_count(work, machine) == 1 ? std::pair<std::size_t, std::size_t>{0, work.plan.paths.size()} : std::pair{file, file + 1};
-}
-
 }  // namespace
 
 bool JointWork::cuts(const std::string& joint) const {
@@ -103,22 +91,17 @@ Result<JointWork> plan_joint_work(const JointRequest& request, std::stop_token s
   return work;
 }
 
-std::size_t program_count(const JointWork& work, const shop::Machine& machine) {
-  return work.plan.paths.empty() ? 0 : writing_machine(machine).file_a_cutter ? work.plan.paths.size() : 1;
-}
+std::size_t program_count(const JointWork& work, const shop::Machine& machine) { return file_count(work.plan.paths, machine); }
 
 Result<std::vector<Program>> write_and_prove(const JointWork& work, const TurningRequest& turning, const std::vector<program::Header>& headers,
                                              std::stop_token stop) {
-  const shop::Machine machine = writing_machine(turning.machine);
   std::vector<Program> out;
   for (std::size_t file = 0; file < headers.size(); ++file) {
-    const auto [first, end] = paths_of(work, turning.machine, file);
-    const std::vector<motion::Path> paths(work.plan.paths.begin() + static_cast<std::ptrdiff_t>(first), work.plan.paths.begin() + static_cast<std::ptrdiff_t>(end));
-    auto texts = program::write_all(paths, machine, reserved(headers[file]));
-    if (!texts.ok()) return texts.failure();
-    auto proof = proof::prove_joints(texts->front(), work.jointed, turning.blank, work.cutters, turning.machine, {}, stop);
+    auto text = write_file(work.plan.paths, turning.machine, file, headers[file]);
+    if (!text.ok()) return text.failure();
+    auto proof = proof::prove_joints(*text, work.jointed, turning.blank, work.cutters, turning.machine, {}, stop);
     if (!proof.ok()) return proof.failure();
-    auto program = stated(std::move(texts->front()), std::move(proof).value());
+    auto program = stated(std::move(text).value(), std::move(proof).value());
     if (!program.ok()) return program.failure();
     out.push_back(std::move(program).value());
   }
@@ -126,18 +109,18 @@ Result<std::vector<Program>> write_and_prove(const JointWork& work, const Turnin
 }
 
 std::vector<program::StageTime> joint_stages(const JointWork& work, const shop::Machine& machine, std::size_t file, std::string_view text) {
-  Turning stages;
-  const auto [first, end] = paths_of(work, machine, file);
+  std::vector<PassStretch> stretches;
+  const auto [first, end] = paths_in_file(work.plan.paths, machine, file);
   for (std::size_t i = first; i < end; ++i) {
     const motion::Path& path = work.plan.paths[i];
     for (const motion::Stage& stage : path.stages) {
       if (!stage.indexed) continue;
       double minutes = 0;
       for (std::size_t k = stage.first; k < stage.first + stage.count; ++k) minutes += path.moves[k].rapid ? 0 : path.moves[k].minutes;
-      stages.stretches.push_back({stage.name, minutes, stage.first});
+      stretches.push_back({stage.name, minutes, i, stage.first});
     }
   }
-  return re_entries(stages, text);
+  return re_entries(stretches, text);
 }
 
 }  // namespace pommel::job

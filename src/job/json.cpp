@@ -29,7 +29,7 @@ Json of(const sheet::Value& value) {
 }
 
 Json of(const proof::Spot& spot) {
-  return {{"mm", spot.amount}, {"x", spot.x}, {"degrees", spot.degrees}, {"line", spot.line}, {"stage", spot.stage}, {"element", spot.element}};
+  return {{"mm", spot.amount}, {"x", spot.x}, {"degrees", spot.degrees}, {"file", spot.file}, {"line", spot.line}, {"stage", spot.stage}, {"element", spot.element}};
 }
 
 Json of(const proof::Patch& patch) {
@@ -41,6 +41,7 @@ Json of(const proof::Proof& proof) {
   Json out;
   out["passed"] = proof.passed();
   out["text_sha256"] = proof.text_sha256;
+  out["file"] = proof.file, out["files"] = proof.files;  // of texts that cut one piece in turn: which, from 0, and how many
   out["cutter"] = proof.cutter;
   out["gouge_limit_mm"] = proof.settings.gouge_limit;
   out["gouge"] = of(proof.gouge);
@@ -51,7 +52,7 @@ Json of(const proof::Proof& proof) {
   out["findings"] = Json::array();
   for (const proof::Finding& finding : proof.findings)
     out["findings"].push_back({{"severity", word(finding.severity)}, {"id", finding.id}, {"message", finding.message}, {"remedy", finding.remedy},
-                               {"line", finding.line}, {"stage", finding.stage}});
+                               {"file", finding.file}, {"line", finding.line}, {"stage", finding.stage}});
   out["hand_work"] = Json::array();
   for (const proof::Patch& patch : proof.hand_work) out["hand_work"].push_back(of(patch));
   out["after"] = Json::array();  // of several cutters: what stood when each was done
@@ -193,8 +194,10 @@ std::string job_json(const Job& job) {
     Json hand = Json::array();
     for (const HandPlace& place : job.order.turnings[i]->hand_work)
       hand.push_back({{"element", place.element}, {"x0", place.x0}, {"x1", place.x1}, {"depth", place.depth}});
-    out["programs"].push_back({{"name", program_name(job, i)}, {"minutes", job.order.turnings[i]->minutes}, {"hand_work", std::move(hand)},
-                               {"proof", of(job.programs[i].proof)}});
+    Json files = Json::array();
+    for (std::size_t file = 0; file < job.programs[i].size(); ++file) files.push_back({{"name", program_name(job, i, file)}, {"text_sha256", job.programs[i][file].proof.text_sha256}});
+    out["programs"].push_back({{"name", program_name(job, i, 0)}, {"files", std::move(files)}, {"minutes", job.order.turnings[i]->minutes}, {"hand_work", std::move(hand)},
+                               {"proof", of(job.programs[i].front().proof)}});
   }
   out["joints"] = Json::array();
   for (std::size_t i = 0; i < job.order.joints.size(); ++i) out["joints"].push_back(joints_of(job, i));

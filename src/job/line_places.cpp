@@ -8,24 +8,38 @@
 
 namespace pommel::job {
 
-Result<LinePlaces> line_places(std::string_view text, const shop::Machine& machine) {
+namespace {
+
+// `before`: lines of the texts before this one.
+Result<Done> add_text(std::string_view text, int before, const shop::Machine& machine, LinePlaces& out) {
   Sink sink;
   const auto program = program::read(text, "program", sink, program::read_options(machine));
   if (sink.has_errors()) return Failure(sink.all());
   const auto replayed = program::replay(program, machine, "program");
   if (!replayed.ok()) return replayed.failure();
-  LinePlaces out;
   for (const motion::Path& path : replayed->paths)
     for (const motion::Stage& stage : path.stages) {
       Pass pass{stage.name, path.cutter, 0, 0};
       for (std::size_t i = stage.first; i < stage.first + stage.count; ++i) {
         const motion::Move& move = path.moves[i];
-        if (pass.first_line == 0) pass.first_line = move.line;
+        if (pass.first_line == 0) pass.first_line = before + move.line;
         if (!move.rapid) pass.minutes += move.minutes;
-        out.lines.push_back({move.line, move.to.x, move.to.z, move.to.a * 180 / std::numbers::pi, move.rapid, out.passes.size()});
+        out.lines.push_back({before + move.line, move.to.x, move.to.z, move.to.a * 180 / std::numbers::pi, move.rapid, out.passes.size()});
       }
       out.passes.push_back(std::move(pass));
     }
+  return Done{};
+}
+
+}  // namespace
+
+Result<LinePlaces> line_places(const std::vector<std::string_view>& texts, const shop::Machine& machine) {
+  LinePlaces out;
+  int before = 0;
+  for (const std::string_view text : texts) {
+    if (const auto added = add_text(text, before, machine, out); !added.ok()) return added.failure();
+    before += static_cast<int>(std::count(text.begin(), text.end(), '\n'));
+  }
   return out;
 }
 

@@ -31,8 +31,9 @@ struct LinePlaces {
   std::vector<LinePlace> lines;  ///< growing lines; those that move nothing are left out
 };
 
-/// Read as the check reads it. Fails with the reader's and the replay's reasons ("program.*").
-Result<LinePlaces> line_places(std::string_view text, const shop::Machine& machine);
+/// Read as the check reads them; of several texts the lines are counted through, as though they stood one after the other. Fails with the reader's
+/// and the replay's reasons ("program.*").
+Result<LinePlaces> line_places(const std::vector<std::string_view>& texts, const shop::Machine& machine);
 
 /// The place of a line, or of the last one before it that moves; nullptr before the first.
 const LinePlace* place_of(const LinePlaces& places, int line);

@@ -27,12 +27,16 @@ std::string cutters_in_words(const TurningRequest& request, const Turning& turni
   return out;
 }
 
-std::vector<std::string> pass_lines(const TurningRequest& request, const Turning& turning, std::string_view text) {
+std::vector<std::string> pass_lines(const TurningRequest& request, const Turning& turning, const std::vector<std::string_view>& texts) {
   const shop::Machine& m = request.machine;
-  const double megabytes = static_cast<double>(text.size()) / 1e6;
-  const auto lines = static_cast<double>(std::count(text.begin(), text.end(), '\n'));
+  std::size_t lines = 0, largest = 0;
+  for (const std::string_view text : texts) {
+    lines += static_cast<std::size_t>(std::count(text.begin(), text.end(), '\n'));
+    largest = std::max(largest, text.size());
+  }
   std::vector<std::string> out;
-  out.push_back(format_number(lines, 0) + " lines, " + beside(format_number(megabytes, 2) + " MB", m.largest_file / 1e6, " MB") + ", at most " +
+  out.push_back(std::to_string(lines) + " lines" + (texts.size() > 1 ? " in " + std::to_string(texts.size()) + " files, the largest " : ", ") +
+                beside(format_number(static_cast<double>(largest) / 1e6, 2) + " MB", m.largest_file / 1e6, " MB") + ", at most " +
                 beside(format_number(turning.blocks.most_a_second, 0) + " lines a second", m.blocks_per_second, "") + ", " +
                 beside(format_number(turning.blocks.turns, 1) + " turns of the rotary", m.rotary_limit_turns, ""));
   out.push_back((request.stepover > 0 ? "last passes " + format_number(request.stepover, 2) + " mm apart" : "ridges of the last passes at most " + format_number(request.cusp, 3) + " mm") +
@@ -44,10 +48,10 @@ std::vector<std::string> pass_lines(const TurningRequest& request, const Turning
   return out;
 }
 
-std::vector<program::StageTime> re_entries(const Turning& turning, std::string_view text) {
+std::vector<program::StageTime> re_entries(const std::vector<PassStretch>& stretches, std::string_view text) {
   std::vector<program::StageTime> out;
   std::size_t from = 0, line = 1;
-  for (const PassStretch& stretch : turning.stretches) {
+  for (const PassStretch& stretch : stretches) {
     const std::size_t at = text.find("stage: " + stretch.name, from);
     if (at == std::string_view::npos) {
       out.push_back({stretch.name, stretch.minutes, 0});

@@ -5,13 +5,25 @@
 
 namespace pommel::job {
 
-Result<proof::Proof> prove_program(std::string_view text, const shape::Part& part, bool joints, const shape::Blank& blank,
-                                   const std::vector<shop::Cutter>& cutters, const std::vector<std::string>& rough_only, const shop::Machine& machine, std::stop_token stop) {
+Result<std::vector<proof::Proof>> prove_turning(const std::vector<std::string_view>& texts, const Bench& bench, std::stop_token stop) {
+  const shop::Machine& m = bench.machine;
   proof::Settings settings;
-  settings.rough_only = rough_only;
-  auto proof = joints ? proof::prove_joints(text, part, blank, cutters, machine, {}, std::move(stop))
-                      : proof::prove(text, part, blank, {machine.blank_off_centre, machine.blank_bow, machine.blank_oversize}, cutters, machine, settings, std::move(stop));
-  if (proof.ok()) hold_to_header(text, *proof);
+  settings.rough_only = bench.rough_only;
+  auto proofs = proof::prove_in_turn(texts, bench.part, bench.blank, {m.blank_off_centre, m.blank_bow, m.blank_oversize}, bench.cutters, m, settings, std::move(stop));
+  if (!proofs.ok()) return proofs;
+  for (std::size_t file = 0; file < texts.size(); ++file) {
+    auto changed = changed_since_check(texts[file]);
+    if (!changed) continue;
+    changed->file = file;
+    for (proof::Proof& proof : *proofs) proof.findings.push_back(*changed);
+  }
+  return proofs;
+}
+
+Result<proof::Proof> prove_joint_program(std::string_view text, const Bench& bench, std::stop_token stop) {
+  auto proof = proof::prove_joints(text, bench.part, bench.blank, bench.cutters, bench.machine, {}, std::move(stop));
+  if (!proof.ok()) return proof;
+  if (auto changed = changed_since_check(text)) proof->findings.push_back(std::move(*changed));
   return proof;
 }
 

@@ -85,7 +85,7 @@ Result<Program> stated(std::string text, proof::Proof proof) {
   return Program{std::move(filled), std::move(same).value()};
 }
 
-void hold_to_header(std::string_view text, proof::Proof& proof) {
+std::optional<proof::Finding> changed_since_check(std::string_view text) {
   std::string says;
   proof::Finding finding;
   std::string_view rest = text;
@@ -95,11 +95,11 @@ void hold_to_header(std::string_view text, proof::Proof& proof) {
     says += digits;
   }
   const std::string has = sum_of_other_lines(text);
-  if (says.empty() || says == has) return;
+  if (says.empty() || says == has) return std::nullopt;
   finding.id = "proof.changed";
   finding.message = "the text was changed after its check: its header states the sha256 " + says.substr(0, 12) + "..., its lines have " + has.substr(0, 12) + "...";
   finding.remedy = "write the program anew; or take the lines '(note: check ...)' out, then it is judged as one that nobody has checked";
-  proof.findings.push_back(std::move(finding));
+  return finding;
 }
 
 }  // namespace pommel::job

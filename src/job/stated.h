@@ -7,6 +7,7 @@
 // The checksum of the whole file stands in its .check.json and in the folder's manifest.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -22,9 +23,9 @@ program::Header reserved(program::Header header);
 /// Fails with "proof.other-text" where the notes had no room.
 Result<Program> stated(std::string text, proof::Proof proof);
 
-/// Holds a text to what its header states: where the stated checksum is not that of its other lines, it was changed after its check, and the proof gets
-/// the fault "proof.changed". A text that states none is judged by what it does alone.
-void hold_to_header(std::string_view text, proof::Proof& proof);
+/// Holds a text to what its header states: the fault "proof.changed" where the stated checksum is not that of its other lines, for then it was changed
+/// after its check. A text that states none is judged by what it does alone.
+std::optional<proof::Finding> changed_since_check(std::string_view text);
 
 /// sha256 of all lines of a text but those that state its check.
 std::string sum_of_other_lines(std::string_view text);

@@ -8,6 +8,7 @@
 #include "job/proven.h"
 #include "job/show.h"
 #include "job/text.h"
+#include "mill/time.h"
 #include "program/setup.h"
 #include "stock/measure.h"
 
@@ -126,14 +127,16 @@ std::string joints(const Job& job) {
 std::string programs(const Job& job) {
   std::string out;
   for (std::size_t i = 0; i < job.programs.size(); ++i) {
-    const proof::Proof& proof = job.programs[i].proof;
+    const proof::Proof& proof = job.programs[i].front().proof;  // the files share one judgement
+    const std::size_t files = job.programs[i].size();
     const auto pieces = job.order.made.set.turned_kinds[i].members.size();
-    out += wrapped("programs/" + program_name(job, i) + ": " + std::to_string(pieces) + " pieces, " + minutes(job.order.turnings[i]->minutes) +
+    out += wrapped("programs/" + programs_in_words(job, i) + ": " + std::to_string(pieces) + " pieces, " + minutes(job.order.turnings[i]->minutes) +
                        " each on '" + job.order.requests[i].machine.label + "' with the " + cutters_in_words(job.order.requests[i], *job.order.turnings[i]), "  ", "    ");
-    out += wrapped("checked from its own text: deepest cut into the design " + format_number(proof.gouge.amount, 3) + " mm (limit " +
+    if (files > 1) out += wrapped("a file for each cutter, as the machine takes them: run them in their order, without taking the piece off its centres", "    ", "    ");
+    out += wrapped("checked from " + std::string(files > 1 ? "their own texts, one after the other" : "its own text") + ": deepest cut into the design " + format_number(proof.gouge.amount, 3) + " mm (limit " +
                        format_number(proof.settings.gouge_limit, 3) + "), most wood left where the cutter reaches " + format_number(proof.leftover.amount, 3) +
                        " mm, no wood met at rapid with the blank off centre, bowed and oversize", "    ", "    ");
-    for (const std::string& line : pass_lines(job.order.requests[i], *job.order.turnings[i], job.programs[i].text)) out += wrapped(line, "    ", "      ");
+    for (const std::string& line : pass_lines(job.order.requests[i], *job.order.turnings[i], texts_of(job.programs[i]))) out += wrapped(line, "    ", "      ");
     for (const proof::Finding& finding : proof.findings) out += wrapped(finding.message, "    ! ", "      ");
   }
   for (std::size_t i = 0; i < job.order.joints.size(); ++i)
@@ -266,6 +269,7 @@ program::SetupSheet set_up_of(const Job& job, std::size_t turning) {
   sheet.blank_length = request.blank.length();
   sheet.blank_width = sheet.blank_thickness = request.blank.size;
   sheet.head_waste = -request.blank.x0;
+  sheet.square = request.blank.section == shape::Blank::Section::square;
   sheet.foot_waste = request.blank.x1 - request.turned.length;
   if (job.order.blanks[piece].wish.rings_corner_to_corner) sheet.rings = "growth rings corner to corner where the board allows";
   sheet.change_minutes = job.loaded.shop.rates.change_minutes;
@@ -277,31 +281,56 @@ program::SetupSheet set_up_of(const Job& job, std::size_t turning) {
   return sheet;
 }
 
-std::string setup_text(const Job& job, std::size_t i) {
+namespace {
+
+// Cutters, stages and times of one of a turning's files.
+void add_file(const Job& job, std::size_t i, std::size_t file, program::SetupSheet& sheet) {
+  const TurningRequest& request = job.order.requests[i];
+  const Turning& turning = *job.order.turnings[i];
+  const std::vector<shop::Cutter> cutters = cutters_at_work(request, turning);
+  const auto [first, end] = paths_in_file(turning.paths, request.machine, file);
+  sheet.cutter = cutters[first].label;
+  sheet.cutter_diameter = cutters[first].diameter;
+  sheet.stick_out = cutters[first].shank_length;
+  sheet.rpm = turning.paths[first].rpm;
+  for (std::size_t c = first + 1; c < end; ++c) sheet.further.push_back({cutters[c].label, cutters[c].diameter, cutters[c].shank_length, turning.paths[c].rpm});
+  std::vector<PassStretch> stretches;
+  for (const PassStretch& one : turning.stretches)
+    if (first <= one.path && one.path < end) stretches.push_back(one);
+  sheet.stages = re_entries(stretches, job.programs[i][file].text);
+  for (std::size_t k = first; k < end; ++k) sheet.minutes += mill::minutes(turning.paths[k], request.machine);
+  const std::size_t files = job.programs[i].size();
+  if (files == 1) return;
+  sheet.order_of_work.push_back("file " + std::to_string(file + 1) + " of " + std::to_string(files) + ", one for each cutter, in their order, each piece through all of them before it leaves its centres");
+  if (file > 0) {
+    sheet.blank = "the piece as " + program_name(job, i, file - 1) + " has left it, still on its centres; " + sheet.blank;
+    sheet.order_of_work.push_back("before it: change to this cutter, " + format_number(sheet.change_minutes, 1) + " min, and set its height anew; X and " + request.machine.rotary_word + " stay as they are");
+  }
+}
+
+}  // namespace
+
+std::string setup_text(const Job& job, std::size_t i, std::size_t file) {
   const TurningRequest& request = job.order.requests[i];
   const Turning& turning = *job.order.turnings[i];
   const frame::Kind& kind = job.order.made.set.turned_kinds[i];
   program::SetupSheet sheet = set_up_of(job, i);
-  sheet.program = program_name(job, i);
+  sheet.program = program_name(job, i, file);
   sheet.piece = job.order.made.pieces[job.order.piece_of_turning(i)].wanted.label + ", turned";
   sheet.pieces = std::to_string(kind.members.size()) + ": " + listed(kind.members);
-  const std::vector<shop::Cutter> cutters = cutters_at_work(request, turning);
-  sheet.cutter = cutters.front().label;
-  sheet.cutter_diameter = cutters.front().diameter;
-  sheet.stick_out = cutters.front().shank_length;
-  sheet.rpm = turning.paths.front().rpm;
-  for (std::size_t c = 1; c < cutters.size(); ++c) sheet.further.push_back({cutters[c].label, cutters[c].diameter, cutters[c].shank_length, turning.paths[c].rpm});
   sheet.clear_height = turning.clear_height;
-  sheet.minutes = turning.minutes;
-  sheet.stages = re_entries(turning, job.programs[i].text);
-  add_joints_after(job, i, sheet);
-  for (const HandPlace& place : turning.hand_work)
-    sheet.bench.push_back("clean by hand: " + place.element + ", " + format_number(place.depth, 2) + " mm at most");
-  const proof::Proof& proof = job.programs[i].proof;
-  sheet.checked = {"deepest cut into the design: " + format_number(proof.gouge.amount, 3) + " mm (limit " + format_number(proof.settings.gouge_limit, 3) + " mm)",
+  add_file(job, i, file, sheet);
+  if (file + 1 == job.programs[i].size()) {
+    add_joints_after(job, i, sheet);
+    for (const HandPlace& place : turning.hand_work)
+      sheet.bench.push_back("clean by hand: " + place.element + ", " + format_number(place.depth, 2) + " mm at most");
+  }
+  const proof::Proof& proof = job.programs[i][file].proof;
+  if (proof.files > 1) sheet.checked.push_back("all files together, one after the other in one blank");
+  sheet.checked.insert(sheet.checked.end(), {"deepest cut into the design: " + format_number(proof.gouge.amount, 3) + " mm (limit " + format_number(proof.settings.gouge_limit, 3) + " mm)",
                    "most wood left where the cutter reaches: " + format_number(proof.leftover.amount, 3) + " mm",
                    "no wood at rapid: as planned, off centre, bowed, oversize",
-                   "sha256 of the checked text: " + proof.text_sha256, how_to_sum()};
+                   "sha256 of the checked text: " + proof.text_sha256, how_to_sum()});
   for (const Diagnostic& note : turning.notes)
     if (note.id == "job.beside-shank") sheet.warnings.push_back(note.message);
   for (const proof::Finding& finding : proof.findings) sheet.warnings.push_back(finding.message);

@@ -45,7 +45,7 @@ void add_machine(Key& key, const shop::Machine& m) {
 void add_cutter(Key& key, const shop::Cutter* c) {
   if (!c) return void(key << std::string("none"));
   key << c->id << c->label << c->diameter << c->flute_length << c->shank_diameter << c->shank_length << c->collet_diameter << c->collet_length << c->flutes << c->rpm << c->chip_load
-      << c->max_depth_of_cut << static_cast<double>(c->form) << c->tip_radius << c->half_angle << c->tip_flat << c->holder_diameter << c->holder_length;
+      << c->max_depth_of_cut << c->ramp << static_cast<double>(c->form) << c->tip_radius << c->half_angle << c->tip_flat << c->holder_diameter << c->holder_length;
 }
 
 void add_stretches(std::vector<PassStretch>& out, const motion::Path& path, std::size_t index, const shop::Machine& machine) {
@@ -285,19 +285,54 @@ Failure with_remedies(Failure failure) {
 
 }  // namespace
 
-Result<Program> write_and_prove(const TurningRequest& request, const Turning& turning, const program::Header& header, std::stop_token stop) {
-  auto texts = program::write_all(turning.paths, request.machine, reserved(header));
-  if (!texts.ok()) return with_remedies(texts.failure());
-  if (texts->size() > 1) {
-    return fail("job.file-a-cutter", "the machine '" + request.machine.id + "' takes a file for each cutter, and a turning's check knows one file",
-                "name one `cutter` for it, or let the machine change cutters inside a file");
+bool file_a_cutter(const shop::Machine& machine) { return machine.file_a_cutter || machine.tool_change.empty(); }
+
+std::size_t file_count(const std::vector<motion::Path>& paths, const shop::Machine& machine) {
+  return file_a_cutter(machine) ? paths.size() : std::min<std::size_t>(1, paths.size());
+}
+
+std::pair<std::size_t, std::size_t> paths_in_file(const std::vector<motion::Path>& paths, const shop::Machine& machine, std::size_t file) {
+  return file_count(paths, machine) == 1 ? std::pair<std::size_t, std::size_t>{0, paths.size()} : std::pair{file, file + 1};
+}
+
+Result<std::string> write_file(const std::vector<motion::Path>& paths, const shop::Machine& machine, std::size_t file, const program::Header& header) {
+  const auto [first, end] = paths_in_file(paths, machine, file);
+  auto texts = program::write_all({paths.begin() + static_cast<std::ptrdiff_t>(first), paths.begin() + static_cast<std::ptrdiff_t>(end)}, machine, reserved(header));
+  if (!texts.ok()) return texts.failure();
+  return std::move(texts->front());
+}
+
+std::vector<std::string_view> texts_of(const Programs& programs) {
+  std::vector<std::string_view> out;
+  for (const Program& program : programs) out.push_back(program.text);
+  return out;
+}
+
+int lines_before(const Programs& programs, std::size_t file) {
+  std::ptrdiff_t lines = 0;
+  for (std::size_t k = 0; k < file; ++k) lines += std::count(programs[k].text.begin(), programs[k].text.end(), '\n');
+  return static_cast<int>(lines);
+}
+
+Result<Programs> write_and_prove(const TurningRequest& request, const Turning& turning, const std::vector<program::Header>& headers, std::stop_token stop) {
+  std::vector<std::string> texts;
+  for (std::size_t file = 0; file < file_count(turning.paths, request.machine); ++file) {
+    auto text = write_file(turning.paths, request.machine, file, headers.empty() ? program::Header{} : headers[file]);
+    if (!text.ok()) return with_remedies(text.failure());
+    texts.push_back(std::move(text).value());
   }
   proof::Settings settings;
   settings.cusp = request.agreed_cusp();
   if (request.rough) settings.rough_only = {request.rough->id};
-  auto proof = proof::prove(texts->front(), request.turned, request.blank, request.tolerance, request.cutters(), request.machine, settings, stop);
-  if (!proof.ok()) return proof.failure();
-  return stated(std::move(texts->front()), std::move(proof).value());
+  auto proofs = proof::prove_in_turn({texts.begin(), texts.end()}, request.turned, request.blank, request.tolerance, request.cutters(), request.machine, settings, stop);
+  if (!proofs.ok()) return proofs.failure();
+  Programs out;
+  for (std::size_t file = 0; file < texts.size(); ++file) {
+    auto program = stated(std::move(texts[file]), std::move((*proofs)[file]));
+    if (!program.ok()) return program.failure();
+    out.push_back(std::move(program).value());
+  }
+  return out;
 }
 
 // The wood changes nothing of the motions: another wood takes them as they are, with what it says of them.

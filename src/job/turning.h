@@ -83,24 +83,40 @@ struct Turning {
 Result<Turning> plan_turning(const TurningRequest& request, std::stop_token stop);
 
 /// What the machine and the piece have to bear, in bench words: lines, megabytes, lines a second and turns beside the
-/// machine's limits; how much the piece gives. `text`: of the program.
-std::vector<std::string> pass_lines(const TurningRequest& request, const Turning& turning, std::string_view text);
+/// machine's limits; how much the piece gives. `texts`: of its programs, in their order.
+std::vector<std::string> pass_lines(const TurningRequest& request, const Turning& turning, const std::vector<std::string_view>& texts);
 /// Those of the request's cutters that have something to do, beside Turning::paths.
 std::vector<shop::Cutter> cutters_at_work(const TurningRequest& request, const Turning& turning);
 /// "12 mm bull nose, then the 8 mm ball, then the 3 mm ball".
 std::string cutters_in_words(const TurningRequest& request, const Turning& turning);
 
 /// The stretches with the line of the text at which each begins (from 1), so that a stopped job can go on there.
-std::vector<program::StageTime> re_entries(const Turning& turning, std::string_view text);
+std::vector<program::StageTime> re_entries(const std::vector<PassStretch>& stretches, std::string_view text);
 
-/// The text of a planned turning with what the check found in its header (stated.h), and the judgement of that same text.
+/// Whether the machine takes a file for each cutter: it says so, or has no lines that change one inside a file.
+bool file_a_cutter(const shop::Machine& machine);
+/// How many files these paths take on the machine; and which of the paths are in the `file`-th, from the first to before the second.
+std::size_t file_count(const std::vector<motion::Path>& paths, const shop::Machine& machine);
+std::pair<std::size_t, std::size_t> paths_in_file(const std::vector<motion::Path>& paths, const shop::Machine& machine, std::size_t file);
+/// The text of the `file`-th with the check's notes reserved in its header (stated.h). Fails as program::write_all().
+Result<std::string> write_file(const std::vector<motion::Path>& paths, const shop::Machine& machine, std::size_t file, const program::Header& header);
+
+/// The text of a program with what the check found in its header (stated.h), and the judgement of that same text.
 struct Program {
   std::string text;
   proof::Proof proof;
 };
 
-/// Fails with program's or proof's reasons. A proof that did not pass is a Program all the same: the caller decides.
-Result<Program> write_and_prove(const TurningRequest& request, const Turning& turning, const program::Header& header, std::stop_token stop);
+/// What cuts one piece in turn: one program, or a file a cutter. Never empty, and all of one judgement.
+using Programs = std::vector<Program>;
+
+std::vector<std::string_view> texts_of(const Programs& programs);
+/// Lines of several texts are counted through, as though they stood one after the other: how many stand before those of a file.
+int lines_before(const Programs& programs, std::size_t file);
+
+/// The files of a planned turning, in their order; `headers`: one for each, or none, and they say nothing. Fails with program's or proof's reasons. A proof that did not pass is
+/// a Program all the same: the caller decides.
+Result<Programs> write_and_prove(const TurningRequest& request, const Turning& turning, const std::vector<program::Header>& headers, std::stop_token stop);
 
 /// Keeps planned turnings by the value of their request. Thread rule: may be shared by threads.
 class TurningMemo {

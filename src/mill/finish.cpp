@@ -39,6 +39,7 @@ Result<Finish> plan(const shape::Part& turned, const shape::Blank& blank, const 
                     const shop::Cutter& cutter, const shop::Machine& machine, const FinishSettings& settings,
                     std::stop_token stop, const Leftover* roughed, const Earlier* earlier) {
   if (auto ball = check_ball(cutter); !ball.ok()) return ball.failure();
+  if (auto can = must_plunge(cutter); !can.ok()) return can.failure();
   Result<Setup> made = set_up(turned, blank, tolerance, cutter, machine, settings.widest);
   if (!made.ok()) return made.failure();
   const Setup& setup = *made;

@@ -176,6 +176,16 @@ std::optional<Diagnostic> out_of_reach(const Bench& bench, const Task& task, con
   return too_low("collet nut", c.shank_length);
 }
 
+bool has_room_for_a_ramp(const Task& task, const shop::Cutter& c, const JointSettings& settings);
+
+/// Why this cutter does not come down into the wood; nothing when it does.
+std::optional<Diagnostic> cannot_enter(const Bench& bench, const Task& task, const shop::Cutter& c) {
+  if (c.plunges() || has_room_for_a_ramp(task, c, bench.settings)) return std::nullopt;
+  return warning("mill.joint-plunge",
+                 task.label + " is left for the bench: the cutter '" + c.id + "' does not go straight down, and there is no room for a ramp",
+                 "add a cutter that plunges, or a narrower one, to the list");
+}
+
 /// Whether the cutter may be as wide as it is; `least_width`: of cutters that a machine without free Y may use.
 bool fits(const Task& task, const shop::Cutter& c, bool corners, double least_width) {
   if (c.diameter > task.narrow() + kSame || c.diameter < least_width) return false;
@@ -199,6 +209,7 @@ std::optional<Diagnostic> choose(const Bench& bench, Task& task, const std::vect
     as_wide = as_wide || fits(task, c, false, least);
     if (!fits(task, c, true, least)) continue;
     auto why = out_of_reach(bench, task, c);
+    if (!why) why = cannot_enter(bench, task, c);
     if (!why) {
       task.cutter = c;
       return std::nullopt;
@@ -233,6 +244,7 @@ std::optional<Diagnostic> choose(const Bench& bench, Joint& joint, const std::ve
       joint.tasks[i].cutter = joint.tasks.back().cutter;
       // the face may lean up towards the haunch
       if (auto why = out_of_reach(bench, joint.tasks[i], *joint.tasks[i].cutter)) return why;
+      if (auto why = cannot_enter(bench, joint.tasks[i], *joint.tasks[i].cutter)) return why;
     } else if (auto why = choose(bench, joint.tasks[i], cutters)) {
       return why;
     }
@@ -277,6 +289,18 @@ std::vector<Point> ring_of(double a, double b, double r, bool climb) {
   return ring;
 }
 
+/// The way in the middle of the pocket along which the cutter sinks, a cycle about (0, 0): a line where it is long enough, a round where it is wide
+/// enough, else one point: straight down.
+std::vector<Point> entry_of(const Task& task, const shop::Cutter& cutter, const JointSettings& settings) {
+  const double d = cutter.diameter, a = std::max(0.0, (task.along - d) / 2), b = std::max(0.0, (task.across - d) / 2), middle = std::min(a, b);
+  if (2 * (std::max(a, b) - middle) >= kLeastRun) return ring_of(a - middle, b - middle, 0, settings.climb);
+  const double helix = std::min(settings.step_over * d, middle - settings.finish);
+  if (helix >= kLeastHelix) return ring_of(helix, helix, helix, settings.climb);
+  return {{0, 0}};
+}
+
+bool has_room_for_a_ramp(const Task& task, const shop::Cutter& c, const JointSettings& settings) { return entry_of(task, c, settings).size() > 1; }
+
 /// Writes the moves of one cutter's work.
 class Hand {
  public:
@@ -320,11 +344,7 @@ class Hand {
     const double corner = std::max(0.0, task.corner - d / 2), middle = std::min(a, b);
     const bool climb = bench_.settings.climb;
     Ways ways;
-    ways.entry = ring_of(a - middle, b - middle, 0, climb);
-    if (2 * (std::max(a, b) - middle) < kLeastRun) {
-      const double helix = std::min(apart, middle - bench_.settings.finish);
-      ways.entry = helix >= kLeastHelix ? ring_of(helix, helix, helix, climb) : std::vector<Point>{{0, 0}};
-    }
+    ways.entry = entry_of(task, cutter_, bench_.settings);
     auto add = [&](double in) { ways.rings.push_back(ring_of(a - in, b - in, corner - in, climb)); };
     if (middle <= kSnap) {  // as wide as the cutter: the entry is all there is, but for a short way to both ends
       if (ways.entry.size() == 1 && std::max(a, b) > kSnap) add(0);
@@ -389,8 +409,8 @@ class Hand {
       return;
     }
     feed(way[0], now().z, speed_);
-    const double fall = std::tan(bench_.settings.ramp_angle);
-    const double speed = std::min(speed_, plunge_ / std::sin(bench_.settings.ramp_angle));
+    const double ramp = cutter_.plunges() ? bench_.settings.ramp_angle : std::min(cutter_.ramp, bench_.settings.ramp_angle);
+    const double fall = std::tan(ramp), speed = std::min(speed_, plunge_ / std::sin(ramp));
     std::size_t next = 0;
     while (now().z > z) {
       next = (next + 1) % way.size();

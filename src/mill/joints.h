@@ -38,7 +38,7 @@ namespace pommel::mill {
 struct JointSettings {
   double finish = 0.2;        ///< mm at the sides left to the ring that cuts to size
   double step_over = 0.4;     ///< of the cutter's diameter between rings, above 0, at most 0.45
-  double ramp_angle = 0.05;   ///< radians between ramp and floor (0.05: 2.9 degrees), above 0, at most 0.5
+  double ramp_angle = 0.05;   ///< radians between ramp and floor (0.05: 2.9 degrees), above 0, at most 0.5; a cutter's own where that is less
   double plunge_share = 0.4;  ///< of the cutting speed, straight down and for the fall of ramps
   bool climb = false;         ///< the rings run so that the teeth at the wall move against the cutter (pass.h)
 };
@@ -55,6 +55,7 @@ struct JointCut {
 /// A joint left for the bench. Reasons, `why.id`:
 ///   "mill.joint-no-cutter"  no flat cutter narrow enough;
 ///   "mill.joint-corner"     none that leaves its corners' radius;
+///   "mill.joint-plunge"     none that goes straight down, in a pocket with no room for a ramp;
 ///   "mill.joint-flutes"     the flutes do not reach its floor;
 ///   "mill.joint-reach"      shank or collet nut would come down among the corners of the wood;
 ///   "mill.joint-wedge"      wider than any fitting cutter, and no free Y;

@@ -125,6 +125,7 @@ Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank
                             const shape::BlankTolerance& tolerance, const shop::Cutter& cutter,
                             const shop::Machine& machine, const RoughSettings& settings, std::stop_token stop,
                             const Earlier* earlier) {
+  if (auto can = must_plunge(cutter); !can.ok()) return can.failure();
   Result<Setup> made = set_up(turned, blank, tolerance, cutter, machine, settings.widest);
   if (!made.ok()) return made.failure();
   const Setup& setup = *made;

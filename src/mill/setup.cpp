@@ -203,6 +203,12 @@ Result<Done> check_ball(const shop::Cutter& cutter) {
   return fail("mill.no-ball", "the last passes over a turning are made with balls, and '" + cutter.id + "' is none", "name a ball in the order's `cutter`, or as `finish` and `fine` in its `cutters`");
 }
 
+Result<Done> must_plunge(const shop::Cutter& cutter) {
+  if (cutter.plunges()) return Done{};
+  return fail("mill.plunge", "the cutter '" + cutter.id + "' sinks along ramps only, and where a line along the piece begins it would come straight down into the wood",
+              "take a cutter that plunges for the turning; joints may be cut with this one");
+}
+
 Result<Setup> set_up(const shape::Part& turned, const shape::Blank& blank, const shape::BlankTolerance& tolerance,
                      const shop::Cutter& cutter, const shop::Machine& machine, double widest) {
   if (auto bad = bad_figures(blank, tolerance, cutter, machine)) return *bad;

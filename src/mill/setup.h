@@ -49,6 +49,9 @@ struct Setup {
   double radius() const { return cutter.diameter / 2; }
 };
 
+/// Fails with "mill.plunge" for a cutter that sinks along ramps only: where a line along the piece begins the cutter comes straight down.
+Result<Done> must_plunge(const shop::Cutter& cutter);
+
 /// `widest`: mm, radius of another cutter of the same job: the ends are continued and run past for the wider of the two, so that no later
 /// pass of either meets wood there that the earlier left. Fails with
 ///   "mill.no-foot": a cutter that turnings are not cut with;

@@ -10,7 +10,7 @@ namespace pommel::paper {
 
 /// The set-up text of the `i`-th turning, with the blank as it lies on the machine: waste, keep-outs, zero; and the surface as the check found it.
 /// `surface`: that picture as PNG, or nothing. REQUIRES: the job has its programs.
-std::vector<Page> setup_pages(const job::Job& job, std::size_t i, const Heading& heading, const std::string& surface);
+std::vector<Page> setup_pages(const job::Job& job, std::size_t i, std::size_t file, const Heading& heading, const std::string& surface);
 
 /// That of the `file`-th program of the `i`-th of order.joints. REQUIRES: as setup_pages().
 std::vector<Page> joint_setup_pages(const job::Job& job, std::size_t i, std::size_t file, const Heading& heading);

@@ -32,7 +32,7 @@ std::vector<Label> labels_of(const job::Job& job) {
     Label label{member.label, member.id, {}, &member, nullptr};
     if (!member.hand.empty()) label.lines.push_back("hand: " + member.hand);
     label.lines.push_back(member.spare ? "spare: turned, no joints" : "faces: " + faces_of(member.stand));
-    const std::string program = static_cast<std::size_t>(member.turned_kind) < job.programs.size() ? job::program_name(job, static_cast<std::size_t>(member.turned_kind)) : "its program";
+    const std::string program = static_cast<std::size_t>(member.turned_kind) < job.programs.size() ? job::programs_in_words(job, static_cast<std::size_t>(member.turned_kind)) : "its program";
     label.lines.push_back("next: turn with " + program + (member.spare || member.part.mortises.empty() ? "" : ", then the joints"));
     out.push_back(std::move(label));
   }

@@ -29,15 +29,14 @@ std::string title_of(const job::Job& job) {
 }
 
 std::string surface_name(const job::Job& job, std::size_t turning) {
-  const std::string name = job::program_name(job, turning);
-  return "pictures/" + name.substr(0, name.rfind('.')) + "-surface.png";
+  return "pictures/" + job::turning_name(job, turning) + "-surface.png";
 }
 
 // What the check of a turning's program saw of the surface.
 SurfaceSheet surface_of(const job::Job& job, std::size_t turning) {
-  const proof::Proof& proof = job.programs[turning].proof;
+  const proof::Proof& proof = job.programs[turning].front().proof;
   const family::MadePiece& piece = job.order.made.pieces[job.order.piece_of_turning(turning)];
-  SurfaceSheet sheet{title_of(job), "the surface that programs/" + job::program_name(job, turning) + " leaves, unrolled: as the check of its text found it, on the blank as planned",
+  SurfaceSheet sheet{title_of(job), "the surface that programs/" + job::programs_in_words(job, turning) + (job.programs[turning].size() > 1 ? " leave" : " leaves") + ", unrolled: as the check of its text found it, on the blank as planned",
                      proof.map.x0, proof.map.x1, piece.part.length, proof.map.rows, proof.map.columns, proof.map.deviation,
                      proof.settings.gouge_limit, proof.settings.cusp, proof.settings.hand_work_from, piece.part.elements, {}, job.sheet.settings().lengths};
   const auto mark = [&](const proof::Spot& spot, const char* what) {
@@ -103,7 +102,9 @@ class Documents {
     }
     if (const std::vector<Page> rails = rail_drawings(job_, heading_); !rails.empty()) pages("drawings/straight-pieces.pdf", "Straight pieces", rails);
     for (const family::MadePiece& made : job_.order.made.pieces) story_sticks(made);
-    for (std::size_t i = 0; i < job_.programs.size(); ++i) set_up(job::program_name(job_, i), setup_pages(job_, i, heading_, surface_of_check(i)));
+    for (std::size_t i = 0; i < job_.programs.size(); ++i)
+      for (std::size_t file = 0; file < job_.programs[i].size(); ++file)
+        set_up(job::program_name(job_, i, file), setup_pages(job_, i, file, heading_, file + 1 == job_.programs[i].size() ? surface_of_check(i) : ""));
     for (std::size_t i = 0; i < job_.joint_programs.size(); ++i)
       for (std::size_t file = 0; file < job_.joint_programs[i].size(); ++file) set_up(job::joint_program_name(job_, i, file), joint_setup_pages(job_, i, file, heading_));
     pages("labels.pdf", "Labels", label_pages(job_, heading_));

@@ -113,8 +113,8 @@ std::vector<Page> pages_of(const SetUp& set_up, const Heading& heading) {
 
 }  // namespace
 
-std::vector<Page> setup_pages(const job::Job& job, std::size_t i, const Heading& heading, const std::string& surface) {
-  return pages_of({job::setup_text(job, i), job::program_name(job, i), surface, job.order.requests[i]}, heading);
+std::vector<Page> setup_pages(const job::Job& job, std::size_t i, std::size_t file, const Heading& heading, const std::string& surface) {
+  return pages_of({job::setup_text(job, i, file), job::program_name(job, i, file), surface, job.order.requests[i]}, heading);
 }
 
 std::vector<Page> joint_setup_pages(const job::Job& job, std::size_t i, std::size_t file, const Heading& heading) {

@@ -202,8 +202,9 @@ void Sheet::running() {
 void Sheet::after_a_stop() {
   if (std::none_of(sheet_.stages.begin(), sheet_.stages.end(), [](const StageTime& stage) { return stage.line > 0; })) return;
   heading("After a stop");
-  bullet("Leave the piece in the chuck. Cutter up to the clear height; then see that X0, Z0 and A0 are still where they were. If the piece has moved, A0 comes back "
-         "from the mark on its end grain, no better than that mark is.");
+  bullet(std::string("Leave the piece in the chuck. Cutter up to the clear height; then see that X0, Z0 and A0 are still where they were. If the piece has moved, A0 comes back ") +
+         (sheet_.square ? "from face A, where the waste beside the chuck is still square: level it there, with a dial gauge or a square from the table."
+                        : "from the mark on its end grain, no better than that mark is."));
   bullet("In a copy of the program leave out the lines from the first stage up to the one that was being cut, and run the rest: each stage begins at the "
          "clear height and says its units and place itself. The stage that was interrupted is cut again from its beginning; the first run of the "
          "copy is above the work, too.");

@@ -45,6 +45,7 @@ struct SetupSheet {
   double blank_width = 0, blank_thickness = 0;
   std::string waste_goes = "after turning";  ///< when the waste at both ends is cut off
   double head_waste = 0, foot_waste = 0;  ///< of the blank's length, before x = 0 and behind the foot
+  bool square = false;                    ///< the blank's section: its faces stay in the waste beside the chuck
   std::string rings;                      ///< a wish for the grain: "rings from corner to corner"
   double clear_height = 0;                ///< z at which the cutter crosses the piece, above the rotary axis
   std::vector<KeepOut> keep_outs;

@@ -83,10 +83,20 @@ std::size_t CutStates::at_line(int line) const {
   return after == states.begin() ? 0 : static_cast<std::size_t>(after - states.begin()) - 1;
 }
 
-Result<CutStates> cut_states(std::string_view program_text, const shape::Part& turned, const shape::Blank& blank, const std::vector<shop::Cutter>& cutters,
+Result<CutStates> cut_states(const std::vector<std::string_view>& texts, const shape::Part& turned, const shape::Blank& blank, const std::vector<shop::Cutter>& cutters,
                              const shop::Machine& machine, int count, std::stop_token stop) {
-  const auto read = read_text(program_text, machine);
-  return read.ok() ? cut_states_of(read->paths, turned, blank, cutters, count, stop) : Result<CutStates>(read.failure());
+  std::vector<motion::Path> paths;
+  int before = 0;
+  for (const std::string_view text : texts) {
+    auto read = read_text(text, machine);
+    if (!read.ok()) return read.failure();
+    for (motion::Path& path : read->paths) {
+      for (motion::Move& move : path.moves) move.line += before;
+      paths.push_back(std::move(path));
+    }
+    before += static_cast<int>(std::count(text.begin(), text.end(), '\n'));
+  }
+  return cut_states_of(paths, turned, blank, cutters, count, stop);
 }
 
 Result<CutStates> cut_states_of(const std::vector<motion::Path>& paths, const shape::Part& turned, const shape::Blank& blank, const std::vector<shop::Cutter>& cutters,

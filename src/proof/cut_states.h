@@ -33,8 +33,9 @@ struct CutStates {
   std::size_t at_line(int line) const;
 };
 
-/// `count` (2 to 1000) states. Failures as proof::prove(), "cancelled" among them. REQUIRES: part and blank have no problems.
-Result<CutStates> cut_states(std::string_view program_text, const shape::Part& turned, const shape::Blank& blank, const std::vector<shop::Cutter>& cutters,
+/// `count` (2 to 1000) states. Of several texts that cut one piece in turn the lines are counted through, as though they stood one after the other.
+/// Failures as proof::prove_in_turn(), "cancelled" among them. REQUIRES: at least one text; part and blank have no problems.
+Result<CutStates> cut_states(const std::vector<std::string_view>& texts, const shape::Part& turned, const shape::Blank& blank, const std::vector<shop::Cutter>& cutters,
                              const shop::Machine& machine, int count, std::stop_token stop);
 
 /// The same for motions that are already there. REQUIRES: not empty.

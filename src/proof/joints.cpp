@@ -177,7 +177,7 @@ class JointJudge {
     auto made = plane_for(works, direction, here);
     if (!made) return made.failure();
     Plane plane = std::move(made).value();
-    Worst rapid, shaft, deep;
+    Worst rapid, shaft, deep, steep;
     double meant_for = 0;
     std::vector<Cutters> over(here.size());
     bool stopped = false;
@@ -191,11 +191,14 @@ class JointJudge {
         take(deep, depth, move.to.x, sideways_ * move.to.y, work, i);
         meant_for = work.tool.max_depth;
       }
+      const bool sinks = !move.rapid && work.tool.too_steep(from.z - move.to.z, std::hypot(move.to.x - from.x, move.to.y - from.y));
+      if (sinks && depth > settings_.rapid_clearance) take(steep, depth, move.to.x, sideways_ * move.to.y, work, i);
       for (std::size_t k = 0; k < here.size(); ++k) over[k].note(here, k, move.to.x, sideways_ * move.to.y, work.tool);
     });
     if (stopped) return fail("cancelled", "the check was stopped before its end");
     tell(proof, rapid, "proof.rapid", "a rapid goes through wood, ", "lift the cutter before it goes on");
     tell(proof, shaft, "proof.shank", "shank, collet nut or holder meets wood by ", "take a cutter with longer flutes or shank");
+    tell(proof, steep, "proof.plunge", "the cutter sinks more steeply than it bears, into wood of ", "come down along a ramp, or with a cutter that plunges");
     tell(proof, deep, "proof.depth", "the cutter is meant for " + mm(meant_for) + " in one move and takes ", "cut in more layers");
     hold(plane, here, over, direction, proof);
     return Done{};

@@ -27,7 +27,7 @@
 namespace pommel::proof {
 
 /// Judges the text against the jointed part; findings "proof.joint-floor", "proof.joint-side", "proof.joint-left", "proof.no-joint-cut", "proof.turn-in-wood",
-/// "proof.rapid", "proof.shank", "proof.depth" and those of the limits. Proof::joints says what was measured of each joint; figures of a turning
+/// "proof.rapid", "proof.shank", "proof.depth", "proof.plunge" and those of the limits. Proof::joints says what was measured of each joint; figures of a turning
 /// stay empty. Failures as for prove(), and "proof.no-joint": the part has none.
 Result<Proof> prove_joints(std::string_view program_text, const shape::Part& jointed, const shape::Blank& blank,
                            const std::vector<shop::Cutter>& cutters, const shop::Machine& machine, const Settings& settings, std::stop_token stop);

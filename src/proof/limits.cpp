@@ -236,4 +236,9 @@ std::string line_and_pass(int line, const std::string& stage) {
   return text;
 }
 
+std::string line_and_pass(const Spot& spot, std::size_t files) {
+  const std::string text = line_and_pass(spot.line, spot.stage);
+  return files > 1 && !text.empty() ? "file " + std::to_string(spot.file + 1) + ", " + text : text;
+}
+
 }  // namespace pommel::proof

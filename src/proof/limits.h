@@ -36,5 +36,7 @@ FreeRange free_range(const shape::Blank& blank, const shop::Machine& machine, do
 
 /// "line 1042, pass 'finish'" as far as they are known; empty when neither is.
 std::string line_and_pass(int line, const std::string& stage);
+/// The same, with "file 2, " before it where there are several texts.
+std::string line_and_pass(const Spot& spot, std::size_t files);
 
 }  // namespace pommel::proof

@@ -59,6 +59,8 @@ struct Settings {
   /// mm: a slice thinner than this that the ball's side shaves off a wall is no entry, however tall the wall: the finishing
   /// allowance and a ridge. At most half the ball's radius.
   double side_slice = 0.7;
+  /// mm of wood that a cutter without teeth in its middle may meet on a move that falls more steeply than its ramp: the skin of a finishing pass.
+  double sunk_skin = 0.7;
   int threads = 0;               ///< 0: as many as the computer has
   /// Ids of cutters that rough and do no more: wood that no other cutter reaches is hand work, though the square end of one of these would.
   std::vector<std::string> rough_only = {};
@@ -72,6 +74,7 @@ struct Spot {
   int line = 0;        ///< of the text, the move that did it; 0: none
   std::string stage;   ///< the pass that move belongs to
   std::string element; ///< label of the part's element there; empty outside the part
+  std::size_t file = 0;  ///< which of several texts that line is of, from 0
 };
 
 /// A connected patch of the surface.
@@ -110,13 +113,14 @@ struct BlankRun {
 
 struct Finding {
   Severity severity = Severity::error;
-  /// "proof.gouge", "proof.leftover", "proof.rapid", "proof.shank", "proof.depth", "proof.blank-too-small", those of
+  /// "proof.gouge", "proof.leftover", "proof.rapid", "proof.shank", "proof.depth", "proof.plunge", "proof.blank-too-small", those of
   /// proof/limits.h, and the warnings of the reader ("program.*").
   std::string id;
   std::string message;  ///< says where (x, angle), how much, which line and pass
   std::string remedy;
   int line = 0;
   std::string stage;
+  std::size_t file = 0;  ///< which of several texts the line is of, from 0
 };
 
 /// Unrolled picture: rows along x, columns around. deviation: mm, normal; above 0 wood stands, below 0 gouge; of the ray of the cell that
@@ -129,6 +133,7 @@ struct Map {
 
 struct Proof {
   std::string text_sha256;   ///< of the program text that was read
+  std::size_t file = 0, files = 1;  ///< that text is one of several that cut one piece in turn: which, from 0, and how many
   std::string cutter;        ///< id; of several ", then " between them
   std::vector<AfterCutter> after;  ///< only of several cutters, in their order
   Settings settings;
@@ -164,6 +169,14 @@ Result<Proof> prove(std::string_view program_text, const shape::Part& turned, co
 Result<Proof> prove(std::string_view program_text, const shape::Part& turned, const shape::Blank& blank,
                     const shape::BlankTolerance& tolerance, const shop::Cutter& cutter, const shop::Machine& machine,
                     const Settings& settings, std::stop_token stop);
+
+/// Texts that cut one piece in turn, a file a cutter say, without its being taken off its centres: the wood that one leaves the next one meets.
+/// A proof for each, beside them: the same judgement of what they do together, each of its own text, so that none is released where one has a
+/// fault. Fails as prove(); a reason's place names the text as "file 2 of 3".
+/// REQUIRES: at least one.
+Result<std::vector<Proof>> prove_in_turn(const std::vector<std::string_view>& texts, const shape::Part& turned, const shape::Blank& blank,
+                                         const shape::BlankTolerance& tolerance, const std::vector<shop::Cutter>& cutters, const shop::Machine& machine,
+                                         const Settings& settings, std::stop_token stop);
 
 /// The same for motions that are already there, one path after the other; text_sha256 stays empty, so such a proof releases nothing.
 Result<Proof> prove_paths(const std::vector<motion::Path>& paths, const shape::Part& turned, const shape::Blank& blank,

@@ -27,10 +27,10 @@ constexpr double kFarthest = 1e6;         // mm: a coordinate beyond a kilometre
 
 std::string mm(double v) { return format_number(v, 3) + " mm"; }
 
-std::string where(const Spot& spot) {
+std::string where(const Spot& spot, std::size_t files) {
   std::string text = "at x " + format_number(spot.x, 2) + " mm, " + format_number(spot.degrees, 1) + " deg";
   if (!spot.element.empty()) text += " (" + spot.element + ")";
-  std::string by = line_and_pass(spot.line, spot.stage);
+  std::string by = line_and_pass(spot, files);
   return by.empty() ? text : text + ", " + by;
 }
 
@@ -55,24 +55,27 @@ Result<Done> check_settings(const Settings& s) {
   bool sound = std::isfinite(s.gouge_limit) && s.gouge_limit > 0 && std::isfinite(s.cusp) && s.cusp > 0 &&
                std::isfinite(s.hand_work_from) && s.hand_work_from > 0 && std::isfinite(s.row_step) && s.row_step >= 0.01 &&
                s.columns >= 8 && s.columns <= 36000 && s.columns % 8 == 0 && std::isfinite(s.chord_error) &&
-               s.chord_error >= 1e-5 && std::isfinite(s.rapid_clearance) && s.rapid_clearance >= 0 && std::isfinite(s.depth_slack) && s.depth_slack >= 0 && std::isfinite(s.side_slice) && s.side_slice >= 0 && s.map_rows > 0 &&
+               s.chord_error >= 1e-5 && std::isfinite(s.rapid_clearance) && s.rapid_clearance >= 0 && std::isfinite(s.depth_slack) && s.depth_slack >= 0 && std::isfinite(s.side_slice) && s.side_slice >= 0 && std::isfinite(s.sunk_skin) && s.sunk_skin >= 0 && s.map_rows > 0 &&
                s.map_columns > 0 && s.map_rows <= 10000 && s.map_columns <= 10000 && s.threads <= 256;
   if (sound) return Done{};
   return fail("proof.settings", "the settings of the check make no sense",
               "limits above 0, a row step of at least 0.01 mm, columns a multiple of 8 up to 36000");
 }
 
-Result<Done> check_path(const motion::Path& path) {
+// What the places of reasons call a text.
+std::string name_of(std::size_t file, std::size_t files) { return files == 1 ? "program" : "file " + std::to_string(file + 1) + " of " + std::to_string(files); }
+
+Result<Done> check_path(const motion::Path& path, const std::string& name) {
   auto wrong = [&](const motion::Position& p, int line) -> std::optional<Failure> {
     std::string at = line > 0 ? "line " + std::to_string(line) : "the start";
     for (double v : {p.x, p.y, p.z, p.a}) {
       if (!std::isfinite(v) || std::fabs(v) > kFarthest) {
-        return fail("proof.position", at + " goes to no place on a machine", "look at its numbers", {"program", line, 0});
+        return fail("proof.position", at + " goes to no place on a machine", "look at its numbers", {name, line, 0});
       }
     }
     if (p.y != 0) {
       return fail("proof.off-axis", at + " moves the cutter " + mm(p.y) + " beside the axis, which this check does not know",
-                  "keep the cutter over the axis", {"program", line, 0});
+                  "keep the cutter over the axis", {name, line, 0});
     }
     return std::nullopt;
   };
@@ -81,7 +84,7 @@ Result<Done> check_path(const motion::Path& path) {
     if (auto failure = wrong(move.to, move.line)) return *failure;
     if (!move.rapid && !(std::isfinite(move.minutes) && move.minutes >= 0)) {
       return fail("proof.position", "line " + std::to_string(move.line) + " takes no time that a clock knows", "look at its feed",
-                  {"program", move.line, 0});
+                  {name, move.line, 0});
     }
   }
   if (path.moves.empty()) return fail("proof.empty", "the program moves nothing", "make the program again");
@@ -103,6 +106,7 @@ struct Share {
   const motion::Path* path;
   const shop::Cutter* cutter;
   Tool tool;
+  std::size_t file;  ///< the text it was read from
 };
 
 // One proof in the making.
@@ -112,6 +116,7 @@ class Prover {
       : shares_(std::move(shares)), part_(part), blank_(blank), machine_(machine), settings_(settings) {
     rho_ = rounding(shares_.front().tool);
     for (const Share& share : shares_) rho_ = std::min(rho_, rounding(share.tool));
+    proof_.files = shares_.back().file + 1;
   }
 
   Result<Proof> run(const shape::BlankTolerance& tolerance, std::stop_token stop) {
@@ -127,7 +132,7 @@ class Prover {
     state(*grid, body);
     Wood wood = uncut(*grid, std::move(starts));
     std::vector<Reach> reaches;
-    CutSettings how{settings_.chord_error, settings_.rapid_clearance, settings_.depth_slack, settings_.side_slice, settings_.threads};
+    CutSettings how{settings_.chord_error, settings_.rapid_clearance, settings_.depth_slack, settings_.side_slice, settings_.sunk_skin, settings_.threads};
     for (std::size_t k = 0; k < shares_.size(); ++k) {
       auto met = cut(*grid, wood, *shares_[k].path, shares_[k].tool, how, stop);
       if (!met) return met.failure();
@@ -151,6 +156,8 @@ class Prover {
     add_hits();
     for (const Share& share : shares_) {
       for (Finding& finding : limit_findings(*share.path, blank_, *share.cutter, machine_)) {
+        finding.file = share.file;
+        if (proof_.files > 1 && finding.line > 0) finding.message = "file " + std::to_string(share.file + 1) + ": " + finding.message;
         bool said = std::any_of(proof_.findings.begin(), proof_.findings.end(), [&](const Finding& f) { return f.message == finding.message; });
         if (!said) proof_.findings.push_back(std::move(finding));
       }
@@ -166,7 +173,7 @@ class Prover {
   }
 
   void add(Severity severity, std::string id, std::string message, std::string remedy, const Spot& spot) {
-    proof_.findings.push_back({severity, std::move(id), std::move(message), std::move(remedy), spot.line, spot.stage});
+    proof_.findings.push_back({severity, std::move(id), std::move(message), std::move(remedy), spot.line, spot.stage, spot.file});
   }
 
   Spot spot_at(double amount, double x, double theta) const {
@@ -175,10 +182,11 @@ class Prover {
     return {amount, x, in_turn * kDegrees, 0, {}, x >= 0 && x <= part_.length ? element_at(part_, x) : std::string{}};
   }
 
-  static void set_move(Spot& spot, const motion::Path& path, std::size_t move) {
-    if (move >= path.moves.size()) return;
-    spot.line = path.moves[move].line;
-    spot.stage = stage_of(path, move);
+  static void set_move(Spot& spot, const Share& share, std::size_t move) {
+    if (move >= share.path->moves.size()) return;
+    spot.line = share.path->moves[move].line;
+    spot.stage = stage_of(*share.path, move);
+    spot.file = share.file;
   }
 
   Spot spot_of(const Grid& grid, const OnRay& found) const {
@@ -221,7 +229,7 @@ class Prover {
     }
     if (proof_.lacking.amount > settings_.gouge_limit) {
       add(Severity::error, "proof.blank-too-small",
-          "the blank lacks " + mm(proof_.lacking.amount) + " of wood " + where(proof_.lacking), "take a thicker blank", {});
+          "the blank lacks " + mm(proof_.lacking.amount) + " of wood " + where(proof_.lacking, proof_.files), "take a thicker blank", {});
     }
   }
 
@@ -235,7 +243,7 @@ class Prover {
     for (std::size_t i = 0; i < std::min(all.size(), kAttributed); ++i) attribute(all[i].worst);
     proof_.gouges = std::move(all);
     add(Severity::error, "proof.gouge",
-        "the cutter goes " + mm(proof_.gouge.amount) + " into the part " + where(proof_.gouge) +
+        "the cutter goes " + mm(proof_.gouge.amount) + " into the part " + where(proof_.gouge, proof_.files) +
             (places > 1 ? " (" + std::to_string(places) + " places in all, this is the deepest)" : ""),
         "do not cut with this program; make it again", proof_.gouge);
   }
@@ -247,7 +255,7 @@ class Prover {
       std::size_t move = deepest_move(*share.path, share.tool, spot.x, spot.degrees / kDegrees, entry);
       if (entry >= deepest) continue;
       deepest = entry;
-      set_move(spot, *share.path, move);
+      set_move(spot, share, move);
     }
   }
 
@@ -265,7 +273,7 @@ class Prover {
       bool beyond = proof_.leftover.amount >= widest * 0.99;
       add(Severity::error, "proof.leftover",
           (beyond ? "at least " : "") + mm(proof_.leftover.amount) + " of wood is left where the cutter reaches, " +
-              where(proof_.leftover) + (places > 1 ? " (" + std::to_string(places) + " places in all, this is the thickest)" : ""),
+              where(proof_.leftover, proof_.files) + (places > 1 ? " (" + std::to_string(places) + " places in all, this is the thickest)" : ""),
           "a pass is missing or too coarse there; make the program again", proof_.leftover);
     }
     proof_.hand_work = patches(grid, part_, body, found.hand);
@@ -302,7 +310,7 @@ class Prover {
     proof_.greatest_depth = std::max(proof_.greatest_depth, met.greatest_depth);
     for (const Hit& hit : met.hits) {
       Spot spot = spot_at(hit.amount, hit.x, hit.theta);
-      set_move(spot, *share.path, hit.move);
+      set_move(spot, share, hit.move);
       auto take = [&](std::size_t& count, Spot& worst) {
         ++count;
         if (spot.amount > worst.amount) worst = spot;
@@ -315,15 +323,22 @@ class Prover {
           take(deep_, deepest_);
           if (deepest_.amount == spot.amount) meant_for_ = share.tool.max_depth;
           break;
+        case Hit::Kind::sink: take(sunk_, steepest_); break;
       }
     }
   }
 
   void add_hits() {
     for (const BlankRun& run : proof_.blanks) add_run(run);
+    if (sunk_ > 0) {
+      add(Severity::error, "proof.plunge",
+          "the cutter sinks into " + mm(steepest_.amount) + " of standing wood more steeply than it bears, " + where(steepest_, proof_.files) +
+              (sunk_ > 1 ? " (" + std::to_string(sunk_) + " moves in all)" : ""),
+          "come down along a ramp, beside the wood, or with a cutter that plunges", steepest_);
+    }
     if (deep_ == 0 || settings_.over_depth == Severity::note) return;
     add(settings_.over_depth, "proof.depth",
-        "the cutter meets " + mm(deepest_.amount) + " of standing wood in one move, it is meant for " + mm(meant_for_) + ", " + where(deepest_) +
+        "the cutter meets " + mm(deepest_.amount) + " of standing wood in one move, it is meant for " + mm(meant_for_) + ", " + where(deepest_, proof_.files) +
             (deep_ > 1 ? " (" + std::to_string(deep_) + " moves in all)" : ""),
         "rough the blank first, or cut in more layers", deepest_);
   }
@@ -333,12 +348,12 @@ class Prover {
     auto times = [](std::size_t n, const char* what) { return n > 1 ? " (" + std::to_string(n) + " " + what + " in all)" : std::string{}; };
     if (run.rapids_in_wood > 0) {
       add(Severity::error, "proof.rapid",
-          lying + "a rapid goes through " + mm(run.rapid.amount) + " of wood " + where(run.rapid) + times(run.rapids_in_wood, "rapids"),
+          lying + "a rapid goes through " + mm(run.rapid.amount) + " of wood " + where(run.rapid, proof_.files) + times(run.rapids_in_wood, "rapids"),
           "lift the cutter higher between passes", run.rapid);
     }
     if (run.shank_in_wood > 0) {
       add(Severity::error, "proof.shank",
-          lying + "shank, collet nut or holder meets wood that stands " + mm(run.shank.amount) + " above its lower end, " + where(run.shank) +
+          lying + "shank, collet nut or holder meets wood that stands " + mm(run.shank.amount) + " above its lower end, " + where(run.shank, proof_.files) +
               times(run.shank_in_wood, "moves"),
           "take a cutter with longer flutes, or rough the blank first", run.shank);
     }
@@ -351,32 +366,28 @@ class Prover {
   const Settings& settings_;
   double rho_ = 0;  ///< of the sharpest cutter
   Proof proof_;
-  std::size_t deep_ = 0;
-  Spot deepest_;
+  std::size_t deep_ = 0, sunk_ = 0;
+  Spot deepest_, steepest_;
   double meant_for_ = 0;
 };
 
-}  // namespace
-
-bool Proof::passed() const {
-  return std::none_of(findings.begin(), findings.end(), [](const Finding& f) { return f.severity == Severity::error; });
-}
-
-Result<Proof> prove_paths(const std::vector<motion::Path>& paths, const shape::Part& turned, const shape::Blank& blank,
-                          const shape::BlankTolerance& tolerance, const std::vector<shop::Cutter>& cutters, const shop::Machine& machine,
-                          const Settings& settings, std::stop_token stop) {
+// `file_of`: the text of each path; none: there is one.
+Result<Proof> judge(const std::vector<motion::Path>& paths, const std::vector<std::size_t>& file_of, const shape::Part& turned, const shape::Blank& blank,
+                    const shape::BlankTolerance& tolerance, const std::vector<shop::Cutter>& cutters, const shop::Machine& machine,
+                    const Settings& settings, std::stop_token stop) {
   for (const Result<Done>& check : {check_settings(settings), check_part(turned), check_blank(blank, tolerance, turned)}) {
     if (!check) return check.failure();
   }
   if (paths.empty() || cutters.empty()) return fail("proof.empty", "the program moves nothing, or no cutter is given", "make the program again");
   const auto chosen = cutters_for(paths, cutters);
   if (!chosen) return chosen.failure();
+  const std::size_t files = file_of.empty() ? 1 : file_of.back() + 1;
   std::vector<Share> shares;
   for (std::size_t k = 0; k < paths.size(); ++k) {
     auto tool = tool_of(*(*chosen)[k]);
     if (!tool) return tool.failure();
-    if (auto check = check_path(paths[k]); !check) return check.failure();
-    shares.push_back({&paths[k], (*chosen)[k], std::move(tool).value()});
+    if (auto check = check_path(paths[k], name_of(file_of.empty() ? 0 : file_of[k], files)); !check) return check.failure();
+    shares.push_back({&paths[k], (*chosen)[k], std::move(tool).value(), file_of.empty() ? 0 : file_of[k]});
   }
   try {
     return Prover(std::move(shares), turned, blank, machine, settings).run(tolerance, stop);
@@ -387,22 +398,53 @@ Result<Proof> prove_paths(const std::vector<motion::Path>& paths, const shape::P
   }
 }
 
+}  // namespace
+
+bool Proof::passed() const {
+  return std::none_of(findings.begin(), findings.end(), [](const Finding& f) { return f.severity == Severity::error; });
+}
+
+Result<Proof> prove_paths(const std::vector<motion::Path>& paths, const shape::Part& turned, const shape::Blank& blank,
+                          const shape::BlankTolerance& tolerance, const std::vector<shop::Cutter>& cutters, const shop::Machine& machine,
+                          const Settings& settings, std::stop_token stop) {
+  return judge(paths, {}, turned, blank, tolerance, cutters, machine, settings, stop);
+}
+
 Result<Proof> prove_path(const motion::Path& path, const shape::Part& turned, const shape::Blank& blank,
                          const shape::BlankTolerance& tolerance, const shop::Cutter& cutter,
                          const shop::Machine& machine, const Settings& settings, std::stop_token stop) {
   return prove_paths({path}, turned, blank, tolerance, {cutter}, machine, settings, stop);
 }
 
+Result<std::vector<Proof>> prove_in_turn(const std::vector<std::string_view>& texts, const shape::Part& turned, const shape::Blank& blank,
+                                         const shape::BlankTolerance& tolerance, const std::vector<shop::Cutter>& cutters, const shop::Machine& machine,
+                                         const Settings& settings, std::stop_token stop) {
+  std::vector<motion::Path> paths;
+  std::vector<std::size_t> file_of;
+  std::vector<Finding> warnings;
+  for (std::size_t file = 0; file < texts.size(); ++file) {
+    auto read = read_text(texts[file], machine, name_of(file, texts.size()));
+    if (!read) return read.failure();
+    for (motion::Path& path : read->paths) paths.push_back(std::move(path)), file_of.push_back(file);
+    for (Finding& warning : read->warnings) warnings.push_back(std::move(warning)), warnings.back().file = file;
+  }
+  auto whole = judge(paths, file_of, turned, blank, tolerance, cutters, machine, settings, stop);
+  if (!whole) return whole.failure();
+  whole->findings.insert(whole->findings.end(), warnings.begin(), warnings.end());
+  std::vector<Proof> proofs(texts.size(), *whole);
+  for (std::size_t file = 0; file < texts.size(); ++file) {
+    proofs[file].text_sha256 = sha256(texts[file]);
+    proofs[file].file = file, proofs[file].files = texts.size();
+  }
+  return proofs;
+}
+
 Result<Proof> prove(std::string_view program_text, const shape::Part& turned, const shape::Blank& blank,
                     const shape::BlankTolerance& tolerance, const std::vector<shop::Cutter>& cutters, const shop::Machine& machine,
                     const Settings& settings, std::stop_token stop) {
-  auto read = read_text(program_text, machine);
-  if (!read) return read.failure();
-  auto proof = prove_paths(read->paths, turned, blank, tolerance, cutters, machine, settings, stop);
-  if (!proof) return proof;
-  proof->text_sha256 = sha256(program_text);
-  proof->findings.insert(proof->findings.end(), read->warnings.begin(), read->warnings.end());
-  return proof;
+  auto proofs = prove_in_turn({program_text}, turned, blank, tolerance, cutters, machine, settings, stop);
+  if (!proofs) return proofs.failure();
+  return std::move(proofs->front());
 }
 
 Result<Proof> prove(std::string_view program_text, const shape::Part& turned, const shape::Blank& blank,

@@ -7,11 +7,11 @@
 
 namespace pommel::proof {
 
-Result<ReadText> read_text(std::string_view program_text, const shop::Machine& machine) {
+Result<ReadText> read_text(std::string_view program_text, const shop::Machine& machine, const std::string& name) {
   Sink sink;
-  program::Program program = program::read(program_text, "program", sink, program::read_options(machine));
+  program::Program program = program::read(program_text, name, sink, program::read_options(machine));
   if (sink.has_errors()) return Failure(sink.all());
-  auto replayed = program::replay(program, machine, "program");
+  auto replayed = program::replay(program, machine, name);
   if (!replayed) return replayed.failure();
   ReadText read{std::move(replayed->paths), {}};
   auto warn = [&](const Diagnostic& d) {

@@ -13,8 +13,8 @@ struct ReadText {
   std::vector<Finding> warnings;
 };
 
-/// Fails with the reasons of program/reader.h and program/replay.h.
-Result<ReadText> read_text(std::string_view program_text, const shop::Machine& machine);
+/// `name`: what the places of reasons call the text. Fails with the reasons of program/reader.h and program/replay.h.
+Result<ReadText> read_text(std::string_view program_text, const shop::Machine& machine, const std::string& name = "program");
 
 /// The cutter of each path, in their order: the one it names; the only one there is, whatever it names; or where no path names one and there are
 /// as many as paths, each in its turn. Fails with "proof.which-cutter". The pointers are into `cutters`.

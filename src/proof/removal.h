@@ -31,12 +31,12 @@ namespace pommel::proof {
 
 /// Something met by one move. At most one of each kind for a move and blank.
 struct Hit {
-  enum class Kind { rapid, shank, depth };
+  enum class Kind { rapid, shank, depth, sink };
   Kind kind = Kind::rapid;
   std::size_t move = 0;   ///< index in Path::moves
   std::size_t blank = 0;
-  /// rapid: mm of wood along a ray; shank: mm of wood above its lower end; depth: mm above the tip, of wood as it stood before
-  /// the run of feed moves on and on along x that the move belongs to
+  /// rapid: mm of wood along a ray; shank: mm of wood above its lower end; depth, and sink where the move falls more steeply than the cutter
+  /// bears: mm above the tip, of wood as it stood before the run of feed moves on and on along x that the move belongs to
   double amount = 0;
   double x = 0, theta = 0;
 };
@@ -65,6 +65,7 @@ struct CutSettings {
   double rapid_clearance = 0.01;
   double depth_slack = 0;
   double side_slice = 0;  ///< mm; see proof::Settings
+  double sunk_skin = 0;   ///< mm; see proof::Settings
   int threads = 0;  ///< 0: as many as there are
 };
 

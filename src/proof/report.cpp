@@ -9,10 +9,10 @@ namespace {
 
 std::string mm(double v) { return format_number(v, 3) + " mm"; }
 
-std::string where(const Spot& spot) {
+std::string where(const Spot& spot, std::size_t files) {
   std::string text = "x " + format_number(spot.x, 2) + " mm, " + format_number(spot.degrees, 1) + " deg";
   if (!spot.element.empty()) text += ", " + spot.element;
-  std::string by = line_and_pass(spot.line, spot.stage);
+  std::string by = line_and_pass(spot, files);
   return by.empty() ? text : text + ", " + by;
 }
 
@@ -31,7 +31,8 @@ std::string word(Severity severity) {
 std::string conclusion(const Proof& proof) {
   auto faults = std::count_if(proof.findings.begin(), proof.findings.end(),
                               [](const Finding& f) { return f.severity == Severity::error; });
-  if (faults > 0) return "NOT PASSED: " + std::to_string(faults) + (faults == 1 ? " fault" : " faults") + ", do not cut with this program.\n";
+  const std::string what = proof.files > 1 ? "with these programs.\n" : "with this program.\n";
+  if (faults > 0) return "NOT PASSED: " + std::to_string(faults) + (faults == 1 ? " fault" : " faults") + ", do not cut " + what;
   if (!proof.joints.empty()) return "PASSED: every joint that is cut is of its size and in its place within " + mm(proof.settings.gouge_limit) + ", nothing else is touched.\n";
   return "PASSED: no gouge over " + mm(proof.settings.gouge_limit) + ", no wood left that the cutter reaches, no wood met at rapid.\n";
 }
@@ -93,7 +94,7 @@ std::string time_of(const Proof& proof) {
 std::string figures(const Proof& proof) {
   if (!proof.joints.empty()) return joints(proof) + "Figures\n" + time_of(proof);
   std::string text = "Figures\n";
-  text += "  greatest gouge: " + (proof.gouge.amount > 0 ? mm(proof.gouge.amount) + " at " + where(proof.gouge) : "none") + "\n";
+  text += "  greatest gouge: " + (proof.gouge.amount > 0 ? mm(proof.gouge.amount) + " at " + where(proof.gouge, proof.files) : "none") + "\n";
   text += "  deepest cut in one move: " + mm(proof.greatest_depth) + "\n";
   for (const BlankRun& run : proof.blanks) {
     text += "  blank " + run.name + ": ";
@@ -110,6 +111,10 @@ std::string figures(const Proof& proof) {
 
 std::string report(const Proof& proof) {
   std::string text = conclusion(proof);
+  if (proof.files > 1) {
+    text += "This is file " + std::to_string(proof.file + 1) + " of " + std::to_string(proof.files) +
+            ": they were cut in turn in one blank, and what is said holds for all of them together.\n";
+  }
   text += "This checks the text against this design on a rigid blank and the machine as described, not your set-up.\n";
   text += findings(proof);
   text += patch_list("Gouges", proof.gouges, kMostFaults);

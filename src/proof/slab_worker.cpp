@@ -81,6 +81,13 @@ void SlabWorker::end_move(std::size_t index) {
   if (rapid) return;
   slab_->greatest_depth = std::max(slab_->greatest_depth, depth_.amount);
   if (tool_.max_depth > 0 && depth_.amount > tool_.max_depth + shared_.settings.depth_slack) note(Hit::Kind::depth, 0, depth_);
+  if (depth_.amount > shared_.settings.sunk_skin && sinks_too_steeply(index)) note(Hit::Kind::sink, 0, depth_);
+}
+
+// The way over the wood is reckoned at the higher end of the move, as the cutter meets the wood there first.
+bool SlabWorker::sinks_too_steeply(std::size_t index) const {
+  const motion::Position &from = shared_.from(index), &to = shared_.path.moves[index].to;
+  return tool_.too_steep(from.z - to.z, std::hypot(to.x - from.x, from.z * (to.a - from.a)));
 }
 
 // Rows of this slab within `reach` of [x_low, x_high].

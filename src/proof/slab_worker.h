@@ -98,6 +98,7 @@ class SlabWorker {
   // one move
   void begin_move();
   void end_move(std::size_t index);
+  bool sinks_too_steeply(std::size_t index) const;
   void make(std::size_t index);
   void make_strokes(const motion::Position& from, const motion::Position& to, Doing doing);
   bool make_turns(const motion::Position& from, const motion::Position& to);

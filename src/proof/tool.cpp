@@ -77,17 +77,19 @@ Result<Tool> tool_of(const shop::Cutter& cutter) {
   using Form = shop::Cutter::Form;
   bool sound = within(cutter.diameter, 1e-3) && within(cutter.flute_length, 1e-3);
   for (double v : {cutter.tip_radius, cutter.tip_flat, cutter.shank_diameter, cutter.shank_length, cutter.collet_diameter, cutter.collet_length,
-                   cutter.holder_diameter, cutter.holder_length, cutter.max_depth_of_cut}) {
+                   cutter.holder_diameter, cutter.holder_length, cutter.max_depth_of_cut, cutter.ramp}) {
     sound = sound && within(v, 0);
   }
   bool leans = cutter.form == Form::tapered_ball || cutter.form == Form::vee;
   sound = sound && (!leans || (std::isfinite(cutter.half_angle) && cutter.half_angle > 1e-4 && cutter.half_angle < std::numbers::pi / 2 - 1e-4));
+  sound = sound && cutter.ramp < std::numbers::pi / 2;
   if (!sound) return wrong(cutter);
   Tool tool;
   tool.id = cutter.id;
   tool.radius = cutter.diameter / 2;
   tool.flute = cutter.flute_length;
   tool.max_depth = cutter.max_depth_of_cut;
+  tool.fall = std::tan(cutter.ramp);
   double angle = leans ? cutter.half_angle : 0;
   switch (cutter.form) {
     case Form::ball: tool.corner = tool.radius; break;

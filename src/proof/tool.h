@@ -23,6 +23,7 @@ struct Tool {
   double radius = 0;         ///< mm
   double flute = 0;          ///< mm from the tip to the end of the flutes
   double max_depth = 0;      ///< mm; 0: not known
+  double fall = 0;           ///< mm down a mm of way over the wood, the most that it bears where wood is; 0: it goes straight down, too
   struct Shaft {
     double radius = 0, bottom = 0;  ///< mm; bottom: over the tip
     const char* name = "";          ///< "shank", "collet nut", "holder"
@@ -30,6 +31,8 @@ struct Tool {
   std::vector<Shaft> shafts;
   double widest = 0;  ///< mm: greatest radius of all
 
+  /// Whether a move that goes down by `down` over `way` mm of wood is steeper than it bears.
+  bool too_steep(double down, double way) const { return fall > 0 && down > 1e-6 && down > 1.02 * fall * way; }
   bool is_ball() const { return disc == 0 && corner == radius; }
   /// t(s), mm. REQUIRES: 0 <= s <= radius.
   double height(double s) const;

@@ -38,6 +38,7 @@ class CutterReader {
     cutter_.rpm = entry_.number("rpm", required("turns a minute").above(0)).value_or(0);
     cutter_.chip_load = length(entry_, "chip_load", required("a tooth").above(0));
     cutter_.max_depth_of_cut = length(entry_, "max_depth_of_cut", required("deepest it may enter standing wood in one pass").above(0));
+    cutter_.ramp = entry_.angle("ramp", yaml::optional().above(0).at_most(45 * kDegree)).value_or(0);
     if (cutter_.diameter > 0 && cutter_.flute_length > 0) hold_together();
     return std::move(cutter_);
   }

@@ -100,6 +100,9 @@ struct Cutter {
   double rpm = 0;
   double chip_load = 0;  ///< mm a tooth
   double max_depth_of_cut = 0;  ///< mm the cutter may enter below standing wood in one pass
+  double ramp = 0;       ///< radians: it has no teeth in its middle and sinks into wood no steeper than this; 0: straight down, too
+
+  bool plunges() const { return ramp == 0; }
 };
 
 /// Figures with where they come from, as the Wood Handbook gives them.

@@ -22,8 +22,7 @@
 #include <BRepBuilderAPI_MakeEdge.hxx>
 #include <BRepExtrema_DistShapeShape.hxx>
 
-#include "designs/designs.h"
-#include "job/job.h"
+#include "hold/pieces.h"
 #include "proof/grid.h"
 #include "proof/proof.h"
 #include "proof/reach.h"
@@ -31,6 +30,8 @@
 
 namespace pommel::proof {
 namespace {
+
+using hold::Piece, hold::pieces_of;
 
 constexpr int kAsked = 1500;          // points in the cutter's body, where the judge finds less than the way out
 constexpr double kTurn = 2 * std::numbers::pi;
@@ -41,30 +42,6 @@ struct Plunge {
   double inside = 0;  ///< mm of the cutter's body in the solid, by the boundary
   solid::Point met;   ///< of the solid, where the cutter's axis is nearest
 };
-
-struct Piece {
-  shape::Part part;
-  shape::Blank blank;
-};
-
-std::vector<Piece> pieces_of(const std::string& design) {
-  const auto files = real_files();
-  const std::filesystem::path root = POMMEL_SOURCE_DIR;
-  const designs::House house{root / "catalog", root / "templates"};
-  Sink sink;
-  auto loaded = job::load(*files, house, house.catalog / "designs" / (design + ".yaml"), sink);
-  EXPECT_TRUE(loaded && !sink.has_errors()) << render(sink.all());
-  const auto sheet = family::make_sheet(loaded->family, loaded->design, nullptr, loaded->shop, {}, sink);
-  const auto column = job::run_to_stock(*loaded, sheet, family::kCatalogue, {});
-  EXPECT_TRUE(column.ok()) << render(column.reasons());
-  std::vector<Piece> out;
-  for (std::size_t i = 0; i < column->made.pieces.size(); ++i) {
-    Piece piece{column->made.pieces[i].part, column->blanks[i].plan.blank};
-    piece.part.mortises.clear(), piece.part.bores.clear(), piece.part.axial_bores.clear(), piece.part.end_cuts.clear();
-    out.push_back(std::move(piece));
-  }
-  return out;
-}
 
 shop::Cutter ball(double diameter) {
   shop::Cutter cutter;
@@ -231,9 +208,7 @@ TEST_P(HeldToTheBoundary, GougesAreAsDeepAsTheCutterIsInTheSolid) {
 }
 
 std::vector<std::string> designs_held() {
-  const auto files = real_files();
-  const std::filesystem::path root = POMMEL_SOURCE_DIR;
-  if (std::getenv("POMMEL_HOLD_POSITIONS")) return designs::design_names(*files, {root / "catalog", root / "templates"});
+  if (std::getenv("POMMEL_HOLD_POSITIONS")) return hold::designs_of_the_house();
   return {"farmhouse-vase", "spade-foot"};
 }
 

@@ -31,7 +31,7 @@ constexpr std::string_view kText =
     "M2\n";                     // 13
 
 TEST(LinePlaces, TellWhereALineGoesAndWhichPassItIs) {
-  const auto places = line_places(kText, machine());
+  const auto places = line_places({kText}, machine());
   ASSERT_TRUE(places.ok()) << render(places.reasons());
   const LinePlace* cut = place_of(*places, 8);
   ASSERT_TRUE(cut);
@@ -47,7 +47,7 @@ TEST(LinePlaces, TellWhereALineGoesAndWhichPassItIs) {
 }
 
 TEST(LinePlaces, FindTheNextLineThatPassesAPlaceAndBeginAgainAtTheTop) {
-  const auto places = line_places(kText, machine());
+  const auto places = line_places({kText}, machine());
   ASSERT_TRUE(places.ok()) << render(places.reasons());
   EXPECT_EQ(line_at(*places, 30, 0), 8);
   EXPECT_EQ(line_at(*places, 30, 8), 11);
@@ -55,7 +55,7 @@ TEST(LinePlaces, FindTheNextLineThatPassesAPlaceAndBeginAgainAtTheTop) {
   EXPECT_EQ(line_at(*places, 400, 0), 0);
 }
 
-TEST(LinePlaces, SayWhyATextCannotBeRead) { EXPECT_FALSE(line_places("G1 X5\n", machine()).ok()); }
+TEST(LinePlaces, SayWhyATextCannotBeRead) { EXPECT_FALSE(line_places({"G1 X5\n"}, machine()).ok()); }
 
 }  // namespace
 }  // namespace pommel::job

@@ -52,7 +52,7 @@ TEST(TurningPasses, ReEntriesNameTheLineOfTheirComment) {
   }
   EXPECT_GT(sum, 0);
   EXPECT_LE(sum, turning->minutes * (1 + 1e-9));
-  const auto entries = re_entries(*turning, text);
+  const auto entries = re_entries(turning->stretches, text);
   ASSERT_EQ(entries.size(), turning->stretches.size());
   for (std::size_t i = 0; i < entries.size(); ++i) {
     EXPECT_EQ(entries[i].name, turning->stretches[i].name);
@@ -70,7 +70,7 @@ TEST(TurningPasses, TellWhatTheMachineHasToBear) {
   ASSERT_TRUE(turning.ok()) << render(turning.reasons());
   EXPECT_GT(turning->blocks.turns, 20);
   ASSERT_TRUE(turning->stiffness.has_value());
-  const auto lines = pass_lines(asked, *turning, "a\nb\n");
+  const auto lines = pass_lines(asked, *turning, {"a\nb\n"});
   ASSERT_EQ(lines.size(), 7u);
   EXPECT_EQ(lines[0].substr(0, 45), "2 lines, 0 MB (the machine takes 2 MB), at mo");
   EXPECT_EQ(lines[1], "ridges of the last passes at most 0.04 mm; roughing is conventional, finishing conventional where lines run one way");
@@ -157,10 +157,10 @@ TEST(TurningCutters, RoughFinishAndCutFinelyAndTheTextIsProved) {
   }
   const auto program = write_and_prove(asked, *turning, {}, {});
   ASSERT_TRUE(program.ok()) << render(program.reasons());
-  EXPECT_TRUE(program->proof.passed()) << proof::report(program->proof);
-  ASSERT_EQ(program->proof.after.size(), 3u);
-  EXPECT_TRUE(program->proof.hand_work.empty());
-  const auto entries = re_entries(*turning, program->text);
+  EXPECT_TRUE(program->front().proof.passed()) << proof::report(program->front().proof);
+  ASSERT_EQ(program->front().proof.after.size(), 3u);
+  EXPECT_TRUE(program->front().proof.hand_work.empty());
+  const auto entries = re_entries(turning->stretches, program->front().text);
   for (const program::StageTime& entry : entries) EXPECT_GT(entry.line, 0) << entry.name;
 }
 

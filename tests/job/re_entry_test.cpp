@@ -76,15 +76,15 @@ int goes_on_at_each_stage(const std::string& text, const shop::Machine& machine)
   return stages;
 }
 
-int goes_on(const std::vector<motion::Path>& paths, shop::Machine machine) {
-  if (machine.tool_change.empty()) machine.file_a_cutter = true;
+int goes_on(const std::vector<motion::Path>& paths, const shop::Machine& machine) {
   program::Header header;
   header.program = "leg";
-  const auto texts = program::write_all(paths, machine, header);
-  EXPECT_TRUE(texts.ok()) << machine.id << render(texts.reasons());
   int stages = 0;
-  if (texts.ok())
-    for (const std::string& text : *texts) stages += goes_on_at_each_stage(text, machine);
+  for (std::size_t file = 0; file < file_count(paths, machine); ++file) {
+    const auto text = write_file(paths, machine, file, header);
+    EXPECT_TRUE(text.ok()) << machine.id << render(text.reasons());
+    if (text.ok()) stages += goes_on_at_each_stage(*text, machine);
+  }
   return stages;
 }
 
@@ -92,7 +92,7 @@ TEST(ReEntry, AStoppedProgramGoesOnAtEachOfItsStages) {
   Loaded of = whole::House().load("catalog/designs/low-table.yaml");
   of.order.emplace();
   for (const auto& [id, machine] : of.shop.machines) {
-    of.order->machine = id, of.order->cutter = "ball-8", of.order->cusp = 0.2, of.order->rough = machine.file_a_cutter || machine.tool_change.empty() ? "" : "bull-nose-12";
+    of.order->machine = id, of.order->cutter = "ball-8", of.order->cusp = 0.2, of.order->rough = "bull-nose-12";
     Sink sink;
     const auto sheet = family::make_sheet(of.family, of.design, &*of.order, of.shop, {}, sink);
     const auto column = run_column(of, sheet, sheet.column_count() - 1, {});

@@ -65,7 +65,7 @@ TEST_P(EveryTreatment, GoesFromPartToProvedProgram) {
   ASSERT_TRUE(turning.ok()) << render(turning.reasons());
   const auto program = write_and_prove(asked, *turning, {}, {});
   ASSERT_TRUE(program.ok()) << render(program.reasons());
-  EXPECT_TRUE(program->proof.passed()) << proof::report(program->proof);
+  EXPECT_TRUE(program->front().proof.passed()) << proof::report(program->front().proof);
 }
 
 INSTANTIATE_TEST_SUITE_P(Treated, EveryTreatment, ::testing::Values(&fluted_rod, &reeded_rod, &twisted_rod));
@@ -85,9 +85,9 @@ TEST(Treated, HarmInAFluteIsSeen) {
   ASSERT_GT(harmed, 0);
   const auto program = write_and_prove(asked, *turning, {}, {});
   ASSERT_TRUE(program.ok()) << render(program.reasons());
-  EXPECT_FALSE(program->proof.passed());
-  EXPECT_NEAR(program->proof.gouge.amount, 0.05, 0.01);
-  EXPECT_NEAR(std::remainder(program->proof.gouge.degrees, 360), 0, 8);
+  EXPECT_FALSE(program->front().proof.passed());
+  EXPECT_NEAR(program->front().proof.gouge.amount, 0.05, 0.01);
+  EXPECT_NEAR(std::remainder(program->front().proof.gouge.degrees, 360), 0, 8);
 }
 
 }  // namespace

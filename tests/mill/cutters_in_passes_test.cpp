@@ -252,6 +252,20 @@ TEST(Left, AgreesWithTheQuirksOfABall) {
   }
 }
 
+// Where a line begins the cutter comes straight down.
+TEST(Passes, ACutterThatDoesNotPlungeTurnsNothing) {
+  const Part part = leg_with_a_cove();
+  const shape::Blank blank = blank_for(part, 60);
+  shop::Cutter cutter = flat_cutter();
+  cutter.ramp = 0.05;
+  const auto rough = plan_roughing(part, blank, {}, cutter, machine(), {}, {});
+  const auto finish = plan(part, blank, {}, cutter, machine(), {}, {});
+  ASSERT_FALSE(rough.ok());
+  ASSERT_FALSE(finish.ok());
+  EXPECT_EQ(rough.reasons().front().id, "mill.plunge");
+  EXPECT_EQ(finish.reasons().front().id, "mill.plunge");
+}
+
 // A cutter of 12 mm cannot enter the cove; the ball of 6 mm takes that out in layers first, and the rest of the piece not again.
 TEST(Roughing, TheNextCutterRoughsOnlyWhatWasLeft) {
   const Part part = leg_with_a_cove();

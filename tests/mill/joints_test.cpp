@@ -361,6 +361,40 @@ TEST(Joints, APeckLiftsTheChipsOut) {
   EXPECT_EQ(lifts, 7);
 }
 
+// Without teeth in its middle a cutter is never led down more steeply than it bears: not where the ramp would be steeper, not by pecks.
+TEST(Joints, ACutterThatDoesNotPlungeSinksAlongItsRamp) {
+  constexpr double kRamp = 0.02;  // radians: less than the 0.05 of the settings
+  std::vector<shop::Cutter> ramping = flats();
+  for (shop::Cutter& cutter : ramping) cutter.ramp = kRamp;
+  Part part = square_leg();
+  part.mortises = {mortise("m", 0, 30, 80, -5, 5, 24, 5)};
+  part.bores = {bore("wide", 1, 100, 0, 30, 10)};
+  const auto done = plan(part, bench_machine(), ramping);
+  ASSERT_TRUE(done.ok());
+  EXPECT_EQ(ids(done->bench), "");
+  double steepest = 0;
+  for (const motion::Path& path : done->paths) {
+    motion::Position at = path.start;
+    for (const motion::Move& move : path.moves) {
+      const double down = at.z - move.to.z, way = std::hypot(move.to.x - at.x, move.to.y - at.y);
+      if (!move.rapid && down > 1e-9 && way > 1e-9) steepest = std::max(steepest, down / way);
+      // straight down only above the wood
+      if (!move.rapid && down > 1e-9 && way <= 1e-9) {
+        EXPECT_GE(move.to.z, kHalf + 2.6 - 1e-9);
+      }
+      at = move.to;
+    }
+  }
+  EXPECT_NEAR(steepest, std::tan(kRamp), 1e-6);
+  part.bores = {bore("peg", 0, 30, 0, 8, 24)};
+  part.mortises.clear();
+  const auto left = plan(part, bench_machine(), ramping);
+  ASSERT_TRUE(left.ok());
+  ASSERT_EQ(left->bench.size(), 1u);
+  EXPECT_EQ(left->bench[0].why.id, "mill.joint-plunge");
+  EXPECT_EQ(left->bench[0].why.message, "the bore 'peg' is left for the bench: the cutter 'flat-8' does not go straight down, and there is no room for a ramp");
+}
+
 TEST(Joints, ABoreThroughThePieceGoesOnBeyondIt) {
   Part part = square_leg();
   part.bores = {bore("bolt", 0, 60, 0, 8, 60)};

@@ -108,6 +108,7 @@ TEST(Joints, EveryWayOfBeingWrongIsFound) {
                           Case{"proof.joint-side", [](Jointed& j) { j.machine.x_towards_foot = false, j.mill(), j.machine.x_towards_foot = true; }, 9},
                           Case{"proof.joint-side", [](Jointed& j) { j.phi = 0; }, 9},
                           Case{"proof.depth", [](Jointed& j) { j.cutter.max_depth_of_cut = 2; }, 3},
+                          Case{"proof.plunge", [](Jointed& j) { j.cutter.ramp = 0.03; }, 3},
                           Case{"proof.rapid", [](Jointed& j) { j.mill(), j.path.moves[2].rapid = true; }, 3},
                           Case{"proof.shank", [](Jointed& j) { j.cutter.flute_length = 5, j.cutter.shank_diameter = 12; }, 4},
                           Case{"proof.turn-in-wood", [](Jointed& j) { j.mill(), j.path.moves.back().to = {100, 0, 10, 0}; }, 0}}) {

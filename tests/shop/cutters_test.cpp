@@ -41,6 +41,20 @@ TEST(Cutters, EachFormHasItsMeridian) {
   }
 }
 
+TEST(Cutters, OneWithoutTeethInItsMiddleSaysHowSteeplyItSinks) {
+  Sink sink;
+  const Cutter ramps = read_one(entry("    form: flat\n    diameter: 6 mm\n    ramp: 5 deg\n"), sink), plunges = read_one(entry("    form: flat\n    diameter: 6 mm\n"), sink);
+  ASSERT_TRUE(sink.all().empty()) << render(sink.all());
+  EXPECT_NEAR(ramps.ramp, 5 * std::numbers::pi / 180, 1e-12);
+  EXPECT_FALSE(ramps.plunges());
+  EXPECT_TRUE(plunges.plunges());
+  for (const char* wrong : {"0 deg", "60 deg", "steep"}) {
+    Sink said;
+    read_one(entry("    form: flat\n    diameter: 6 mm\n    ramp: " + std::string(wrong) + "\n"), said);
+    EXPECT_TRUE(said.has_errors()) << wrong;
+  }
+}
+
 TEST(Cutters, TheHolderIsABodyOfItsOwn) {
   Sink sink;
   const Cutter cutter = read_one(entry("    form: flat\n    diameter: 6 mm\n    holder: {diameter: 60 mm, length: 80 mm}\n"), sink);

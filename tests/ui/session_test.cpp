@@ -67,12 +67,12 @@ struct Comma : std::numpunct<char> {
 
 TEST_F(Session, ADecimalCommaBreaksNoFileAndNoProgram) {
   settle();
-  const std::string program = window().state_of(family::kOrder).checked->turnings.front().program->text;
+  const std::string program = window().state_of(family::kOrder).checked->turnings.front().programs->front().text;
   const std::locale before = std::locale::global(std::locale(std::locale(), new Comma));
   QLocale::setDefault(QLocale(QLocale::German));
   ASSERT_TRUE(desk_->open(order()).ok());
   settle();
-  EXPECT_EQ(window().state_of(family::kOrder).checked->turnings.front().program->text, program);
+  EXPECT_EQ(window().state_of(family::kOrder).checked->turnings.front().programs->front().text, program);
   EXPECT_TRUE(type("top_thickness", "22.5 mm"));
   EXPECT_TRUE(window().save(order()));
   std::locale::global(before);
@@ -85,14 +85,14 @@ TEST_F(Session, ADecimalCommaBreaksNoFileAndNoProgram) {
 // A program whose check failed is shown with its faults, each leading to its line; it is nothing that could be given out.
 TEST_F(Session, AFailedCheckNamesThePassAndLeadsToThePlace) {
   settle();
-  job::Program wrong = *window().state_of(family::kOrder).checked->turnings.front().program;
+  job::Programs wrong = *window().state_of(family::kOrder).checked->turnings.front().programs;
   proof::Finding fault;
   fault.id = "proof.gouge", fault.message = "0.4 mm too deep", fault.line = 900, fault.stage = "finish";
-  wrong.proof.findings.insert(wrong.proof.findings.begin(), fault);
-  ASSERT_FALSE(wrong.proof.passed());
-  EXPECT_FALSE(proof::released(wrong.text, wrong.proof).ok());
+  wrong.front().proof.findings.insert(wrong.front().proof.findings.begin(), fault);
+  ASSERT_FALSE(wrong.front().proof.passed());
+  EXPECT_FALSE(proof::released(wrong.front().text, wrong.front().proof).ok());
   ProgramView view(window().axis(), nullptr);
-  view.show_program(std::make_shared<const job::Program>(wrong), *job::machine_of(window().book().loaded()), "leg", {});
+  view.show_program(std::make_shared<const job::Programs>(wrong), *job::machine_of(window().book().loaded()), "leg", {});
   EXPECT_TRUE(view.verdict_shown().text().contains("line 900, finish: 0.4 mm too deep")) << view.verdict_shown().text().toStdString();
   emit view.verdict_shown().linkActivated("900");
   EXPECT_EQ(view.line(), 900);

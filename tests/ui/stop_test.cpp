@@ -52,7 +52,7 @@ class Listener {
     QObject::connect(&follower, &Follower::followed, [this](const auto& said) { heard(said->column); });
     QObject::connect(&follower, &Follower::checked, [this](const auto& said) {
       heard(said->column);
-      program = said->turnings.front().program ? said->turnings.front().program->text : "";
+      program = said->turnings.front().programs ? said->turnings.front().programs->front().text : "";
     });
     QObject::connect(&follower, &Follower::rested, [this] { rested = true; });
   }

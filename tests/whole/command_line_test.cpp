@@ -272,6 +272,49 @@ TEST_F(CommandLine, ProveCatchesAHarmedProgram) {
   }
 }
 
+// A machine that takes a file a cutter: the turning's files share one judgement, and prove takes them together.
+TEST_F(CommandLine, ATurningOfTwoCuttersIsTwoFilesWhereTheMachineTakesThemSo) {
+  std::string text = kSmallOrder;
+  text.replace(text.find("machine: rotary-degrees\ncutter: ball-8"), 38, "machine: rotary-for-y\ncutters: {rough: bull-nose-12, finish: ball-8}");
+  const std::string two = (*scratch / "house/catalog/orders/two-files.yaml").string();
+  put(two, text);
+  const fs::path into = *scratch / "two-files";
+  const Ended ended = pommel({"make", two, "--into", into.string(), "--json"});
+  ASSERT_EQ(ended.code, 0) << ended.out << ended.err;
+  const auto files = contents(into);
+  const std::string first = "programs/leg-turning-1-bull-nose-12.nc", second = "programs/leg-turning-2-ball-8.nc";
+  for (const std::string& name : {first, second})
+    for (const char* beside : {"", ".check.json", ".check.txt", ".setup.txt"}) ASSERT_TRUE(files.contains(name + beside)) << name << beside;
+  EXPECT_FALSE(files.contains("programs/leg-turning.nc"));
+  EXPECT_NE(files.at(second).find("run it after leg-turning-1-bull-nose-12.nc"), std::string::npos);
+  const std::string& set_up = files.at(second + ".setup.txt");
+  for (const char* words : {"file 2 of 2", "8 mm ball", "still on its centres"}) EXPECT_NE(set_up.find(words), std::string::npos) << words << "\n" << set_up;
+  EXPECT_EQ(set_up.find("bull nose"), std::string::npos) << set_up;
+  for (const std::string& name : {first, second}) {
+    const auto check = nlohmann::json::parse(files.at(name + ".check.json"));
+    EXPECT_TRUE(check.at("passed").get<bool>());
+    EXPECT_EQ(check.at("text_sha256").get<std::string>(), sha256(files.at(name)));
+    EXPECT_EQ(check.at("files").get<int>(), 2);
+  }
+  const std::string a = (into / first).string(), b = (into / second).string();
+  EXPECT_EQ(pommel({"prove", a, b, "--for", two}).code, 0);
+  const Ended alone = pommel({"prove", b, "--for", two, "--piece", "leg"}), turned_about = pommel({"prove", b, a, "--for", two, "--piece", "leg"});
+  EXPECT_EQ(alone.code, 3) << alone.out;  // the ball meets the whole blank
+  EXPECT_EQ(turned_about.code, 3) << turned_about.out;
+  // each is held to the check its own header states
+  std::string harmed = files.at(second);
+  harmed.replace(harmed.find("(note: file 2 of 2"), 18, "(note: file 3 of 2");
+  put(*scratch / "leg-turning-harmed.nc", harmed);
+  const Ended changed = pommel({"prove", a, (*scratch / "leg-turning-harmed.nc").string(), "--for", two});
+  EXPECT_EQ(changed.code, 6) << changed.out;
+  EXPECT_NE(changed.out.find("proof.changed"), std::string::npos) << changed.out;
+  put(*scratch / "leg-turning-unread.nc", "G1 XO5\n");
+  const Ended unread = pommel({"prove", a, (*scratch / "leg-turning-unread.nc").string(), "--for", two});
+  EXPECT_EQ(unread.code, 5);
+  EXPECT_NE(unread.err.find("leg-turning-unread.nc:1:"), std::string::npos) << unread.err;
+  EXPECT_EQ(pommel({"prove", (into / "programs/leg-piece-1-joints.nc").string(), b, "--for", two}).code, 1);
+}
+
 // The joints' programs that the folder holds, by their names or by what is said of them; and what each is not for.
 TEST_F(CommandLine, ProveTakesProgramsThatCutJoints) {
   ASSERT_EQ(made().code, 0);

@@ -31,8 +31,8 @@ TEST_P(PommelPair, IsProved) {
   ASSERT_TRUE(column.ok()) << render(column.reasons());
   const auto program = job::write_and_prove(column->requests[0], *column->turnings[0], {}, {});
   ASSERT_TRUE(program.ok()) << render(program.reasons());
-  EXPECT_TRUE(program->proof.passed()) << proof::report(program->proof);
-  EXPECT_LE(program->proof.gouge.amount, 0.02);
+  EXPECT_TRUE(program->front().proof.passed()) << proof::report(program->front().proof);
+  EXPECT_LE(program->front().proof.gouge.amount, 0.02);
 }
 
 std::vector<Pair> pairs() {

@@ -41,11 +41,11 @@ TEST_P(ProvedDesign, ItsTextPassesTheCheck) {
   for (std::size_t i = 0; i < column->turnings.size(); ++i) {
     const auto program = job::write_and_prove(column->requests[i], *column->turnings[i], {}, {});
     ASSERT_TRUE(program.ok()) << render(program.reasons());
-    EXPECT_TRUE(program->proof.passed()) << proof::report(program->proof);
-    EXPECT_LE(program->proof.gouge.amount, 0.02);
+    EXPECT_TRUE(program->front().proof.passed()) << proof::report(program->front().proof);
+    EXPECT_LE(program->front().proof.gouge.amount, 0.02);
     // what the planner says it cannot reach, the judge finds standing too
-    EXPECT_EQ(column->turnings[i]->hand_work.empty(), program->proof.hand_work.empty());
-    RecordProperty("gouge_um_" + std::to_string(i), static_cast<int>(1000 * program->proof.gouge.amount));
+    EXPECT_EQ(column->turnings[i]->hand_work.empty(), program->front().proof.hand_work.empty());
+    RecordProperty("gouge_um_" + std::to_string(i), static_cast<int>(1000 * program->front().proof.gouge.amount));
     RecordProperty("minutes_" + std::to_string(i), static_cast<int>(column->turnings[i]->minutes));
   }
 }

@@ -13,7 +13,7 @@ using job::files_of, job::may_write, job::write_folder;
 void the_proved_text_leaves(const job::Job& job) {
   MemoryFiles files;
   ASSERT_TRUE(write_folder(job, nullptr, files, "out/job", false).ok());
-  EXPECT_EQ(files.files().at("out/job/programs/leg-turning.nc"), job.programs.front().text);
+  EXPECT_EQ(files.files().at("out/job/programs/leg-turning.nc"), job.programs.front().front().text);
   // a second time it is refused, or replaced
   const auto before = files.files();
   const auto again = write_folder(job, nullptr, files, "out/job", false);
@@ -27,7 +27,7 @@ void the_proved_text_leaves(const job::Job& job) {
 void one_digit_changed_and_no_folder_appears(const job::Job& job) {
   for (double share : {0.0, 0.5, 0.97}) {
     job::Job changed = job;
-    std::string& text = changed.programs.front().text;
+    std::string& text = changed.programs.front().front().text;
     const std::size_t at = text.find_first_of("0123456789", static_cast<std::size_t>(share * static_cast<double>(text.size())));
     ASSERT_NE(at, text.npos);
     text[at] = text[at] == '9' ? '8' : static_cast<char>(text[at] + 1);
@@ -60,7 +60,7 @@ void a_proof_that_found_a_fault_releases_nothing(const job::Job& job) {
   job::Job changed = job;
   proof::Finding fault;
   fault.id = "proof.gouge";
-  changed.programs.front().proof.findings.push_back(fault);
+  changed.programs.front().front().proof.findings.push_back(fault);
   const auto files = files_of(changed, nullptr);
   ASSERT_FALSE(files.ok());
   EXPECT_EQ(files.reasons().front().id, "proof.not-passed");

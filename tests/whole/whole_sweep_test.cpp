@@ -91,7 +91,7 @@ Result<proof::Proof> checked(const job::TurningRequest& request, const job::Turn
   if (!is_coarse()) {
     auto program = job::write_and_prove(request, turning, {}, {});
     if (!program.ok()) return program.failure();
-    return std::move(program->proof);
+    return std::move(program->front().proof);
   }
   const auto texts = program::write_all(turning.paths, request.machine, {});
   if (!texts.ok()) return texts.failure();

@@ -47,14 +47,15 @@ std::shared_ptr<const Checked> Follower::check(const Request& request, const New
     CheckedTurning one{column.made.pieces[column.piece_of_turning(i)].wanted.label, nullptr, {}};
     const std::string key = column.requests[i].key();
     if (const auto known = known_checks_.find(key); known != known_checks_.end()) {
-      one.program = known->second;
+      one.programs = known->second;
     } else {
       program::Header header;
       header.program = one.piece;
       header.piece = request.order.loaded->design.name + ", " + one.piece + ", turned";
       header.cutter = column.requests[i].cutter.id;
-      auto made = job::write_and_prove(column.requests[i], *column.turnings[i], header, asked.stop());
-      if (made.ok()) known_checks_[key] = one.program = std::make_shared<const job::Program>(std::move(made).value());
+      const std::vector<program::Header> headers(job::file_count(column.turnings[i]->paths, column.requests[i].machine), header);
+      auto made = job::write_and_prove(column.requests[i], *column.turnings[i], headers, asked.stop());
+      if (made.ok()) known_checks_[key] = one.programs = std::make_shared<const job::Programs>(std::move(made).value());
       else one.reasons = made.reasons();
     }
     said->turnings.push_back(std::move(one));

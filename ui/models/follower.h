@@ -31,10 +31,10 @@ struct Followed {
   std::vector<Diagnostic> reasons;
 };
 
-/// One turning's program and its proof.
+/// One turning's programs and their proof.
 struct CheckedTurning {
   std::string piece;  ///< "leg"
-  std::shared_ptr<const job::Program> program;  ///< nothing where it could not be written or read
+  std::shared_ptr<const job::Programs> programs;  ///< of one judgement; nothing where they could not be written or read
   std::vector<Diagnostic> reasons;
 };
 
@@ -73,7 +73,7 @@ class Follower : public QObject {
   std::shared_ptr<const Checked> check(const Request& request, const NewestWork::Asked& asked, const job::Column& column, std::size_t index);
 
   job::TurningMemo memo_;                                                    // the worker's
-  std::map<std::string, std::shared_ptr<const job::Program>> known_checks_;  // the worker's
+  std::map<std::string, std::shared_ptr<const job::Programs>> known_checks_;  // the worker's
   NewestWork worker_{*this};                                                 // last: it goes first
 };
 

@@ -141,10 +141,10 @@ CutView::CutView(LengthAxis& axis, QWidget* parent) : QWidget(parent), strip_(ne
 
 double CutView::speed() const { return kSpeeds[speed_->currentIndex()]; }
 
-void CutView::show_cut(std::shared_ptr<const job::Program> program, const std::optional<job::TurningRequest>& request, double phi) {
+void CutView::show_cut(std::shared_ptr<const job::Programs> programs, const std::optional<job::TurningRequest>& request, double phi) {
   phi_ = phi;
-  if (program == program_) return;
-  program_ = std::move(program);
+  if (programs == programs_) return;
+  programs_ = std::move(programs);
   request_ = request;
   states_.reset();
   asked_ = false;
@@ -158,10 +158,10 @@ void CutView::show_cut(std::shared_ptr<const job::Program> program, const std::o
 void CutView::showEvent(QShowEvent*) { make(); }
 
 void CutView::make() {
-  if (asked_ || !program_ || !request_) return;
+  if (asked_ || !programs_ || !request_) return;
   asked_ = true;
-  worker_.ask([this, program = program_, request = *request_](std::stop_token stop) {
-    return [this, states = job::cut_states(*program, request, kStates, stop)] { take(states); };
+  worker_.ask([this, programs = programs_, request = *request_](std::stop_token stop) {
+    return [this, states = job::cut_states(*programs, request, kStates, stop)] { take(states); };
   });
 }
 
@@ -201,7 +201,7 @@ void CutView::tick() {
 
 void CutView::tell() {
   for (QWidget* one : std::initializer_list<QWidget*>{back_, stand_, on_, slider_}) one->setEnabled(states_ != nullptr);
-  if (!states_) return told_->setText(program_ ? tr("cutting the blank …") : tr("no checked program yet"));
+  if (!states_) return told_->setText(programs_ ? tr("cutting the blank …") : tr("no checked program yet"));
   told_->setText(tr("%1 of %2 min, line %3").arg(minutes_, 0, 'f', 1).arg(states_->minutes, 0, 'f', 1).arg(state().line));
 }
 

@@ -44,7 +44,7 @@ class CutView : public QWidget {
   explicit CutView(LengthAxis& axis, QWidget* parent = nullptr);
 
   /// nullptr: no checked program (yet). States are made in the background, when the view is seen.
-  void show_cut(std::shared_ptr<const job::Program> program, const std::optional<job::TurningRequest>& request, double phi);
+  void show_cut(std::shared_ptr<const job::Programs> programs, const std::optional<job::TurningRequest>& request, double phi);
   bool ready() const { return states_ != nullptr; }
   /// To the state of a moment, or of a line of the text.
   void go_to(double minutes);
@@ -78,7 +78,7 @@ class CutView : public QWidget {
   QLabel* told_;
   QTimer clock_;
   double a_second_ = 0, minutes_ = 0, phi_ = 0;
-  std::shared_ptr<const job::Program> program_;
+  std::shared_ptr<const job::Programs> programs_;
   std::optional<job::TurningRequest> request_;
   std::shared_ptr<const proof::CutStates> states_;
   bool asked_ = false;

@@ -74,7 +74,7 @@ void OrderWindow::show_strips(const ColumnState& catalogue, const ColumnState& o
   content_.order = order.made ? kept_piece(kept_order_, order.made, shown_piece_, shown_member_) : nullptr;
   content_.catalogue = nullptr;
   content_.blank.reset();
-  content_.program = nullptr;
+  content_.programs = nullptr;
   std::optional<job::TurningRequest> request;
   if (content_.order && catalogue.made) {
     const std::string& wanted = order.made->pieces[shown_piece_].wanted.id;
@@ -84,12 +84,12 @@ void OrderWindow::show_strips(const ColumnState& catalogue, const ColumnState& o
   }
   if (order.followed) content_.blank = order.followed->blanks[shown_piece_].plan.blank;
   if (order.checked && order.followed)
-    for (std::size_t i = 0; i < order.checked->turnings.size() && !content_.program; ++i)
+    for (std::size_t i = 0; i < order.checked->turnings.size() && !content_.programs; ++i)
       if (order.followed->piece_of_turning(i) == shown_piece_) {
-        content_.program = order.checked->turnings[i].program;
+        content_.programs = order.checked->turnings[i].programs;
         request = order.followed->requests[i];
       }
-  cut_->show_cut(content_.program, request, content_.order ? content_.order->phi : 0);
+  cut_->show_cut(content_.programs, request, content_.order ? content_.order->phi : 0);
   mark_elements();
   double from = 0, to = 1;
   for (const auto& piece : {content_.catalogue, content_.order})
@@ -126,7 +126,7 @@ ProgramView& OrderWindow::open_program() {
 void OrderWindow::show_program() {
   if (!program_ || !content_.order) return;
   const shop::Machine* machine = job::machine_of(book_.loaded());  // load() has reported an unknown one
-  program_->show_program(content_.program, *machine, text(content_.order->subject.heading), content_.lengths);
+  program_->show_program(content_.programs, *machine, text(content_.order->subject.heading), content_.lengths);
 }
 
 SolidView& OrderWindow::open_solid() {
@@ -183,11 +183,11 @@ QString OrderWindow::check_text(const ColumnState& state) const {
   QStringList lines;
   for (const CheckedTurning& one : state.checked->turnings) {
     const QString piece = text(one.piece);
-    if (!one.program) {
+    if (!one.programs) {
       lines << tr("%1: no program. %2").arg(piece, lines_of(one.reasons).join(u' '));
       continue;
     }
-    const proof::Proof& proof = one.program->proof;
+    const proof::Proof& proof = one.programs->front().proof;
     if (proof.passed()) {
       lines << tr("%1: the program's own text was cut in simulation and is sound; deepest below the skin %2 mm, most left in reach %3 mm, %4 places for hand work")
                    .arg(piece)

@@ -404,13 +404,13 @@ CheckStrip::CheckStrip(LengthAxis& axis, const StripContent& content, QWidget* p
 }
 
 void CheckStrip::paint(QPainter& painter) {
-  if (!content_.program || content_.program->proof.map.rows == 0) return name_strip(painter, tr("cut check, the surface unrolled: …"));
-  if (drawn_ != content_.program.get()) {
-    drawn_ = content_.program.get();
-    image_ = unrolled(drawn_->proof.map);
+  if (!content_.programs || content_.programs->front().proof.map.rows == 0) return name_strip(painter, tr("cut check, the surface unrolled: …"));
+  if (drawn_ != content_.programs.get()) {
+    drawn_ = content_.programs.get();
+    image_ = unrolled(drawn_->front().proof.map);
   }
   name_strip(painter, tr("cut check, the surface unrolled: up is once round, face A at the foot"));
-  const proof::Map& map = content_.program->proof.map;
+  const proof::Map& map = content_.programs->front().proof.map;
   const QRectF ground(QPointF(pixel(map.x0), grown(kTop) + 2), QPointF(pixel(map.x1), height() - 4));
   painter.drawImage(ground, image_);
   painter.setPen(QPen(hair, 1));

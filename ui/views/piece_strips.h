@@ -26,7 +26,7 @@ struct StripContent {
   bool stale = false;
   std::optional<shape::Blank> blank;
   std::optional<shop::Machine> machine;
-  std::shared_ptr<const job::Program> program;
+  std::shared_ptr<const job::Programs> programs;
   LengthFormat lengths;
   std::vector<std::size_t> marked;  ///< elements whose sizes the measure that is looked at goes into
   bool mirror = false;              ///< the joints of the piece's mirror image are shown over its own
@@ -144,7 +144,7 @@ class CheckStrip : public AxisStrip {
   void paint_legend(QPainter& painter) const;
 
   const StripContent& content_;
-  const job::Program* drawn_ = nullptr;
+  const job::Programs* drawn_ = nullptr;
   QImage image_;
 };
 

@@ -6,6 +6,7 @@
 #include <QPushButton>
 #include <QSplitter>
 #include <QVBoxLayout>
+#include <algorithm>
 #include <cmath>
 
 #include "base/text.h"
@@ -17,17 +18,29 @@ QString text(std::string_view bytes) { return QString::fromUtf8(bytes.data(), st
 
 }  // namespace
 
-void LinesModel::show(std::shared_ptr<const job::Program> program) {
+void LinesModel::show(std::shared_ptr<const job::Programs> programs) {
   beginResetModel();
-  program_ = std::move(program);
+  programs_ = std::move(programs);
   lines_.clear();
-  if (program_) lines_ = split(program_->text, '\n');
+  before_.clear();
+  for (std::size_t file = 0; programs_ && file < programs_->size(); ++file) {
+    before_.push_back(static_cast<int>(lines_.size()));
+    std::vector<std::string_view> lines = split((*programs_)[file].text, '\n');
+    if (file + 1 < programs_->size() && !lines.empty() && lines.back().empty()) lines.pop_back();  // the next file's lines follow at once
+    lines_.insert(lines_.end(), lines.begin(), lines.end());
+  }
   endResetModel();
 }
 
 QVariant LinesModel::data(const QModelIndex& at, int role) const {
   if (role != Qt::DisplayRole) return {};
-  return QStringLiteral("%1  %2").arg(at.row() + 1, 7).arg(text(lines_[static_cast<std::size_t>(at.row())]));
+  return QStringLiteral("%1  %2").arg(number(at.row()), 7).arg(text(lines_[static_cast<std::size_t>(at.row())]));
+}
+
+QString LinesModel::number(int row) const {
+  if (before_.size() < 2) return QString::number(row + 1);
+  const auto after = std::upper_bound(before_.begin(), before_.end(), row);
+  return QStringLiteral("%1/%2").arg(after - before_.begin()).arg(row - *std::prev(after) + 1);
 }
 
 ProgramView::ProgramView(LengthAxis& axis, QWidget* parent) : QWidget(parent, Qt::Window), axis_(axis), lines_(new LinesModel(this)) {
@@ -71,15 +84,15 @@ ProgramView::ProgramView(LengthAxis& axis, QWidget* parent) : QWidget(parent, Qt
   resize(980, 560);
 }
 
-void ProgramView::show_program(std::shared_ptr<const job::Program> program, const shop::Machine& machine, const QString& piece, const LengthFormat& lengths) {
+void ProgramView::show_program(std::shared_ptr<const job::Programs> programs, const shop::Machine& machine, const QString& piece, const LengthFormat& lengths) {
   lengths_ = lengths;
   setWindowTitle(tr("the program of the %1").arg(piece));
-  if (program == program_) return;
-  program_ = std::move(program);
+  if (programs == programs_) return;
+  programs_ = std::move(programs);
   places_ = {};
-  if (program_)
-    if (auto places = job::line_places(program_->text, machine); places.ok()) places_ = std::move(places).value();
-  lines_->show(program_);
+  if (programs_)
+    if (auto places = job::line_places(job::texts_of(*programs_), machine); places.ok()) places_ = std::move(places).value();
+  lines_->show(programs_);
   // the model was reset: its selection is another
   fill_passes();
   verdict_->setText(verdict());
@@ -88,13 +101,14 @@ void ProgramView::show_program(std::shared_ptr<const job::Program> program, cons
 
 // Each fault names its pass and leads to its line, and with it to its place on the piece.
 QString ProgramView::verdict() const {
-  if (!program_) return tr("There is no program yet: it is still worked out, or the measures make no piece.");
-  if (program_->proof.passed()) return tr("The cut check found this text sound.");
+  if (!programs_) return tr("There is no program yet: it is still worked out, or the measures make no piece.");
+  const proof::Proof& proof = programs_->front().proof;
+  if (proof.passed()) return tr("The cut check found this text sound.");
   QStringList out{tr("✗ The cut check found faults; this program is not given out:").toHtmlEscaped()};
-  for (const proof::Finding& finding : program_->proof.findings) {
+  for (const proof::Finding& finding : proof.findings) {
     if (finding.severity != Severity::error) continue;
     const QString words = tr("line %1, %2: %3").arg(finding.line).arg(text(finding.stage), text(finding.message)).toHtmlEscaped();
-    out << (finding.line > 0 ? QStringLiteral("<a href=\"%1\">%2</a>").arg(finding.line).arg(words) : words);
+    out << (finding.line > 0 ? QStringLiteral("<a href=\"%1\">%2</a>").arg(job::lines_before(*programs_, finding.file) + finding.line).arg(words) : words);
   }
   return out.join(QStringLiteral("<br>"));
 }
@@ -104,7 +118,7 @@ void ProgramView::fill_passes() {
   passes_->setRowCount(static_cast<int>(places_.passes.size()));
   for (int row = 0; row < passes_->rowCount(); ++row) {
     const job::Pass& pass = places_.passes[static_cast<std::size_t>(row)];
-    const QStringList cells{text(pass.name), text(pass.cutter), QString::number(pass.first_line), QString::number(pass.minutes, 'f', 1)};
+    const QStringList cells{text(pass.name), text(pass.cutter), lines_->number(pass.first_line - 1), QString::number(pass.minutes, 'f', 1)};
     for (int column = 0; column < cells.size(); ++column) {
       auto* item = new QTableWidgetItem(cells[column]);
       if (column > 1) item->setTextAlignment(Qt::AlignRight | Qt::AlignVCenter);
@@ -131,10 +145,10 @@ bool ProgramView::find_hairline() {
 
 void ProgramView::tell_line() {
   const job::LinePlace* place = job::place_of(places_, line());
-  if (!place) return told_->setText(tr("Line %1: nothing has moved yet.").arg(line()));
+  if (!place) return told_->setText(tr("Line %1: nothing has moved yet.").arg(lines_->number(line() - 1)));
   const auto said = [&](double mm) { return text(format_length(mm, lengths_)); };
   told_->setText(tr("Line %1: %2 from the head, tip %3 above the axis, wood at %4° under it, %5. Pass: %6")
-                     .arg(line())
+                     .arg(lines_->number(line() - 1))
                      .arg(said(place->x), said(place->height))
                      .arg(place->degrees - 360 * std::floor(place->degrees / 360), 0, 'f', 1)
                      .arg(place->rapid ? tr("at rapid") : tr("cutting"), text(places_.passes[place->pass].name)));

@@ -23,13 +23,16 @@ class LinesModel : public QAbstractListModel {
 
  public:
   using QAbstractListModel::QAbstractListModel;
-  void show(std::shared_ptr<const job::Program> program);
+  void show(std::shared_ptr<const job::Programs> programs);
   int rowCount(const QModelIndex& parent = {}) const override { return parent.isValid() ? 0 : static_cast<int>(lines_.size()); }
   QVariant data(const QModelIndex& at, int role) const override;
+  /// Of a row, as the text itself counts its lines; of several files with the file's before it, "2/114".
+  QString number(int row) const;
 
  private:
-  std::shared_ptr<const job::Program> program_;
-  std::vector<std::string_view> lines_;
+  std::shared_ptr<const job::Programs> programs_;
+  std::vector<std::string_view> lines_;  ///< of all files, one after the other
+  std::vector<int> before_;              ///< of each file: lines that stand before its own
 };
 
 class ProgramView : public QWidget {
@@ -39,8 +42,8 @@ class ProgramView : public QWidget {
   /// A window of its own over `parent`. REQUIRES: the axis outlives it.
   ProgramView(LengthAxis& axis, QWidget* parent);
 
-  /// nullptr: there is no program yet.
-  void show_program(std::shared_ptr<const job::Program> program, const shop::Machine& machine, const QString& piece, const LengthFormat& lengths);
+  /// nullptr: there is no program yet. Lines of several files are counted through; each is shown with its file and the number it has there.
+  void show_program(std::shared_ptr<const job::Programs> programs, const shop::Machine& machine, const QString& piece, const LengthFormat& lengths);
   void go_to_line(int line);
   /// The next line after the current one that passes the hairline; false when there is none.
   bool find_hairline();
@@ -63,7 +66,7 @@ class ProgramView : public QWidget {
   QListView* text_;
   QTableWidget* passes_;
   QLabel *verdict_, *told_;
-  std::shared_ptr<const job::Program> program_;
+  std::shared_ptr<const job::Programs> programs_;
   job::LinePlaces places_;
   LengthFormat lengths_;
 };
