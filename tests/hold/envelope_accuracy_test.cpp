@@ -25,7 +25,7 @@ constexpr double kTurn = 2 * std::numbers::pi;
 
 std::size_t places_wanted() {
   const char* wanted = std::getenv("POMMEL_ACCURACY_PLACES");
-  return wanted ? std::strtoul(wanted, nullptr, 10) : 2;
+  return wanted ? std::strtoul(wanted, nullptr, 10) : 1;
 }
 
 struct Worst {

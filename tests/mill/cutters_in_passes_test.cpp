@@ -256,10 +256,10 @@ TEST(Left, AgreesWithTheQuirksOfABall) {
 TEST(Passes, ACutterThatDoesNotPlungeTurnsNothing) {
   const Part part = leg_with_a_cove();
   const shape::Blank blank = blank_for(part, 60);
-  shop::Cutter cutter = flat_cutter();
-  cutter.ramp = 0.05;
-  const auto rough = plan_roughing(part, blank, {}, cutter, machine(), {}, {});
-  const auto finish = plan(part, blank, {}, cutter, machine(), {}, {});
+  shop::Cutter flat = flat_cutter(), ball = ball_cutter(8);
+  flat.ramp = ball.ramp = 0.05;
+  const auto rough = plan_roughing(part, blank, {}, flat, machine(), {}, {});
+  const auto finish = plan(part, blank, {}, ball, machine(), {}, {});
   ASSERT_FALSE(rough.ok());
   ASSERT_FALSE(finish.ok());
   EXPECT_EQ(rough.reasons().front().id, "mill.plunge");

@@ -388,7 +388,14 @@ TEST(Joints, ACutterThatDoesNotPlungeSinksAlongItsRamp) {
   EXPECT_NEAR(steepest, std::tan(kRamp), 1e-6);
   part.bores = {bore("peg", 0, 30, 0, 8, 24)};
   part.mortises.clear();
-  const auto left = plan(part, bench_machine(), ramping);
+  // a narrower one has room to go round in it
+  const auto helix = plan(part, bench_machine(), ramping);
+  ASSERT_TRUE(helix.ok());
+  ASSERT_EQ(helix->cuts.size(), 1u);
+  EXPECT_EQ(helix->cuts[0].cutter, "flat-6");
+  shop::Cutter as_wide = flat(8);
+  as_wide.ramp = kRamp;
+  const auto left = plan(part, bench_machine(), {as_wide});
   ASSERT_TRUE(left.ok());
   ASSERT_EQ(left->bench.size(), 1u);
   EXPECT_EQ(left->bench[0].why.id, "mill.joint-plunge");

@@ -71,7 +71,7 @@ const Row kRows[] = {
     {"deeper at once than the cutter is meant for", [](Bench& s) { s.cutter.max_depth_of_cut = 2; },
      "the cutter meets 3 mm of standing wood in one move, it is meant for 2 mm, at x -4 mm, 4 deg, line 9 (2 moves in all) [proof.depth] do: rough the blank first, or cut in more layers"},
     {"straight down with a cutter that has no teeth in its middle", [](Bench& s) { s.cutter.ramp = 0.05; },
-     "the cutter sinks into 3 mm of standing wood more steeply than it bears, at x -4 mm, 4 deg, line 9 (250 moves in all) [proof.plunge] do: come down along a ramp, beside the wood, or with a cutter that plunges"},
+     "the cutter sinks into 3 mm of standing wood more steeply than it bears, at x -4 mm, 4 deg, line 9 (243 moves in all) [proof.plunge] do: come down along a ramp, beside the wood, or with a cutter that plunges"},
     {"deeper than its flutes are long: the shank", [](Bench& s) { s.cutter.flute_length = 3, s.cutter.shank_diameter = 10, s.cutter.shank_length = 40; },
      "with the blank off centre, shank, collet nut or holder meets wood that stands 0.8 mm above its lower end, at x -8.75 mm, 0 deg, line 9 (738 moves in all) [proof.shank] do: take a cutter with longer flutes, or rough the blank first (and 2 more)", "proof.shank"},
     {"deeper than it stands out of the collet", [](Bench& s) { s.cutter.flute_length = 3, s.cutter.shank_diameter = 6, s.cutter.shank_length = 0, s.cutter.collet_diameter = 28, s.cutter.collet_length = 30; },

@@ -288,7 +288,7 @@ TEST_F(CommandLine, ATurningOfTwoCuttersIsTwoFilesWhereTheMachineTakesThemSo) {
   EXPECT_FALSE(files.contains("programs/leg-turning.nc"));
   EXPECT_NE(files.at(second).find("run it after leg-turning-1-bull-nose-12.nc"), std::string::npos);
   const std::string& set_up = files.at(second + ".setup.txt");
-  for (const char* words : {"file 2 of 2", "8 mm ball", "still on its centres"}) EXPECT_NE(set_up.find(words), std::string::npos) << words << "\n" << set_up;
+  for (const char* words : {"file 2 of 2", "8 mm ball", "has left it, still"}) EXPECT_NE(set_up.find(words), std::string::npos) << words << "\n" << set_up;
   EXPECT_EQ(set_up.find("bull nose"), std::string::npos) << set_up;
   for (const std::string& name : {first, second}) {
     const auto check = nlohmann::json::parse(files.at(name + ".check.json"));
