@@ -113,6 +113,18 @@ std::optional<MatchRead> read_for_match(const MatchInput& input, const FileSyste
 
 std::optional<MatchRead> read_for_match(const MatchInput& input, const std::string& bytes, Sink& sink) { return Reader(input, sink).read(bytes); }
 
+std::optional<MatchRead> ReadOnce::read(const MatchInput& input, const std::shared_ptr<const std::string>& bytes, Sink& sink) {
+  if (bytes != bytes_ || input != input_) {
+    Sink said;
+    read_ = read_for_match(input, *bytes, said);
+    said_ = said.all();
+    input_ = input, bytes_ = bytes;
+    ++times_;
+  }
+  sink.add(said_);
+  return read_;
+}
+
 MatchRead with_readings(MatchRead drawn, const MatchRead& readings) {
   const auto append = [](auto& to, const auto& from) { to.insert(to.end(), from.begin(), from.end()); };
   append(drawn.measures, readings.measures);

@@ -233,6 +233,38 @@ TEST_F(Match, ADrawingIsAskedItsUnitAndFitted) {
   EXPECT_FALSE(match().bench().fitted());
 }
 
+TEST_F(Match, ADrawingIsReadOnceHoweverOftenReadingsBesideItAreEdited) {
+  const auto draw = [&](const char* end) {
+    return files_->write(inside("column.svg"), std::string("<svg xmlns='http://www.w3.org/2000/svg'><path d='M 0 0 L 0 20 L 60 20 L 60 26 L 300 18 L 300 22 L ") + end + " 22 L " + end + " 0'/></svg>").ok();
+  };
+  ASSERT_TRUE(draw("340"));
+  ASSERT_TRUE(match().open(inside("column.svg")));
+  choose(match().drawn_unit(), "mm");
+  wait_for_fit();
+  const int read = match().bench().drawn_was_read();
+  EXPECT_GT(read, 0);
+  for (const char* x : {"20", "30", "40"}) {
+    ASSERT_TRUE(put(0, ReadingsModel::kPlace, x));
+    ASSERT_TRUE(put(0, ReadingsModel::kDiameter, "40"));
+    wait_for_fit();
+    ASSERT_TRUE(match().bench().fitted()) << match().told().toStdString();
+    EXPECT_EQ(match().bench().measures().back().x, std::atof(x));
+  }
+  EXPECT_EQ(match().bench().drawn_was_read(), read);
+  // the file was changed: opened again it is read again
+  ASSERT_TRUE(draw("350"));
+  ASSERT_TRUE(match().open(inside("column.svg")));
+  wait_for_fit();
+  EXPECT_EQ(match().bench().drawn_was_read(), read + 1);
+  EXPECT_NEAR(match().bench().fitted()->found.length, 350, 0.01);
+  // and so it is for another uncertainty, which its measures have
+  MatchHow how = match().bench().how();
+  how.input.uncertainty = "0.1 mm";
+  match().bench().take_how(how);
+  wait_for_fit();
+  EXPECT_EQ(match().bench().drawn_was_read(), read + 2);
+}
+
 TEST_F(Match, AFileOfReadingsComesWithItsUnitsAndGoesBackAsItWas) {
   ASSERT_TRUE(files_->write(inside("leg.csv"), "x in, diameter mm\n# a comment\n4 1/2, 50\n120 mm, 48.5\n").ok());
   ASSERT_TRUE(match().open(inside("leg.csv")));

@@ -69,7 +69,7 @@ Result<Done> MatchBench::open(const FileSystem& files, const std::filesystem::pa
   auto bytes = files.read(file, kMostScan);
   if (!bytes.ok()) return bytes.failure();
   if (is_drawing(file)) {
-    drawn_ = std::make_shared<const DrawnSource>(DrawnSource{file, std::move(bytes).value()});
+    drawn_ = std::make_shared<const DrawnSource>(DrawnSource{file, std::make_shared<const std::string>(std::move(bytes).value())});
     ask();
     return Done{};
   }
@@ -96,7 +96,7 @@ void MatchBench::put_drawn_away() {
   ask();
 }
 
-MatchBench::Answer MatchBench::answer(const MatchHow& how, const DrawnSource* drawn, const std::string& table, std::stop_token stop) {
+MatchBench::Answer MatchBench::answer(const MatchHow& how, const DrawnSource* drawn, job::ReadOnce& kept, const std::string& table, std::stop_token stop) {
   Answer out;
   Sink sink;
   job::MatchRead all;
@@ -104,8 +104,11 @@ MatchBench::Answer MatchBench::answer(const MatchHow& how, const DrawnSource* dr
   if (drawn) {
     input.file = drawn->file;
     input.unit = how.drawn_unit;
-    if (auto read = job::read_for_match(input, drawn->bytes, sink)) all = std::move(*read);
+    if (auto read = kept.read(input, drawn->bytes, sink)) all = std::move(*read);
+  } else {
+    kept.forget();
   }
+  out.drawn_was_read = kept.times();
   if (!table.empty()) {
     input.file = kTable;
     input.unit = how.input.unit;
@@ -137,13 +140,14 @@ void MatchBench::ask() {
   working_ = true;
   readings_.show_stale(true);
   work_.ask([this, how = how_, drawn = drawn_, table = readings_.blank() ? std::string() : readings_.text()](std::stop_token stop) -> NewestWork::Answer {
-    return [this, found = answer(how, drawn.get(), table, stop)] { take(found); };
+    return [this, found = answer(how, drawn.get(), drawn_read_, table, stop)] { take(found); };
   });
   emit changed();
 }
 
 void MatchBench::take(const Answer& answer) {
   working_ = false;
+  drawn_was_read_ = answer.drawn_was_read;
   problems_ = answer.problems;
   if (answer.fitted || problems_.empty()) fitted_ = answer.fitted;
   if (!answer.read.measures.empty() || problems_.empty()) read_ = answer.read;

@@ -29,10 +29,10 @@ struct MatchHow {
   bool as_read = false;    ///< no round numbers and repeated sizes
 };
 
-/// A drawing or a scan, as its file has it.
+/// A drawing or a scan, as its file had it when it was opened; a file that was changed since is opened again.
 struct DrawnSource {
   std::filesystem::path file;
-  std::string bytes;
+  std::shared_ptr<const std::string> bytes;
 };
 
 /// What was recognised, ready to be shown.
@@ -53,6 +53,8 @@ class MatchBench : public QObject {
   const MatchHow& how() const { return how_; }
   void take_how(MatchHow how);
   const DrawnSource* drawn() const { return drawn_.get(); }
+  /// How often a drawing or scan was read for what was answered last: an edit of the readings beside it reads none.
+  int drawn_was_read() const { return drawn_was_read_; }
 
   /// A file of readings goes into the table, as one step; any other form is laid on the bench as the drawing. Fails, and changes nothing, with the
   /// disk's reasons and those of a table's form.
@@ -94,8 +96,9 @@ class MatchBench : public QObject {
     std::vector<Diagnostic> problems;
     job::MatchRead read;
     std::shared_ptr<const Fitted> fitted;
+    int drawn_was_read = 0;
   };
-  static Answer answer(const MatchHow& how, const DrawnSource* drawn, const std::string& table, std::stop_token stop);
+  static Answer answer(const MatchHow& how, const DrawnSource* drawn, job::ReadOnce& kept, const std::string& table, std::stop_token stop);
   void ask();
   void take(const Answer& answer);
   void show_rows();
@@ -109,7 +112,9 @@ class MatchBench : public QObject {
   std::shared_ptr<const Fitted> fitted_;
   std::vector<Diagnostic> problems_;
   job::MatchRead read_;
-  NewestWork work_;
+  int drawn_was_read_ = 0;
+  job::ReadOnce drawn_read_;  // the worker's alone
+  NewestWork work_;           // last: its worker ends before what it uses
 };
 
 }  // namespace pommel::ui
