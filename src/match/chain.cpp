@@ -29,10 +29,13 @@ class Layout {
     for (std::size_t k = 0; k < of_.size(); ++k) place(chain, k);
     for (const auto& [which, value] : chain.held) hold(static_cast<std::size_t>(which / 64), which % 64);
     close_up();
+    for (const auto& mine : of_) moving_.push_back(free_ones(mine));
   }
 
   int count() const { return count_; }
   const std::vector<std::vector<int>>& of() const { return of_; }
+  /// The numbers that move stroke k, each once, growing.
+  const std::vector<int>& moving(std::size_t k) const { return moving_[k]; }
 
  private:
   void place(const Chain& chain, std::size_t k) {
@@ -67,7 +70,14 @@ class Layout {
     }
   }
 
-  std::vector<std::vector<int>> of_;
+  static std::vector<int> free_ones(std::vector<int> mine) {
+    std::sort(mine.begin(), mine.end());
+    mine.erase(std::unique(mine.begin(), mine.end()), mine.end());
+    std::erase(mine, -1);
+    return mine;
+  }
+
+  std::vector<std::vector<int>> of_, moving_;
   int count_ = 0;
 };
 
@@ -91,13 +101,13 @@ class Fitter {
       bool gained = false;
       const double before = best.cost;
       for (int attempt = 0; attempt < 6 && !gained; ++attempt) {
-        const std::vector<double> kept = values_;
+        kept_ = values_;
         if (!step(damping)) break;
         write();
         const ChainFit now = cost();
         gained = now.drawn && now.cost <= best.cost;
         if (gained) best = now, damping = std::max(damping / 8, 1e-9);
-        else values_ = kept, write(), damping *= 10;
+        else values_ = kept_, write(), damping *= 10;
       }
       if (!gained || before - best.cost < (cap_ > kRough ? kRoughly : kHalted) * (1 + best.cost)) break;
     }
@@ -190,14 +200,16 @@ class Fitter {
   Layout layout_;
   Wood wood_;
   std::vector<double> values_, low_, high_;
-  Matrix normal_;
-  std::vector<double> right_;
+  // what each round fills anew
+  Matrix normal_, damped_;
+  std::vector<double> right_, move_, kept_;
   shape::Pieces pieces_;
+  Stroke moved_;
   std::vector<double> base_, slopes_;
 };
 
 void Fitter::assemble() {
-  normal_ = Matrix(static_cast<std::size_t>(layout_.count()));
+  normal_.clear(static_cast<std::size_t>(layout_.count()));
   right_.assign(static_cast<std::size_t>(layout_.count()), 0);
   for (std::size_t k = 0; k < chain_.strokes.size(); ++k) add_stroke(k);
   for (std::size_t k = 0; k < chain_.joints.size(); ++k) {
@@ -214,22 +226,19 @@ void Fitter::assemble() {
 void Fitter::add_stroke(std::size_t k) {
   const std::size_t from = chain_.first[k], n = chain_.first[k + 1] - from;
   const auto& mine = layout_.of()[k];
-  std::vector<int> moved(mine.begin(), mine.end());
-  std::sort(moved.begin(), moved.end());
-  moved.erase(std::unique(moved.begin(), moved.end()), moved.end());
-  moved.erase(std::remove(moved.begin(), moved.end(), -1), moved.end());
+  const auto& moved = layout_.moving(k);
   if (!draw(chain_.strokes[k], pieces_)) return;
   base_.resize(n);
   for (std::size_t i = 0; i < n; ++i) base_[i] = deviation(pieces_, samples_[from + i]);
   slopes_.assign(n * moved.size(), 0);
   for (std::size_t m = 0; m < moved.size(); ++m) {
     for (double h : {1e-5, -1e-5}) {
-      Stroke s = chain_.strokes[k];
+      moved_ = chain_.strokes[k];
       for (std::size_t j = 0; j < mine.size(); ++j) {
-        if (mine[j] == moved[m]) s.set(static_cast<int>(j), s.size(static_cast<int>(j)) + h);
+        if (mine[j] == moved[m]) moved_.set(static_cast<int>(j), moved_.size(static_cast<int>(j)) + h);
       }
-      if (ends_alike(s)) s.r1 = s.r0;
-      if (!draw(s, pieces_)) continue;
+      if (ends_alike(moved_)) moved_.r1 = moved_.r0;
+      if (!draw(moved_, pieces_)) continue;
       for (std::size_t i = 0; i < n; ++i) slopes_[m * n + i] = (deviation(pieces_, samples_[from + i]) - base_[i]) / h;
       break;
     }
@@ -246,12 +255,12 @@ void Fitter::add_stroke(std::size_t k) {
 }
 
 bool Fitter::step(double damping) {
-  Matrix damped = normal_;
-  for (std::size_t i = 0; i < values_.size(); ++i) damped.at(i, i) += damping * normal_.at(i, i) + 1e-9;
-  std::vector<double> move = right_;
-  if (!damped.factor()) return false;
-  damped.solve(move);
-  for (std::size_t i = 0; i < values_.size(); ++i) values_[i] = std::clamp(values_[i] + move[i], low_[i], high_[i]);
+  damped_ = normal_;
+  for (std::size_t i = 0; i < values_.size(); ++i) damped_.at(i, i) += damping * normal_.at(i, i) + 1e-9;
+  move_ = right_;
+  if (!damped_.factor()) return false;
+  damped_.solve(move_);
+  for (std::size_t i = 0; i < values_.size(); ++i) values_[i] = std::clamp(values_[i] + move_[i], low_[i], high_[i]);
   return true;
 }
 
@@ -273,10 +282,26 @@ void Fitter::report(Numbers& numbers) {
 
 }  // namespace
 
+// off(...).distance over the uncertainty in its direction, written out: most of a fit's time is spent here, and half of the roots fall out of the quotient.
 double deviation(const shape::Pieces& pieces, const Sample& sample) {
-  const Off o = off(pieces, sample.x, sample.r);
-  const double a = o.nx * sample.sx, b = o.nr * sample.sr;
-  return o.distance / std::sqrt(a * a + b * b);
+  const shape::Piece& p = owner(pieces, sample.x);
+  if (p.kind == shape::Piece::Kind::arc) {
+    const double dx = sample.x - p.cx, dr = sample.r - p.cr, d = std::sqrt(dx * dx + dr * dr);
+    if (d == 0) return -p.rho * p.bulge / sample.sr;
+    const double a = dx * sample.sx, b = dr * sample.sr;
+    return p.bulge * (d - p.rho) * d / std::sqrt(a * a + b * b);
+  }
+  const double u = sample.x - p.x0;
+  double value = 0, slope = 0;
+  if (p.kind == shape::Piece::Kind::line) {
+    slope = (p.r1 - p.r0) / (p.x1 - p.x0);
+    value = p.r0 + slope * u;
+  } else {
+    slope = p.c[1] + u * (2 * p.c[2] + 3 * u * p.c[3]);
+    value = p.c[0] + u * (p.c[1] + u * (p.c[2] + u * p.c[3]));
+  }
+  const double a = slope * sample.sx;
+  return (sample.r - value) / std::sqrt(a * a + sample.sr * sample.sr);
 }
 
 bool Wood::holds(const shape::Pieces& pieces) const {

@@ -1,5 +1,6 @@
 #include "match/circle.h"
 
+#include <array>
 #include <cmath>
 
 #include "match/linear.h"
@@ -40,49 +41,64 @@ double cost_of(const Circle& c, std::span<const Sample> samples) {
   return sum;
 }
 
-/// Gauss and Newton over cx, (cr,) rho.
-bool settle(Circle& c, std::span<const Sample> samples, bool on_axis, int rounds) {
-  const std::size_t n = on_axis ? 2 : 3;
+/// Which numbers of a circle are free, in the order of the equations.
+using Number = double Circle::*;
+struct Free {
+  Number value, sd;
+};
+constexpr std::array<Free, 3> kAnywhere = {Free{&Circle::rho, &Circle::sd_rho}, {&Circle::cx, &Circle::sd_cx}, {&Circle::cr, &Circle::sd_cr}};
+constexpr std::array<Free, 2> kOnAxis = {kAnywhere[0], kAnywhere[1]};
+
+/// The factor of the normal equations and their right side.
+template <std::size_t N>
+bool assemble(const Circle& c, std::span<const Sample> samples, SmallMatrix<N>& normal, std::array<double, N>& right) {
+  for (const Sample& s : samples) {
+    const Row row = row_of(c, s);
+    const double slopes[3] = {-row.w, -row.nx * row.w, -row.nr * row.w};
+    for (std::size_t a = 0; a < N; ++a) {
+      right[a] -= slopes[a] * row.e * row.w;
+      for (std::size_t b = 0; b <= a; ++b) normal.at(a, b) += slopes[a] * slopes[b];
+    }
+  }
+  return normal.factor();
+}
+
+/// A step of Gauss and Newton, halved until it costs no more. What it gains; below 0 nothing was taken.
+template <std::size_t N>
+double step(Circle& c, std::span<const Sample> samples, const std::array<Free, N>& free, const std::array<double, N>& move) {
+  constexpr int kHalves = 5;
+  Circle next = c;
+  double share = 1;
+  for (int halves = 0; halves < kHalves; ++halves, share /= 2) {
+    for (std::size_t a = 0; a < N; ++a) next.*free[a].value = c.*free[a].value + share * move[a];
+    next.cost = cost_of(next, samples);
+    if (next.cost <= c.cost) break;
+  }
+  const double gain = c.cost - next.cost;
+  if (gain >= 0) c = next;
+  return gain;
+}
+
+/// Gauss and Newton over the free numbers, with how surely each is known at the end.
+template <std::size_t N>
+bool settle(Circle& c, std::span<const Sample> samples, const std::array<Free, N>& free, int rounds) {
+  constexpr double kSettled = 1e-12;  // of the cost: gains below are rounding
   c.cost = cost_of(c, samples);
   for (int round = 0; round < rounds; ++round) {
-    Matrix normal(n);
-    std::vector<double> right(n, 0);
-    for (const Sample& s : samples) {
-      const Row row = row_of(c, s);
-      const double j3[3] = {-row.nx * row.w, -row.nr * row.w, -row.w}, j2[2] = {-row.nx * row.w, -row.w};
-      const double* j = on_axis ? j2 : j3;
-      for (std::size_t a = 0; a < n; ++a) {
-        right[a] -= j[a] * row.e * row.w;
-        for (std::size_t b = 0; b <= a; ++b) normal.at(a, b) += j[a] * j[b];
-      }
-    }
-    Matrix factor = normal;
-    if (!factor.factor()) return false;
-    std::vector<double> move = right;
+    SmallMatrix<N> factor;
+    std::array<double, N> move{};
+    if (!assemble(c, samples, factor, move)) return false;
     factor.solve(move);
-    Circle next = c;
-    double share = 1;
-    for (int halves = 0; halves < 5; ++halves, share /= 2) {
-      next.cx = c.cx + share * move[0];
-      next.cr = on_axis ? 0 : c.cr + share * move[1];
-      next.rho = c.rho + share * move[n - 1];
-      next.cost = cost_of(next, samples);
-      if (next.cost <= c.cost) break;
-    }
-    const bool settled = c.cost - next.cost <= 1e-12 * (1 + c.cost);
-    if (next.cost <= c.cost) c = next;
+    const double gain = step(c, samples, free, move);
     if (!(c.rho > 0) || c.rho > kFlattest) return false;
-    if (settled || round + 1 == rounds) {
-      std::vector<double> e(n, 0);
-      double* sds[3] = {&c.sd_cx, on_axis ? &c.sd_rho : &c.sd_cr, &c.sd_rho};
-      for (std::size_t a = 0; a < n; ++a) {
-        std::fill(e.begin(), e.end(), 0.0);
-        e[a] = 1;
-        factor.solve(e);
-        *sds[a] = std::sqrt(e[a]);
-      }
-      return true;
+    if (gain > kSettled * (1 + c.cost) && round + 1 < rounds) continue;
+    for (std::size_t a = 0; a < N; ++a) {
+      std::array<double, N> one{};
+      one[a] = 1;
+      factor.solve(one);
+      c.*free[a].sd = std::sqrt(one[a]);
     }
+    break;
   }
   return true;
 }
@@ -111,7 +127,7 @@ std::optional<Circle> algebraic_circle(std::span<const Sample> samples) {
 
 std::optional<Circle> geometric_circle(std::span<const Sample> samples, int rounds) {
   std::optional<Circle> c = algebraic_circle(samples);
-  if (!c || !settle(*c, samples, false, rounds)) return std::nullopt;
+  if (!c || !settle(*c, samples, kAnywhere, rounds)) return std::nullopt;
   return c;
 }
 
@@ -131,7 +147,7 @@ std::optional<Circle> circle_on_axis(std::span<const Sample> samples, int rounds
   const double a = xz / (2 * xx);
   c.cx = a + m.x;
   c.rho = std::sqrt(a * a + zm);
-  if (!settle(c, samples, true, rounds)) return std::nullopt;
+  if (!settle(c, samples, kOnAxis, rounds)) return std::nullopt;
   return c;
 }
 

@@ -30,12 +30,6 @@ bool draw_vase(const Stroke& s, shape::Pieces& out) {
   return true;
 }
 
-const shape::Piece& owner(const shape::Pieces& pieces, double x) {
-  std::size_t i = 0;
-  while (i + 1 < pieces.size() && x > pieces[i].x1) ++i;
-  return pieces[i];
-}
-
 }  // namespace
 
 double Stroke::size(int k) const {
@@ -151,6 +145,12 @@ Off off(const shape::Piece& p, double x, double r) {
   }
   const double s = std::sqrt(1 + slope * slope);
   return {(r - value) / s, -slope / s, 1 / s};
+}
+
+const shape::Piece& owner(const shape::Pieces& pieces, double x) {
+  std::size_t i = 0;
+  while (i + 1 < pieces.size() && x > pieces[i].x1) ++i;
+  return pieces[i];
 }
 
 Off off(const shape::Pieces& pieces, double x, double r) { return off(owner(pieces, x), x, r); }

@@ -86,6 +86,9 @@ Off off(const shape::Piece& piece, double x, double r);
 /// From the piece that owns x, or the first or last where x is past the ends.
 Off off(const shape::Pieces& pieces, double x, double r);
 
+/// The piece that owns x, or the first or last where x is past the ends.
+const shape::Piece& owner(const shape::Pieces& pieces, double x);
+
 /// Radius at x; past its ends the curve goes on as above (an arc past its plumb tangent stays at its centre's radius).
 double radius_of(const shape::Pieces& pieces, double x);
 

@@ -87,7 +87,8 @@ double cubic_at(const shape::Pieces& pieces, double u) {
 /// The vase of a layout that lies nearest: linear least squares over its radii. False when it has none.
 bool spread(const Layout& layout, std::span<const Sample> samples, Stroke& s) {
   const std::size_t n = layout.at.size();
-  Matrix normal(n);
+  Matrix normal;
+  normal.clear(n);
   std::vector<double> right(n, 0), row(n);
   for (const Sample& sample : samples) {
     const double u = (sample.x - s.x0) / s.length(), w = 1 / (sample.sr * sample.sr);

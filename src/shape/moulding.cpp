@@ -79,40 +79,45 @@ void vee(const Span& s, double bottom, Pieces& out) {
 }
 
 void spline(const std::vector<RadiusAt>& at, bool level_start, bool level_end, int element, Pieces& out) {
-  std::size_t n = at.size();
-  std::vector<double> h(n - 1), chord(n - 1);
+  /// Of the equations for the second derivatives m: low m before + mid m + up m after = right; h and chord of the piece that begins here.
+  struct Row {
+    double h = 0, chord = 0, low = 0, mid = 1, up = 0, right = 0, m = 0;
+  };
+  const std::size_t n = at.size();
+  std::vector<Row> rows(n);
   for (std::size_t i = 0; i + 1 < n; ++i) {
-    h[i] = at[i + 1].x - at[i].x;
-    chord[i] = (at[i + 1].r - at[i].r) / h[i];
+    rows[i].h = at[i + 1].x - at[i].x;
+    rows[i].chord = (at[i + 1].r - at[i].r) / rows[i].h;
   }
-  // rows: low[i] m[i-1] + mid[i] m[i] + up[i] m[i+1] = right[i], m the second derivatives
-  std::vector<double> low(n, 0), mid(n, 1), up(n, 0), right(n, 0), m(n, 0);
   for (std::size_t i = 1; i + 1 < n; ++i) {
-    low[i] = h[i - 1];
-    mid[i] = 2 * (h[i - 1] + h[i]);
-    up[i] = h[i];
-    right[i] = 6 * (chord[i] - chord[i - 1]);
+    Row& row = rows[i];
+    row.low = rows[i - 1].h;
+    row.mid = 2 * (rows[i - 1].h + row.h);
+    row.up = row.h;
+    row.right = 6 * (row.chord - rows[i - 1].chord);
   }
   if (level_start) {
-    mid[0] = 2 * h[0];
-    up[0] = h[0];
-    right[0] = 6 * chord[0];
+    Row& row = rows.front();
+    row.mid = 2 * row.h;
+    row.up = row.h;
+    row.right = 6 * row.chord;
   }
   if (level_end) {
-    low[n - 1] = h[n - 2];
-    mid[n - 1] = 2 * h[n - 2];
-    right[n - 1] = -6 * chord[n - 2];
+    Row& row = rows.back();
+    row.low = rows[n - 2].h;
+    row.mid = 2 * rows[n - 2].h;
+    row.right = -6 * rows[n - 2].chord;
   }
   for (std::size_t i = 1; i < n; ++i) {
-    double w = low[i] / mid[i - 1];
-    mid[i] -= w * up[i - 1];
-    right[i] -= w * right[i - 1];
+    const double w = rows[i].low / rows[i - 1].mid;
+    rows[i].mid -= w * rows[i - 1].up;
+    rows[i].right -= w * rows[i - 1].right;
   }
-  for (std::size_t i = n; i-- > 0;) m[i] = (right[i] - (i + 1 < n ? up[i] * m[i + 1] : 0)) / mid[i];
+  for (std::size_t i = n; i-- > 0;) rows[i].m = (rows[i].right - (i + 1 < n ? rows[i].up * rows[i + 1].m : 0)) / rows[i].mid;
   for (std::size_t i = 0; i + 1 < n; ++i) {
-    double slope = chord[i] - h[i] * (2 * m[i] + m[i + 1]) / 6;
-    Piece piece =
-        cubic_piece(at[i].x, at[i + 1].x, {at[i].r, slope, m[i] / 2, (m[i + 1] - m[i]) / (6 * h[i])}, element);
+    const auto& [h, chord, low, mid, up, right, m] = rows[i];
+    const double after = rows[i + 1].m, slope = chord - h * (2 * m + after) / 6;
+    Piece piece = cubic_piece(at[i].x, at[i + 1].x, {at[i].r, slope, m / 2, (after - m) / (6 * h)}, element);
     piece.r1 = at[i + 1].r;
     out.push_back(piece);
   }

@@ -19,6 +19,31 @@ double half_chord(double rho, double u) {
   return std::sqrt(std::max(0.0, (rho - u) * (rho + u)));
 }
 
+/// Where a piece is level between its ends: at most two places, in no order. No list is made: fits ask for them a million times.
+class LevelPoints {
+ public:
+  explicit LevelPoints(const Piece& piece) {
+    if (piece.kind == Piece::Kind::arc) keep(piece, piece.cx);
+    if (piece.kind != Piece::Kind::cubic) return;
+    // c1 + 2 c2 u + 3 c3 u² = 0, by the form that keeps both roots when c3 is small (Numerical Recipes, 5.6)
+    const double a = 3 * piece.c[3], b = 2 * piece.c[2], c = piece.c[1], disc = b * b - 4 * a * c;
+    if (disc < 0) return;
+    const double q = -(b + std::copysign(std::sqrt(disc), b)) / 2;
+    if (a != 0) keep(piece, piece.x0 + q / a);
+    if (q != 0) keep(piece, piece.x0 + c / q);
+  }
+  const double* begin() const { return at_; }
+  const double* end() const { return at_ + count_; }
+
+ private:
+  void keep(const Piece& piece, double x) {
+    if (x > piece.x0 && x < piece.x1) at_[count_++] = x;
+  }
+
+  double at_[2] = {};
+  int count_ = 0;
+};
+
 double cubic_slope(const Piece& piece, double x) {
   double u = x - piece.x0;
   return piece.c[1] + u * (2 * piece.c[2] + 3 * u * piece.c[3]);
@@ -80,14 +105,14 @@ Normal Piece::normal(double x) const {
 double Piece::least() const {
   if (kind == Kind::clear) return kInfinity;
   double found = std::min(r0, r1);
-  for (double x : level_points(*this)) found = std::min(found, value(x));
+  for (double x : LevelPoints(*this)) found = std::min(found, value(x));
   return found;
 }
 
 double Piece::greatest() const {
   if (kind == Kind::clear) return kInfinity;
   double found = std::max(r0, r1);
-  for (double x : level_points(*this)) found = std::max(found, value(x));
+  for (double x : LevelPoints(*this)) found = std::max(found, value(x));
   return found;
 }
 
@@ -136,23 +161,10 @@ Piece clear_piece(double x0, double x1, int element) {
 }
 
 std::vector<double> level_points(const Piece& piece) {
-  std::vector<double> found;
-  auto keep = [&](double x) {
-    if (x > piece.x0 && x < piece.x1) found.push_back(x);
-  };
-  if (piece.kind == Piece::Kind::arc) keep(piece.cx);
-  if (piece.kind == Piece::Kind::cubic) {
-    // c1 + 2 c2 u + 3 c3 u² = 0, by the form that keeps both roots when c3 is small (Numerical Recipes, 5.6)
-    double a = 3 * piece.c[3], b = 2 * piece.c[2], c = piece.c[1];
-    double disc = b * b - 4 * a * c;
-    if (disc >= 0) {
-      double q = -(b + std::copysign(std::sqrt(disc), b)) / 2;
-      if (a != 0) keep(piece.x0 + q / a);
-      if (q != 0) keep(piece.x0 + c / q);
-    }
-    std::sort(found.begin(), found.end());
-  }
-  return found;
+  const LevelPoints found(piece);
+  std::vector<double> growing(found.begin(), found.end());
+  std::sort(growing.begin(), growing.end());
+  return growing;
 }
 
 std::size_t Profile::index_at(double x, Side side) const {

@@ -207,7 +207,9 @@ void score_run(const Turning& t, const TrueRun& truth, const Run& run, const Pri
 Score score_of(const std::vector<Turning>& all, int n, double noise, double wrong, Manner manner, int seeds) {
   Score score;
   const char* only = std::getenv("ONLY");
-  for (int seed = 0; seed < seeds; ++seed) {
+  const char* said = std::getenv("FIRST_SEED");
+  const int first = said ? std::atoi(said) : 0;
+  for (int seed = first; seed < first + seeds; ++seed) {
     for (std::size_t piece = 0; piece < all.size(); ++piece) {
       const Turning& t = all[piece];
       if (only && t.name.find(only) == std::string::npos) continue;
@@ -256,9 +258,27 @@ void growth(const std::vector<Turning>& all) {
   }
 }
 
+/// Readings of a spindle of 24 elements as a file for `pommel match`: a half-round of 12 mm and a taper, twelve times.
+void spindle(int n, double noise, double wrong) {
+  shape::Part part;
+  TrueRun run;
+  for (int k = 0; k < 12; ++k) {
+    const double x = 50.0 * k;
+    part.outline.pieces.push_back(shape::arc_about(x, 16, x + 12, 16, x + 6, 16, 6, 1));
+    part.outline.pieces.push_back(shape::line_piece(x + 12, 18, x + 50, 14));
+    run.elements.push_back({Figure::half_bulge, "bead", x, x + 12});
+    run.elements.push_back({Figure::slope, "taper", x + 12, x + 50});
+  }
+  run.x1 = 600;
+  std::printf("x mm; diameter mm; +- mm; note\n0;;;head\n600;;;foot\n");
+  for (const Taken& t : readings_of(part, {run}, n, noise, wrong, Manner::edges_first, static_cast<std::uint64_t>(n)))
+    std::printf("%.3f;%.3f;%.3f;\n", std::clamp(t.x, 0.0, 600.0), t.diameter, noise);
+}
+
 }  // namespace
 
 int main(int count, char** words) {
+  if (count > 4 && std::strcmp(words[1], "spindle") == 0) return spindle(std::atoi(words[2]), std::atof(words[3]), std::atof(words[4])), 0;
   const auto all = catalog();
   if (count > 1 && std::strcmp(words[1], "growth") == 0) return growth(all), 0;
   if (count > 4 && std::strcmp(words[1], "answers") == 0)
