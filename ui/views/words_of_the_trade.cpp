@@ -44,6 +44,7 @@ void show_words_of_the_trade(QWidget* parent) {
   table->setHorizontalHeaderLabels({said(QT_TRANSLATE_NOOP("words", "here")), said(QT_TRANSLATE_NOOP("words", "also called")), said(QT_TRANSLATE_NOOP("words", "what it is"))});
   table->setEditTriggers(QAbstractItemView::NoEditTriggers);
   table->verticalHeader()->hide();
+  table->verticalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);  // as high as its words, whatever the width
   table->setWordWrap(true);
   for (int row = 0; row < table->rowCount(); ++row) {
     const TradeWord& word = trade_words()[static_cast<std::size_t>(row)];
@@ -60,7 +61,6 @@ void show_words_of_the_trade(QWidget* parent) {
   down->addWidget(table);
   down->addWidget(close);
   dialog.resize(860, 560);
-  table->resizeRowsToContents();
   dialog.exec();
 }
 
