@@ -62,7 +62,7 @@ enum class From { front, left };
 class View {
  public:
   View(QPainter& painter, From from, const Spotted& where)
-      : painter_(painter), from_(from), scale_(where.scale), middle_(where.middle), floor_(where.floor), voice_(where.voice) {}
+      : painter_(painter), from_(from), scale_(where.scale), middle_(where.middle), floor_(where.floor), voice_(where.voice), seen_(where.seen) {}
 
   void paint(const frame::Table& table, const frame::Set& set) const {
     rails(set);
@@ -154,19 +154,16 @@ class View {
   }
 
   void piece(const frame::Member& member) const {
-    shape::Part turned = member.part;
-    turned.mortises.clear();  // covered by the rails
-    turned.bores.clear();
-    turned.axial_bores.clear();
-    turned.end_cuts.clear();   // in the handrail
     const double face = (member.stand.quarters + (from_ == From::left ? 1 : 0)) * std::numbers::pi / 2;
-    paint_leg(painter_, leg_view(turned, face), QTransform(0, scale_, -scale_, 0, middle_ + scale_ * across(member.stand.head), floor_ - scale_ * member.stand.head.z), voice_, 1.2);
+    SeenPieces anew;
+    paint_leg(painter_, (seen_ ? *seen_ : anew).of(member, face), QTransform(0, scale_, -scale_, 0, middle_ + scale_ * across(member.stand.head), floor_ - scale_ * member.stand.head.z), voice_, 1.2);
   }
 
   QPainter& painter_;
   From from_;
   double scale_, middle_, floor_;
   Voice voice_;
+  SeenPieces* seen_;
 };
 
 constexpr double kBetweenViews = 350;  // mm of the room
@@ -237,6 +234,17 @@ void paint(QPainter& painter, const frame::Lamp& lamp, const frame::Set& set, co
 }
 
 }  // namespace
+
+const LegView& SeenPieces::of(const frame::Member& member, double face) {
+  const std::pair key{member.id, face};
+  if (const auto known = views_.find(key); known != views_.end()) return known->second;
+  shape::Part turned = member.part;
+  turned.mortises.clear();  // covered by the rails
+  turned.bores.clear();
+  turned.axial_bores.clear();
+  turned.end_cuts.clear();  // in the handrail
+  return views_.emplace(key, leg_view(turned, face)).first->second;
+}
 
 Extent extent_of(const frame::Frame& frame, const frame::Set& set, const LengthFormat& lengths) {
   return std::visit([&](const auto& one) { return extent(one, set, lengths); }, frame);

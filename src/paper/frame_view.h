@@ -8,6 +8,7 @@
 
 #include "frame/frame.h"
 #include "paper/canvas.h"
+#include "paper/standing.h"
 
 namespace pommel::paper {
 
@@ -22,6 +23,7 @@ Extent extent_of(const frame::Frame& frame, const frame::Set& set, const LengthF
 struct Spotted {
   double scale = 1, middle = 0, floor = 0;
   Voice voice = Voice::full;
+  SeenPieces* seen = nullptr;  ///< of the set that is painted
 };
 void paint_frame(QPainter& painter, const frame::Frame& frame, const frame::Set& set, const Spotted& where);
 

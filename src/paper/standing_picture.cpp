@@ -42,7 +42,7 @@ void paint_on_floor(QPainter& painter, const std::vector<StandingSubject>& frame
     const Extent extent = extent_of(frames[i].frame, frames[i].set, lengths);
     const double wide = scale * extent.wide, middle = left + wide / 2;
     const Voice voice = i + 1 == frames.size() ? Voice::full : Voice::light;
-    paint_frame(painter, frames[i].frame, frames[i].set, {scale, middle, floor, voice});
+    paint_frame(painter, frames[i].frame, frames[i].set, {scale, middle, floor, voice, frames[i].seen.get()});
     const QFont small = font(text * 8 / 9);
     const QString says = from_utf8(frames[i].heading + ": " + extent.says);
     const double room = wide + gap - text, full = text_width(font(text), says);

@@ -10,6 +10,7 @@
 #include "paper/canvas.h"
 #include "paper/papers.h"
 #include "paper/pictures.h"
+#include "paper/standing.h"
 
 namespace pommel::paper {
 namespace {
@@ -169,6 +170,30 @@ TEST(Pictures, TheUnrolledSurfaceShowsGougeAndLeftover) {
   EXPECT_GT(left.blue(), left.red() + 80);
   EXPECT_GT(qGray(skin.rgb()), 240);
   EXPECT_GT(qGray(deep.rgb()), qGray(left.rgb()) + 20);
+}
+
+// A frame whose pieces are known from an earlier painting looks as one that is found out anew; a bed is seen from two sides.
+TEST(Standing, KeptViewsArePaintedAlike) {
+  const Painting painting;
+  ASSERT_TRUE(painting.ready().ok());
+  for (const char* order : {"harvest-table", "cannonball-bed"}) {
+    const job::Job job = stock_job(order);
+    StandingSubject subject{"as ordered", job.order.made.frame, job.order.made.set};
+    const auto painted = [&] {
+      QImage image(600, 400, QImage::Format_RGB32);
+      image.fill(Qt::white);
+      QPainter painter(&image);
+      paint_standing(painter, image.rect(), {subject}, {}, 12);
+      return image;
+    };
+    const QImage anew = painted();
+    subject.seen = std::make_shared<SeenPieces>();
+    EXPECT_EQ(painted(), anew) << order;
+    const std::size_t found = subject.seen->found_out();
+    EXPECT_GE(found, 2u) << order;
+    EXPECT_EQ(painted(), anew) << order;
+    EXPECT_EQ(subject.seen->found_out(), found) << order;
+  }
 }
 
 }  // namespace

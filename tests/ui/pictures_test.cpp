@@ -102,5 +102,20 @@ TEST_F(Pictures, DarkAndTwiceAsLarge) {
   QApplication::setFont(usual);
 }
 
+// A keystroke paints the frames of before it once more, as out of date, and finds nothing out about them anew: that was more than half of what it cost.
+TEST_F(Pictures, AKeystrokeFindsNothingOutAboutTheStandingFrames) {
+  settle();
+  auto& view = *window().findChild<StandingView*>();
+  view.grab();
+  const std::size_t found = view.found_out();
+  EXPECT_GE(found, 4u);
+  ASSERT_TRUE(type("table_height", "33 in"));
+  view.grab();
+  EXPECT_EQ(view.found_out(), found);
+  wait_for_piece();
+  view.grab();
+  EXPECT_EQ(view.found_out(), found);  // as many of the new piece, none of the catalogue's
+}
+
 }  // namespace
 }  // namespace pommel::ui

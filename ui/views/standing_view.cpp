@@ -5,7 +5,6 @@
 #include <algorithm>
 
 #include "paper/canvas.h"
-#include "paper/standing.h"
 
 namespace pommel::ui {
 
@@ -15,21 +14,28 @@ StandingView::StandingView(QWidget* parent) : QWidget(parent) {
 }
 
 void StandingView::show_frames(std::shared_ptr<const family::Made> catalogue, std::shared_ptr<const family::Made> order, const QString& order_name, bool stale, const LengthFormat& lengths) {
-  catalogue_ = std::move(catalogue);
-  order_ = std::move(order);
+  // a frame that only turned out of date keeps how its pieces look
+  const auto take = [](auto& shown, auto& seen, auto made) {
+    if (shown != made || !seen) seen = std::make_shared<paper::SeenPieces>();
+    shown = std::move(made);
+  };
+  take(catalogue_, seen_catalogue_, std::move(catalogue));
+  take(order_, seen_order_, std::move(order));
   order_name_ = order_name;
   stale_ = stale;
   lengths_ = lengths;
   update();
 }
 
+std::size_t StandingView::found_out() const { return (seen_catalogue_ ? seen_catalogue_->found_out() : 0) + (seen_order_ ? seen_order_->found_out() : 0); }
+
 void StandingView::paintEvent(QPaintEvent*) {
   QPainter painter(this);
   painter.setRenderHint(QPainter::Antialiasing);
   painter.fillRect(rect(), paper::tone::paper);
   std::vector<paper::StandingSubject> frames;
-  if (catalogue_) frames.push_back({tr("catalogue").toStdString(), catalogue_->frame, catalogue_->set});
-  if (order_) frames.push_back({(stale_ ? tr("%1, before the last change").arg(order_name_) : order_name_).toStdString(), order_->frame, order_->set});
+  if (catalogue_) frames.push_back({tr("catalogue").toStdString(), catalogue_->frame, catalogue_->set, seen_catalogue_});
+  if (order_) frames.push_back({(stale_ ? tr("%1, before the last change").arg(order_name_) : order_name_).toStdString(), order_->frame, order_->set, seen_order_});
   if (frames.empty()) return;
   paper::paint_standing(painter, QRectF(rect()).adjusted(8, 8, -8, -4), frames, lengths_, std::max(12.0, QFontInfo(font()).pixelSize() * 0.92));
 }

@@ -5,6 +5,7 @@
 #include <memory>
 
 #include "family/family.h"
+#include "paper/standing.h"
 
 namespace pommel::ui {
 
@@ -17,12 +18,15 @@ class StandingView : public QWidget {
 
   /// Either may be absent.
   void show_frames(std::shared_ptr<const family::Made> catalogue, std::shared_ptr<const family::Made> order, const QString& order_name, bool stale, const LengthFormat& lengths);
+  /// How many views of pieces have been found out for the frames that are shown.
+  std::size_t found_out() const;
 
  protected:
   void paintEvent(QPaintEvent* event) override;
 
  private:
   std::shared_ptr<const family::Made> catalogue_, order_;
+  std::shared_ptr<paper::SeenPieces> seen_catalogue_, seen_order_;  // of these very frames
   QString order_name_;
   bool stale_ = false;
   LengthFormat lengths_;
