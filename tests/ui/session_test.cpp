@@ -100,6 +100,30 @@ TEST_F(Session, AFailedCheckNamesThePassAndLeadsToThePlace) {
   EXPECT_TRUE(view.told().startsWith("Line 900: ")) << view.told().toStdString();
 }
 
+// A file a cutter: lines are counted through, shown as each file counts them, and a fault leads to the line of its file.
+TEST_F(Session, ProgramsOfTwoFilesAreShownOneAfterTheOther) {
+  settle();
+  job::Programs two = *window().state_of(family::kOrder).checked->turnings.front().programs;
+  ASSERT_EQ(two.size(), 1u);
+  two.push_back(two.front());
+  const int first = job::lines_before(two, 1);
+  proof::Finding fault;
+  fault.id = "proof.gouge", fault.message = "0.4 mm too deep", fault.line = 900, fault.stage = "finish", fault.file = 1;
+  two.front().proof.findings.insert(two.front().proof.findings.begin(), fault);
+  ProgramView view(window().axis(), nullptr);
+  view.show_program(std::make_shared<const job::Programs>(two), *job::machine_of(window().book().loaded()), "leg", {});
+  const auto& passes = view.passes();
+  ASSERT_GE(passes.rowCount(), 2);
+  ASSERT_EQ(passes.rowCount() % 2, 0);
+  EXPECT_TRUE(passes.item(0, 2)->text().startsWith("1/"));
+  const QString again = passes.item(passes.rowCount() / 2, 2)->text();
+  EXPECT_EQ(again, "2" + passes.item(0, 2)->text().mid(1));
+  emit view.verdict_shown().linkActivated(QString::number(first + 900));
+  EXPECT_TRUE(view.verdict_shown().text().contains(QString("href=\"%1\"").arg(first + 900))) << view.verdict_shown().text().toStdString();
+  EXPECT_EQ(view.line(), first + 900);
+  EXPECT_TRUE(view.told().startsWith("Line 2/900: ")) << view.told().toStdString();
+}
+
 // Many edits and back: what was there is there again, to the byte.
 TEST_F(Session, UndoHasNoEnd) {
   const Sizes before = window().book().sizes();
