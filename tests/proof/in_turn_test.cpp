@@ -116,6 +116,19 @@ TEST(InTurn, AFileThatCannotBeReadIsNamed) {
   EXPECT_EQ(proofs.reasons().front().place.line, 2);
 }
 
+// It has no part in what the others do, and is not let go with them.
+TEST(InTurn, AFileThatMovesNothingIsRefused) {
+  const Bench bench;
+  const std::string wide = kOpening + round_the_rod(20) + kEnd, narrow = kOpening + into_the_groove(18) + kEnd, nothing = kOpening + "M5\nM30\n";
+  for (const auto& texts : {std::vector<std::string_view>{wide, narrow, nothing}, {wide, nothing, narrow}, {nothing}}) {
+    const auto proofs = bench.in_turn(texts);
+    ASSERT_FALSE(proofs.ok());
+    EXPECT_EQ(proofs.reasons().front().id, "program.no-motion");
+    const auto which = std::find(texts.begin(), texts.end(), nothing) - texts.begin() + 1;
+    EXPECT_EQ(proofs.reasons().front().place.file, texts.size() > 1 ? "file " + std::to_string(which) + " of 3" : "program");
+  }
+}
+
 // For looking at: lines are counted through, and the wood of the first file is what the second begins with.
 TEST(InTurn, StatesGoOnFromFileToFile) {
   const Bench bench;
