@@ -291,17 +291,9 @@ double deviation(const shape::Pieces& pieces, const Sample& sample) {
     const double a = dx * sample.sx, b = dr * sample.sr;
     return p.bulge * (d - p.rho) * d / std::sqrt(a * a + b * b);
   }
-  const double u = sample.x - p.x0;
-  double value = 0, slope = 0;
-  if (p.kind == shape::Piece::Kind::line) {
-    slope = (p.r1 - p.r0) / (p.x1 - p.x0);
-    value = p.r0 + slope * u;
-  } else {
-    slope = p.c[1] + u * (2 * p.c[2] + 3 * u * p.c[3]);
-    value = p.c[0] + u * (p.c[1] + u * (p.c[2] + u * p.c[3]));
-  }
+  const auto [radius, slope] = rise_of(p, sample.x);
   const double a = slope * sample.sx;
-  return (sample.r - value) / std::sqrt(a * a + sample.sr * sample.sr);
+  return (sample.r - radius) / std::sqrt(a * a + sample.sr * sample.sr);
 }
 
 bool Wood::holds(const shape::Pieces& pieces) const {

@@ -134,17 +134,9 @@ Off off(const shape::Piece& p, double x, double r) {
     if (d == 0) return {-p.rho * p.bulge, 0, 1};
     return {p.bulge * (d - p.rho), p.bulge * dx / d, p.bulge * dr / d};
   }
-  double value = 0, slope = 0;
-  const double u = x - p.x0;
-  if (p.kind == shape::Piece::Kind::line) {
-    slope = (p.r1 - p.r0) / (p.x1 - p.x0);
-    value = p.r0 + slope * u;
-  } else {
-    slope = p.c[1] + u * (2 * p.c[2] + 3 * u * p.c[3]);
-    value = p.c[0] + u * (p.c[1] + u * (p.c[2] + u * p.c[3]));
-  }
+  const auto [radius, slope] = rise_of(p, x);
   const double s = std::sqrt(1 + slope * slope);
-  return {(r - value) / s, -slope / s, 1 / s};
+  return {(r - radius) / s, -slope / s, 1 / s};
 }
 
 const shape::Piece& owner(const shape::Pieces& pieces, double x) {

@@ -76,6 +76,19 @@ int freedoms(const Stroke& stroke);
 /// no length, ends that do not suit the figure.
 bool draw(const Stroke& stroke, shape::Pieces& out);
 
+/// Radius and slope of a line or a cubic at x, which go on past its ends. Here, since most of a fit's time is spent with it.
+struct Rise {
+  double radius = 0, slope = 0;
+};
+inline Rise rise_of(const shape::Piece& p, double x) {
+  const double u = x - p.x0;
+  if (p.kind == shape::Piece::Kind::line) {
+    const double slope = (p.r1 - p.r0) / (p.x1 - p.x0);
+    return {p.r0 + slope * u, slope};
+  }
+  return {p.c[0] + u * (p.c[1] + u * (p.c[2] + u * p.c[3])), p.c[1] + u * (2 * p.c[2] + 3 * u * p.c[3])};
+}
+
 /// Signed distance of a point from the curve of `piece` (outside positive), and the direction in which it was taken. An arc is taken as its whole
 /// circle, lines and cubics go on past their ends, so that the distance stays smooth where a reading stands a little beyond an end.
 struct Off {
