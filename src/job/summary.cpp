@@ -304,7 +304,7 @@ void add_file(const Job& job, std::size_t i, std::size_t file, program::SetupShe
   sheet.order_of_work.push_back("file " + std::to_string(file + 1) + " of " + std::to_string(files) + ", one for each cutter, in their order, each piece through all of them before it leaves its centres");
   if (file > 0) {
     sheet.blank = "the piece as " + program_name(job, i, file - 1) + " has left it, still on its centres; " + sheet.blank;
-    sheet.order_of_work.push_back("before it: change to this cutter, " + format_number(sheet.change_minutes, 1) + " min, and set its height anew; X and " + request.machine.rotary_word + " stay as they are");
+    sheet.order_of_work.push_back("before it: change to this cutter, " + format_number(sheet.change_minutes, 1) + " min, and set its height anew; " + request.machine.x_word + " and " + request.machine.rotary_word + " stay as they are");
   }
 }
 

@@ -202,7 +202,8 @@ void Sheet::running() {
 void Sheet::after_a_stop() {
   if (std::none_of(sheet_.stages.begin(), sheet_.stages.end(), [](const StageTime& stage) { return stage.line > 0; })) return;
   heading("After a stop");
-  bullet(std::string("Leave the piece in the chuck. Cutter up to the clear height; then see that X0, Z0 and A0 are still where they were. If the piece has moved, A0 comes back ") +
+  const std::string turned = machine_.rotary_word + "0";
+  bullet(std::string("Leave the piece in the chuck. Cutter up to the clear height; then see that ") + machine_.x_word + "0, " + machine_.z_word + "0 and " + turned + " are still where they were. If the piece has moved, " + turned + " comes back " +
          (sheet_.square ? "from face A, where the waste beside the chuck is still square: level it there, with a dial gauge or a square from the table."
                         : "from the mark on its end grain, no better than that mark is."));
   bullet("In a copy of the program leave out the lines from the first stage up to the one that was being cut, and run the rest: each stage begins at the "
@@ -210,7 +211,7 @@ void Sheet::after_a_stop() {
          "copy is above the work, too.");
   if (!sheet_.further.empty()) bullet("In a later cutter's stages keep that cutter's lines too, from its name to its first stage.");
   if (machine_.counting != shop::Machine::Counting::modulo)
-    bullet("The rotary has counted its turns by then: begun anew at A0 it first turns as far as the stage's place says, above the wood.");
+    bullet("The rotary has counted its turns by then: begun anew at " + turned + " it first turns as far as the stage's place says, above the wood.");
 }
 
 void Sheet::lists() {

@@ -98,6 +98,11 @@ TEST(ReEntry, AStoppedProgramGoesOnAtEachOfItsStages) {
     const auto column = run_column(of, sheet, sheet.column_count() - 1, {});
     ASSERT_TRUE(column.ok()) << id << render(column.reasons());
     for (const auto& turning : column->turnings) EXPECT_GE(goes_on(turning->paths, machine), 3) << id;
+    // two cutters, in one file or in two, however the machine counts
+    const auto programs = write_and_prove(column->requests.front(), *column->turnings.front(), {}, {});
+    ASSERT_TRUE(programs.ok()) << id << render(programs.reasons());
+    EXPECT_EQ(programs->size(), machine.file_a_cutter ? 2u : 1u) << id;
+    for (const Program& program : *programs) EXPECT_TRUE(program.proof.passed()) << id << "\n" << proof::report(program.proof);
     for (const JointWork& work : column->joints) {
       if (!work.on_machine()) continue;
       EXPECT_GE(goes_on(work.plan.paths, machine), 2) << id;
