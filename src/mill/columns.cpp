@@ -2,12 +2,12 @@
 
 namespace pommel::mill {
 
-Columns::Columns(int columns, const std::vector<double>& phis, bool tangents)
-    : count(columns), step(2 * std::numbers::pi / columns) {
+Columns::Columns(int columns, const std::vector<double>& phis, bool tangents, double from)
+    : count(columns), step(2 * std::numbers::pi / columns), first(from) {
   stride = (static_cast<std::size_t>(columns) + Row::size() - 1) / Row::size() * Row::size();
   auto table = [&](auto&& function) {
     std::vector<float> out(stride);
-    for (std::size_t j = 0; j < stride; ++j) out[j] = static_cast<float>(function(step * static_cast<double>(j)));
+    for (std::size_t j = 0; j < stride; ++j) out[j] = static_cast<float>(function(angle(j)));
     return out;
   };
   cos = table([](double a) { return std::cos(a); });

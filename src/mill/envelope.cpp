@@ -141,14 +141,15 @@ Envelope::Stand Envelope::stand(double x0, double a) const {
   return found;
 }
 
-Result<Done> Envelope::fill(std::span<const double> rows, int columns, Heights& into, std::stop_token stop) const {
+Result<Done> Envelope::fill(std::span<const double> rows, int columns, Heights& into, std::stop_token stop, std::span<const double> first) const {
   assert(std::is_sorted(rows.begin(), rows.end()));
+  assert(first.empty() || first.size() == rows.size());
   constexpr std::size_t kMostPositions = 250'000'000;  // a gigabyte
   if (columns < 1 || columns > 1'000'000 || rows.size() > kMostPositions / static_cast<std::size_t>(columns)) {
     return fail("mill.grid", "the grid of cutter positions is too large", "ask for a coarser cusp");
   }
   if (stop.stop_requested()) return fail("cancelled", "stopped");  // before the memory is asked for
-  const Columns table(columns, body_->phis, body_->tangents);
+  Columns table(columns, body_->phis, body_->tangents);
   into.x_.assign(rows.begin(), rows.end());
   into.columns_ = columns;
   into.stride_ = table.stride;
@@ -157,6 +158,7 @@ Result<Done> Envelope::fill(std::span<const double> rows, int columns, Heights& 
   Contacts scratch;
   for (std::size_t i = 0; i < rows.size(); ++i) {
     if (stop.stop_requested()) return fail("cancelled", "stopped");
+    if (!first.empty() && first[i] != table.first) table = Columns(columns, body_->phis, body_->tangents, first[i]);
     body_->fill_row(rows[i], table, scratch, &into.values_[i * table.stride]);
   }
   return Done{};

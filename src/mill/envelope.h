@@ -57,7 +57,7 @@ class Heights {
   std::size_t rows() const { return x_.size(); }
   int columns() const { return columns_; }
   double x(std::size_t row) const { return x_[row]; }
-  double angle(int column) const;  ///< radians, column * 2 pi / columns
+  double angle(int column) const;  ///< radians from the first column: column * 2 pi / columns
   /// mm above the rotary axis; -infinity where no part of the body comes within the cutter's reach.
   float at(std::size_t row, int column) const { return values_[row * stride_ + static_cast<std::size_t>(column)]; }
 
@@ -100,9 +100,10 @@ class Envelope {
   /// The same with the part of the cutter that holds it up there; of two alike the lower one.
   Stand stand(double x0, double a) const;
 
-  /// The same over a grid. Fails with "cancelled" (the grid then holds nothing of use), "mill.grid".
-  /// REQUIRES: rows ascending; columns between 1 and 1,000,000.
-  Result<Done> fill(std::span<const double> rows, int columns, Heights& into, std::stop_token stop = {}) const;
+  /// The same over a grid. `first`: the direction of the first column in each row, radians; none: 0. Fails with "cancelled" (the grid then holds
+  /// nothing of use), "mill.grid".
+  /// REQUIRES: rows ascending; columns between 1 and 1,000,000; no `first`, or one for each row.
+  Result<Done> fill(std::span<const double> rows, int columns, Heights& into, std::stop_token stop = {}, std::span<const double> first = {}) const;
 
  private:
   struct Body;

@@ -307,7 +307,7 @@ class RowOverPatch {
   // Whether the body over any point of the strip could stand higher than some column of the vector has it.
   bool could_raise(const StripBound& bound, double beside, std::size_t j) const {
     const double half_vector = columns_.step * (Row::size() - 1) / 2.0, half_strip = static_cast<double>(bound.width) / 2;
-    double apart = columns_.step * static_cast<double>(j) + half_vector - (static_cast<double>(bound.from) + half_strip);
+    double apart = columns_.angle(j) + half_vector - (static_cast<double>(bound.from) + half_strip);
     if (apart > kTurn / 2) apart -= kTurn;
     if (apart < -kTurn / 2) apart += kTurn;
     const double d = std::max(0.0, std::fabs(apart) - half_strip - half_vector), d2 = d * d;
@@ -345,7 +345,7 @@ class RowOverPatch {
 
   template <class Element>
   void settle(const Element& element, std::size_t j) {
-    const double a = columns_.step * static_cast<double>(j);
+    const double a = columns_.angle(j);
     const Hold hold = hold_on(element, body_, x0_, std::cos(a), std::sin(a));
     const float height = static_cast<float>(hold.height + over_.reference);
     if (height > row_[j] && shows(patch_, cell_, hold.at)) row_[j] = height;

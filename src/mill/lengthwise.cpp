@@ -47,6 +47,13 @@ double filled_at(const Envelope& envelope, double x, double a) {
   return envelope.tip_height(x, a) + envelope.reference();
 }
 
+/// A line of a stretch: one of the even ones, or along a valley.
+struct Direction {
+  double a = 0;  // radians, at the stretch's x0 where lines turn with a twist
+  int column = 0;
+  const Valley* valley = nullptr;
+};
+
 /// All lines of one stretch, as downhill runs.
 class StretchLines {
  public:
@@ -56,29 +63,42 @@ class StretchLines {
         rows_(rows_of(stretch, setup, setup.foot.grown(settings.allowance), settings.row_step)),
         valley_rows_(stretch.valleys.empty() ? std::vector<double>{} : rows_of(stretch, setup, setup.foot.grown(settings.allowance), kValleyRows * settings.row_step)),
         lines_(stretch.lines),
+        x0_(stretch.x0),
+        lead_(stretch.lead),
+        first_(stretch.first),
         flute_length_(setup.cutter.flute_length) {}
 
   Result<Done> prepare(Heights& grid, std::stop_token stop) {
+    std::vector<double> first;
+    if (lead_ != 0) std::transform(rows_.begin(), rows_.end(), std::back_inserter(first), [this](double x) { return turned(first_, x); });
     if (surface_.left) {
-      if (auto filled = surface_.left->fill(rows_, lines_, left_, stop); !filled.ok()) return filled;
+      if (auto filled = surface_.left->fill(rows_, lines_, left_, stop, first); !filled.ok()) return filled;
     }
-    return surface_.envelope->fill(rows_, lines_, grid, stop);
+    return surface_.envelope->fill(rows_, lines_, grid, stop, first);
   }
 
-  std::vector<std::vector<LinePoint>> runs(const Heights& grid, int column) {
-    const double a = grid.angle(column), below = surface_.below(a);
+  /// Where a line of that direction has the piece turned to at x.
+  double turned(double a, double x) const { return a + lead_ * (x - x0_); }
+
+  std::vector<std::vector<LinePoint>> runs(const Heights& grid, const Direction& direction) {
+    return direction.valley ? valley_runs(*direction.valley) : even_runs(grid, direction.column);
+  }
+
+ private:
+  std::vector<std::vector<LinePoint>> even_runs(const Heights& grid, int column) {
+    const double a = first_ + grid.angle(column), straight_below = surface_.below(a);
     samples_.clear();
     wood_.clear();
     for (std::size_t i = 0; i < rows_.size(); ++i) {
       const double filled = grid.at(i, column);
       samples_.push_back({rows_[i], surface_.tip_of(filled)});
-      wood_.push_back(surface_.wood(filled, surface_.left ? left_.at(i, column) : 0, below));
+      wood_.push_back(surface_.wood(filled, surface_.left ? left_.at(i, column) : 0, lead_ == 0 ? straight_below : surface_.below(turned(a, rows_[i]))));
     }
     return runs_of(a);
   }
 
-  /// A line along a valley, where it runs.
-  std::vector<std::vector<LinePoint>> runs(const Valley& valley) {
+  // A line along a valley, where it runs.
+  std::vector<std::vector<LinePoint>> valley_runs(const Valley& valley) {
     const double below = surface_.below(valley.a);
     samples_.clear();
     wood_.clear();
@@ -91,7 +111,6 @@ class StretchLines {
     return runs_of(valley.a);
   }
 
- private:
   std::vector<std::vector<LinePoint>> runs_of(double a) const {
     std::vector<std::vector<LinePoint>> found;
     for (const auto& [first, last] : spans_of(samples_, wood_)) {
@@ -99,7 +118,7 @@ class StretchLines {
                                         samples_.begin() + static_cast<std::ptrdiff_t>(last) + 1);
       // of the tolerance, a fifth to the samples and three fifths to leaving points out; the rest is kept
       const auto fine = refined(
-          span, [&](double x) { return surface_.tip(x, a); }, settings_.along / 5);
+          span, [&](double x) { return surface_.tip(x, turned(a, x)); }, settings_.along / 5);
       for (auto& run : downhill(simplified(fine, settings_.along * 3 / 5), settings_.prominence))
         found.push_back(std::move(run));
     }
@@ -111,27 +130,31 @@ class StretchLines {
   const PassSettings& settings_;
   std::vector<double> rows_, valley_rows_;
   int lines_;
-  double flute_length_;
+  double x0_, lead_, first_, flute_length_;
   Heights left_;
   std::vector<LinePoint> samples_;
   std::vector<char> wood_;
 };
 
-/// A line of a stretch: one of the even ones, or along a valley.
-struct Direction {
-  double a = 0;
-  int column = 0;
-  const Valley* valley = nullptr;
-};
-
 // As the piece turns.
 std::vector<Direction> directions_of(const Stretch& stretch, bool growing) {
   std::vector<Direction> all;
-  for (int k = 0; k < stretch.lines; ++k) all.push_back({2 * std::numbers::pi * k / stretch.lines, k, nullptr});
+  for (int k = 0; k < stretch.lines; ++k) all.push_back({stretch.first + 2 * std::numbers::pi * k / stretch.lines, k, nullptr});
   for (const Valley& valley : stretch.valleys) all.push_back({valley.a, 0, &valley});
   std::stable_sort(all.begin(), all.end(), [](const Direction& a, const Direction& b) { return a.a < b.a; });
   if (!growing) std::reverse(all.begin(), all.end());
   return all;
+}
+
+void run_straight(const std::vector<LinePoint>& run, Mover& mover) {
+  for (const LinePoint& p : run) mover.line_to(p);
+}
+
+// Straight moves of all axes in proportion: x and the rotary of a lead are exact.
+std::vector<motion::Position> run_turning(const std::vector<LinePoint>& run, double lead, Mover& mover) {
+  std::vector<motion::Position> turning{{run.front().x, 0, run.front().z, mover.a()}};
+  for (std::size_t i = 1; i < run.size(); ++i) mover.turn_to(run[i], lead * (run[i].x - run[i - 1].x), turning);
+  return turning;
 }
 
 }  // namespace
@@ -148,26 +171,27 @@ Result<Done> cut_lengthwise(const Setup& setup, const Surface& surface, const Pa
                             std::stop_token stop) {
   StretchLines lines(setup, surface, settings, stretch);
   if (auto ready = lines.prepare(grid, stop); !ready.ok()) return ready.failure();
-  // where the piece is the same after a quarter turn, a line is worked out once
-  const int distinct = setup.quarters_alike && stretch.lines % 4 == 0 ? stretch.lines / 4 : stretch.lines;
+  // where the piece is the same after a quarter or half turn, a line is worked out once
+  const int distinct = stretch.lines % setup.alike == 0 ? stretch.lines / setup.alike : stretch.lines;
   std::vector<std::optional<std::vector<std::vector<LinePoint>>>> known(static_cast<std::size_t>(distinct));
   const bool growing = stretch.falls == settings.climb;  // pass.h: conventional when da dx < 0
   for (const Direction& direction : directions_of(stretch, growing)) {
     if (stop.stop_requested()) return fail("cancelled", "stopped");
-    const double a = mover.near(direction.a);
     std::optional<std::vector<std::vector<LinePoint>>> own;
     auto& runs = direction.valley ? own : known[static_cast<std::size_t>(direction.column % distinct)];
-    if (!runs) runs = direction.valley ? lines.runs(*direction.valley) : lines.runs(grid, direction.column % distinct);
+    if (!runs) runs = lines.runs(grid, {direction.a, direction.column % distinct, direction.valley});
     for (auto run : *runs) {
       if (run.size() < 2) continue;
       if (settings.both_ways && gentle(run) &&
           std::fabs(run.back().x - mover.x()) < std::fabs(run.front().x - mover.x())) {
         std::reverse(run.begin(), run.end());
       }
-      mover.enter(run.front(), a);
-      for (const LinePoint& p : run) mover.line_to(p);
+      mover.enter(run.front(), mover.near(lines.turned(direction.a, run.front().x)));
+      Cut cut{direction.a, {}, {}};
+      if (stretch.lead == 0) run_straight(run, mover), cut.points = std::move(run);
+      else cut.turning = run_turning(run, stretch.lead, mover);
       mover.leave();
-      cuts.push_back({direction.a, std::move(run), {}});
+      cuts.push_back(std::move(cut));
     }
   }
   return Done{};

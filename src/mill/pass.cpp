@@ -14,7 +14,7 @@ namespace pommel::mill {
 namespace {
 
 std::string stage_name(const PassSettings& settings, const Stretch& stretch) {
-  return settings.name + (stretch.way == Way::round ? ", round and round" : ", lengthwise") + ", x " +
+  return settings.name + (stretch.way == Way::round ? ", round and round" : stretch.lead != 0 ? ", along the twist" : ", lengthwise") + ", x " +
          format_number(stretch.x0, 1) + " to " + format_number(stretch.x1, 1);
 }
 

@@ -114,15 +114,19 @@ std::optional<double> square_of(const shape::Part& part) {
   return 2 * *most;
 }
 
-bool same_after_a_quarter(const shape::Part& part) {
-  if (!part.flutes.empty() || !part.reedings.empty() || !part.twists.empty()) return false;
-  return std::all_of(part.faces.begin(), part.faces.end(), [&](const shape::Face& face) {
-    return std::any_of(part.faces.begin(), part.faces.end(), [&](const shape::Face& next) {
-      const double off = std::remainder(next.phi - face.phi - std::numbers::pi / 2, 2 * std::numbers::pi);
-      return std::fabs(off) < 1e-12 && next.d.pieces.size() == face.d.pieces.size() &&
-             std::equal(next.d.pieces.begin(), next.d.pieces.end(), face.d.pieces.begin());
+// The part as turned is the same after 1/n of a turn.
+bool same_after(const shape::Part& part, int n) {
+  const double turn = 2 * std::numbers::pi / n;
+  const auto further = [turn](double a, double b) { return std::fabs(std::remainder(b - a - turn, 2 * std::numbers::pi)) < 1e-12; };
+  const auto has_twin = [](const auto& all, const auto& twins) {
+    return std::all_of(all.begin(), all.end(), [&](const auto& one) {
+      return std::any_of(all.begin(), all.end(), [&](const auto& other) { return twins(one, other); });
     });
-  });
+  };
+  const bool shaped = std::all_of(part.reedings.begin(), part.reedings.end(), [n](const shape::Reeding& r) { return r.count % n == 0; }) &&
+                      std::all_of(part.twists.begin(), part.twists.end(), [n](const shape::Twist& t) { return t.starts % n == 0; });
+  return shaped && has_twin(part.faces, [&](const shape::Face& a, const shape::Face& b) { return further(a.phi, b.phi) && a.d == b.d; }) &&
+         has_twin(part.flutes, [&](const shape::Flute& a, const shape::Flute& b) { return further(a.theta, b.theta) && a.radius == b.radius && a.centre == b.centre; });
 }
 
 // Whether the part lies inside the blank, by the ball that would have to cut it: nowhere may it be held higher by the
@@ -228,7 +232,7 @@ Result<Setup> set_up(const shape::Part& turned, const shape::Blank& blank, const
               turned.length,
               run_past_end(rho),
               0,
-              same_after_a_quarter(turned),
+              same_after(turned, 4) ? 4 : same_after(turned, 2) ? 2 : 1,
               0,
               cutter,
               *foot,

@@ -38,7 +38,7 @@ struct Setup {
   double run_up = 0;  ///< mm that lines go on past both ends of the part
   double clear_height =
       0;             ///< mm above the axis: over the blank with all tolerances, jaws and tailstock, and 5 mm more
-  bool quarters_alike = false;  ///< the turned part is the same after a quarter turn: its lines repeat
+  int alike = 1;  ///< the turned part is the same after a quarter turn (4), after a half (2) or not before a whole one: its lines repeat
   double shift = 0;  ///< mm that any point of the blank may lie beside its place: off centre and bow together
   shop::Cutter cutter;
   Foot foot;  ///< its end

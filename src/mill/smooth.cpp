@@ -320,7 +320,7 @@ void Smooth::raise(const Facets::Over& over, const Facets& facets, double drop, 
     const Cell& cell = over.cells[s.cell];
     auto settle = [&](std::size_t j, const Stand<Row>& stand, std::size_t lane) {
       if (j >= static_cast<std::size_t>(columns.count)) return;
-      const double a = columns.step * static_cast<double>(j);
+      const double a = columns.angle(j);
       if (stand.step[lane] > static_cast<float>(kNear)) {
         row[j] = std::max(row[j], static_cast<float>(singly(s, over, facets, drop, x0, a) - drop));
       } else if (stand.height[lane] - less > row[j]) {

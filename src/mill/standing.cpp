@@ -114,7 +114,7 @@ void Standing::raise_by_faces(double x0, const Columns& columns, const Contacts&
     const double phi = leaning.cell->faces[leaning.face].phi;
     columns.each_in({phi - kTurn / 4, phi + kTurn / 4}, [&](std::size_t first, std::size_t last) {
       for (std::size_t j = first; j <= last; ++j) {
-        const double height = over_leaning(leaning, body_, drop_, x0, columns.step * static_cast<double>(j));
+        const double height = over_leaning(leaning, body_, drop_, x0, columns.angle(j));
         row[j] = std::max(row[j], static_cast<float>(height));
       }
     });

@@ -24,6 +24,8 @@ constexpr double kBeside = 2e-4;   // radians: at 25 mm from the axis 0.005 mm
 constexpr double kValleyLook = 4;  // mm between the sections in which valleys are looked for
 constexpr double kAlike = 1e-4;    // mm: tips that differ by less all round are those of a round section
 constexpr double kShankAway = 0.1;  // mm that a shank keeps above wood, or a round stretch is none: its moves lie so near to the rows looked at
+constexpr double kEdgeLike = 11;    // a hollow 1.1 times the ball: narrower ones are edges to it
+constexpr double kSteep = 0.5;      // radians that the piece may lean where lines turn with a twist
 constexpr double kLeastRound = 2;  // mm: shorter stretches of a round section are cut with their neighbours
 
 /// One row of the piece as the pass sees it.
@@ -36,7 +38,16 @@ struct Row {
   bool rubs = false;                                      // it stands alike, but the shank would rub if it went round
   double share = 0;                                       // of the directions that have wood to remove
   double spread = 0;                                      // mm of the ball's way for a radian round, where the section is treated
+  const shape::Twist* twist = nullptr;                    // lines turn with it there
 };
+
+// How far the surface leans there, on its steeper side, radians.
+double lean_at(const std::vector<Row>& rows, std::size_t i) {
+  double rise = 0;
+  if (i > 0) rise = std::fabs(rows[i].top - rows[i - 1].top);
+  if (i + 1 < rows.size()) rise = std::max(rise, std::fabs(rows[i + 1].top - rows[i].top));
+  return std::atan2(rise, rows[1].x - rows[0].x);
+}
 
 std::vector<double> even_rows(double from, double to, double step) {
   const auto spaces = static_cast<std::size_t>(std::max(1.0, std::ceil((to - from) / step)));
@@ -60,11 +71,42 @@ double spread_of(const Setup& setup, const Surface& surface, const Heights& grid
   return most * hollow;
 }
 
-// Whether the shank of a cutter that goes round there meets standing wood: above its flutes it is a cylinder, which comes to what stands beside it from
-// all sides.
-bool shank_rubs(const Setup& setup, const Skyline& standing, const Row& row) {
+// Whether the shank of a cutter that turns about the piece there with its tip at that height meets standing wood: above its flutes it is a cylinder,
+// which comes to what stands beside it from all sides.
+bool shank_rubs(const Setup& setup, const Skyline& standing, double x, double tip) {
   const double reach = setup.cutter.shank_diameter / 2;
-  return reach > 0 && standing.standing(row.x - reach - kLook, row.x + reach + kLook) > row.top + setup.cutter.flute_length - kShankAway;
+  return reach > 0 && standing.standing(x - reach - kLook, x + reach + kLook) > tip + setup.cutter.flute_length - kShankAway;
+}
+
+double lead_of(const shape::Twist& twist) {
+  return kTurn / twist.pitch;
+}
+
+// The twist that finishing lines are to turn with at x, or none.
+const shape::Twist* twist_at(const Setup& setup, const PassSettings& settings, double x) {
+  if (!settings.both_ways || settings.way == Way::lengthwise) return nullptr;  // lines of one way only would wind the rotary up
+  const auto twist = std::find_if(setup.part.twists.begin(), setup.part.twists.end(), [x](const shape::Twist& t) { return x > t.x0 && x < t.x1; });
+  if (twist == setup.part.twists.end()) return nullptr;
+  const double limit = setup.machine.rotary_limit_turns;
+  if (limit > 0 && (twist->x1 - twist->x0) / std::fabs(twist->pitch) + 2 > limit) return nullptr;
+  const shape::Ring ring = shape::ring_at(setup.part, x, shape::Side::before);
+  return ring.grooves.empty() && ring.reeds.empty() ? &*twist : nullptr;
+}
+
+// The centres' way for a radian round as spread_of has it, taken square to lines that turn with the twist: the part of it that goes round is shorter by
+// q = 1 / sqrt(1 + (c lead)²). Centres S apart over skin of curvature k there (hollow below 0), whose centres' own is k' = k / (1 + rho k), leave
+// S² (1 - rho k') / (8 rho): as many more than on a flat in hollows; in one that is an edge to the ball a line runs.
+double spread_along(const Setup& setup, const Surface& surface, const Heights& grid, std::size_t i, const shape::Twist& twist) {
+  const double step = grid.angle(1), rho = setup.foot.corner;
+  const auto centre = [&](int j) { return surface.tip_of(grid.at(i, (j + kColumns) % kColumns)) + rho; };
+  double most = 0;
+  for (int j = 0; j < kColumns; ++j) {
+    const double c = std::max(centre(j), kThin), rise = (centre(j + 1) - centre(j - 1)) / (2 * step), bend = (centre(j + 1) - 2 * centre(j) + centre(j - 1)) / (step * step);
+    const double q = 1 / std::hypot(1, c * lead_of(twist)), way = std::hypot(c * q, rise);
+    const double hollow = 1 - rho * (std::pow(q, 4) * c - bend) * c * q / std::pow(way, 3);  // exact at crests and bottoms, where the rise is 0
+    most = std::max(most, hollow > 1 && hollow < kEdgeLike ? way * std::sqrt(hollow) : way);
+  }
+  return most;
 }
 
 Result<std::vector<Row>> look_along(const Setup& setup, const Surface& surface, const PassSettings& settings, const Leftover& wood, std::stop_token stop) {
@@ -93,10 +135,14 @@ Result<std::vector<Row>> look_along(const Setup& setup, const Surface& surface, 
       row.share += 1.0 / kColumns;
     }
     const bool alike = row.top - least <= kAlike;
-    row.rubs = alike && settings.spare_shank && shank_rubs(setup, standing, row);
+    row.rubs = alike && settings.spare_shank && shank_rubs(setup, standing, row.x, row.top);
     row.round = alike && !row.rubs;
-    if (row.cut && !alike) row.spread = spread_of(setup, surface, grid, i);
+    if (!row.cut || alike) continue;
+    if (!settings.spare_shank || !shank_rubs(setup, standing, row.x, least)) row.twist = twist_at(setup, settings, row.x);
+    row.spread = row.twist ? spread_along(setup, surface, grid, i, *row.twist) : spread_of(setup, surface, grid, i);
   }
+  for (std::size_t i = 0; i < rows.size(); ++i)
+    if (rows[i].twist && lean_at(rows, i) > kSteep) rows[i].twist = nullptr, rows[i].spread = spread_of(setup, surface, grid, i);
   return rows;
 }
 
@@ -114,14 +160,6 @@ double flattest(const Setup& setup, double x0, double x1) {
     }
   }
   return most;
-}
-
-// How far the surface leans there, on its steeper side, radians.
-double lean_at(const std::vector<Row>& rows, std::size_t i) {
-  double rise = 0;
-  if (i > 0) rise = std::fabs(rows[i].top - rows[i - 1].top);
-  if (i + 1 < rows.size()) rise = std::max(rise, std::fabs(rows[i + 1].top - rows[i].top));
-  return std::atan2(rise, rows[1].x - rows[0].x);
 }
 
 using Rows = std::vector<Row>;
@@ -180,6 +218,16 @@ int lines_of(const Setup& setup, const PassSettings& settings, const Rows& rows,
     lines = std::max(lines, 2 * std::numbers::pi * rows[k].spread / step_on_flat(setup.radius(), settings.cusp));
   }
   return with_lines_in(valleys, whole_lines(lines));
+}
+
+// Lines round the piece that turn with the twist from row a to row b: one in each of its hollows.
+int lines_along(const Setup& setup, const PassSettings& settings, const Rows& rows, std::size_t a, std::size_t b, const shape::Twist& twist) {
+  const double step = settings.stepover > 0 ? settings.stepover : step_on_flat(setup.foot.corner, settings.cusp);
+  double lines = 0;
+  for (std::size_t k = a; k <= b; ++k) lines = std::max(lines, kTurn * rows[k].spread / step);
+  int whole = whole_lines(lines);
+  while (whole % twist.starts != 0) whole += 8;
+  return whole;
 }
 
 std::vector<LinePoint> tops(const Rows& rows, std::size_t a, std::size_t b) {
@@ -268,13 +316,34 @@ class Divider {
            lengthwise_seconds(setup_, settings_, rows_, a, b, lines, turns_of(a, b).size() - 1);
   }
 
+  // Lines that turn with a twist where they may, straight ones beside them.
   void lengthwise(std::size_t first, std::size_t last) {
+    for (std::size_t i = first; i < last;) {
+      const shape::Twist* twist = twist_between(i);
+      std::size_t end = i + 1;
+      while (end < last && twist_between(end) == twist) ++end;
+      if (!twist) straight(i, end);
+      else along(i, end, *twist);
+      i = end;
+    }
+  }
+
+  // The twist between row i and the next one.
+  const shape::Twist* twist_between(std::size_t i) const { return rows_[i].twist ? rows_[i].twist : rows_[i + 1].twist; }
+
+  void along(std::size_t a, std::size_t b, const shape::Twist& twist) {
+    const double lead = lead_of(twist), hollow = twist.phase + lead * (rows_[a].x - twist.x0) + std::numbers::pi / twist.starts;
+    found_.push_back({rows_[a].x, rows_[b].x, lines_along(setup_, settings_, rows_, a, b, twist), Way::lengthwise, 0, rows_[a].top >= rows_[b].top, false,
+                      lead, hollow, {}});
+  }
+
+  void straight(std::size_t first, std::size_t last) {
     const std::vector<std::size_t> turns = turns_of(first, last);
     for (std::size_t t = 0; t + 1 < turns.size(); ++t) {
       const std::size_t a = first + turns[t], b = first + turns[t + 1];
       const bool rubs = std::any_of(rows_.begin() + static_cast<std::ptrdiff_t>(a) + 1, rows_.begin() + static_cast<std::ptrdiff_t>(b), [](const Row& row) { return row.rubs; });
       const int lines = lines_of(setup_, settings_, rows_, a, b);
-      found_.push_back({rows_[a].x, rows_[b].x, lines, Way::lengthwise, 0, rows_[a].top >= rows_[b].top, rubs,
+      found_.push_back({rows_[a].x, rows_[b].x, lines, Way::lengthwise, 0, rows_[a].top >= rows_[b].top, rubs, 0, 0,
                         valleys_beside(setup_, settings_, rows_[a].x, rows_[b].x, lines)});
     }
   }
