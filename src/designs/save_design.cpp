@@ -1,6 +1,8 @@
 #include "designs/save_design.h"
 
 #include <cctype>
+#include <optional>
+#include <utility>
 
 #include "base/names.h"
 #include "base/saving.h"
@@ -43,14 +45,35 @@ std::string said(int number, const RevisionNote& note) {
   return "{revision: " + std::to_string(number) + ", date: " + yaml::scalar_for(note.date) + ", what: " + yaml::scalar_for(note.what) + ", why: " + yaml::scalar_for(note.why) + "}";
 }
 
+// A list that stands in one line (`[{revision: 1, ...}]`) cannot grow there: its revisions in lines of their own. Nothing where more is written than that.
+std::optional<std::string> said_before(const std::string& text, const yaml::Node& list) {
+  const std::string_view line = split(text, '\n')[static_cast<std::size_t>(list.place().line) - 1];
+  if (!list.is_list() || !trimmed(line).ends_with(']')) return std::nullopt;
+  std::string out;
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    Sink sink;
+    yaml::MapReader map(list.item(i), "revision", sink);
+    const auto number = map.count("revision");
+    const RevisionNote note{map.text("date").value_or(""), map.text("what").value_or(""), map.text("why").value_or("")};
+    map.finish();
+    if (!number || sink.has_errors()) return std::nullopt;
+    out += "  - " + said(*number, note) + "\n";
+  }
+  return out;
+}
+
 Result<std::string> with_revision(std::string text, const std::string& file, int number, const RevisionNote& note) {
   auto numbered = with_top(text, file, "family", "revision", std::to_string(number));
   if (!numbered.ok()) return numbered;
   Sink sink;
   const auto root = yaml::read(*numbered, file, sink);
   if (!root) return Failure(sink.all());
-  if (const auto list = root->find("revisions")) return yaml::with_item(*numbered, file, "revisions", list->size(), said(number, note));
-  return yaml::with_line(*numbered, file, "revision", "revisions", "[" + said(number, note) + "]");
+  const auto list = root->find("revisions");
+  auto listed = list ? yaml::with_item(*numbered, file, "revisions", list->size(), said(number, note)) : Result<std::string>(std::string());
+  if (list && listed.ok()) return listed;
+  const auto before = list ? said_before(*numbered, *list) : std::string();
+  if (!before) return listed;
+  return yaml::with_key_as_in(*numbered, "revisions:\n" + *before + "  - " + said(number, note) + "\n", file, "revision", "revisions");
 }
 
 // A design that its own reader refuses is not written.
@@ -93,13 +116,23 @@ Result<std::string> as_new_design(std::string_view text, const std::string& file
   return now.ok() ? with_revision(*now, file, 1, note) : now;
 }
 
-Result<std::string> as_next_revision(std::string_view text, const std::string& file, const RevisionNote& note, bool outline_changed) {
+Result<std::string> with_record_of(std::string_view text, std::string_view catalogued, const std::string& file) {
+  Result<std::string> now(std::string{text});
+  for (const auto& [below, key] : {std::pair{"family", "revision"}, {"revision", "revisions"}, {"revisions", "proven"}})
+    if (now.ok()) now = yaml::with_key_as_in(*now, catalogued, file, below, key);
+  return now;
+}
+
+Result<std::string> as_next_revision(std::string_view text, std::string_view catalogued, const std::string& file, const RevisionNote& note) {
   Sink sink;
-  const auto root = yaml::read(text, file, sink);
+  const auto root = yaml::read(catalogued, file, sink);
   if (!root || sink.has_errors()) return Failure(sink.all());
   const auto says = root->find("revision");
   const int now = says ? yaml::as_count(*says, sink).value_or(1) : 1;
-  auto out = outline_changed ? without(std::string(text), file, "proven") : Result<std::string>(std::string(text));
+  auto out = with_record_of(text, catalogued, file);
+  if (!out.ok()) return out;
+  const auto with_its_sheet = yaml::with_key_as_in(*out, catalogued, file, "", "sheet");
+  if (!with_its_sheet.ok() || *with_its_sheet != catalogued) out = without(*out, file, "proven");
   return out.ok() ? with_revision(*out, file, now + 1, note) : out;
 }
 

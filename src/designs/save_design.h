@@ -26,8 +26,12 @@ struct RevisionNote {
 
 /// The text as that of a new design: its name and id, its first revision; what was proven and pictured was another. Fails with yaml's reasons.
 Result<std::string> as_new_design(std::string_view text, const std::string& file, const std::string& id, const std::string& name, const RevisionNote& note);
-/// The text as the revision after the one it says it is. `outline_changed`: what was proven no longer is, and is taken out. Fails with yaml's reasons.
-Result<std::string> as_next_revision(std::string_view text, const std::string& file, const RevisionNote& note, bool outline_changed);
+/// The text with what the catalog says of the design beside its measures and its shape (number and list of its revisions, what is proven) as `catalogued` says it:
+/// the text may be an older state of it. Fails with yaml's reasons.
+Result<std::string> with_record_of(std::string_view text, std::string_view catalogued, const std::string& file);
+/// The text as the revision after `catalogued`, whichever revision the text says it is. Where more than the sheet is different, what was proven no longer is, and is
+/// taken out. Fails with yaml's reasons.
+Result<std::string> as_next_revision(std::string_view text, std::string_view catalogued, const std::string& file, const RevisionNote& note);
 
 /// Writes a new design into the catalog; its file. Fails with "designs.id" (no name for a file), "files.exists", the text's own problems and the disk's.
 Result<std::filesystem::path> save_new_design(FileSystem& files, const House& house, const std::string& id, const std::string& text);

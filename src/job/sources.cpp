@@ -11,38 +11,50 @@ Result<std::string> of_today(const std::string& text, const std::filesystem::pat
   return now->changed ? designs::says_written_for(std::move(now->text), versions.version) : std::move(now->text);
 }
 
+struct Found {
+  DesignFile design;
+  designs::Versions versions;
+};
+
+Result<Found> found_design(const FileSystem& files, const designs::House& house, const std::string& id) {
+  const auto file = designs::design_file(files, house, id);
+  if (!file) return fail("designs.unknown-design", "the catalog has no design '" + id + "' any more", "open the order again");
+  const auto read = files.read(*file);
+  if (!read.ok()) return read.failure();
+  Sink sink;
+  const auto entry = designs::read_entry(files, house, *read, *file, sink);
+  if (!entry || sink.has_errors()) return Failure(sink.all());
+  auto now = of_today(*read, *file, entry->versions);
+  if (!now.ok()) return now.failure();
+  return Found{{*file, std::move(now).value(), *read}, entry->versions};
+}
+
 }  // namespace
 
+Result<DesignFile> design_file(const FileSystem& files, const designs::House& house, const std::string& id) {
+  auto found = found_design(files, house, id);
+  return found.ok() ? Result<DesignFile>(std::move(found->design)) : Result<DesignFile>(found.failure());
+}
+
 Result<Sources> sources_of(const FileSystem& files, const Loaded& loaded, const std::filesystem::path& order_file) {
-  Sources out;
-  out.order_file = order_file;
-  const auto design_file = designs::design_file(files, loaded.house, loaded.order->design);
-  if (!design_file) return fail("designs.unknown-design", "the file of the design '" + loaded.order->design + "' is gone", "open the order again");
-  out.design_file = *design_file;
-  const auto order = files.read(order_file), design = files.read(*design_file);
-  if (!order.ok()) return order.failure();
+  auto design = found_design(files, loaded.house, loaded.order->design);
   if (!design.ok()) return design.failure();
-  out.design_read = *design;
-  Sink sink;
-  const auto entry = designs::read_entry(files, loaded.house, *design, *design_file, sink);
-  if (!entry || sink.has_errors()) return Failure(sink.all());
-  for (const auto& [text, file, into] : {std::tuple{&*order, &order_file, &out.order}, {&*design, &*design_file, &out.design}}) {
-    auto now = of_today(*text, *file, entry->versions);
-    if (!now.ok()) return now.failure();
-    *into = std::move(now).value();
-  }
-  return out;
+  const auto order = files.read(order_file);
+  if (!order.ok()) return order.failure();
+  auto now = of_today(*order, order_file, design->versions);
+  if (!now.ok()) return now.failure();
+  return Sources{order_file, std::move(now).value(), std::move(design->design)};
 }
 
 std::optional<Loaded> reloaded(const FileSystem& files, const Loaded& loaded, const Sources& sources, Sink& sink) {
-  const std::string order_name = sources.order_file.generic_string(), design_name = sources.design_file.generic_string();
+  const std::string order_name = sources.order_file.generic_string(), design_name = sources.design.file.generic_string();
   Sink found;
   Loaded out = loaded;
   out.texts[order_name] = sources.order;
-  out.texts[design_name] = sources.design;
+  out.texts[design_name] = sources.design.text;
   out.order = family::read_order(sources.order, order_name, loaded.order->id, found);
   must_be_in_shop(out.shop, *out.order, found);
-  auto entry = designs::read_entry(files, loaded.house, sources.design, sources.design_file, found);
+  auto entry = designs::read_entry(files, loaded.house, sources.design.text, sources.design.file, found);
   sink.add(with_lines(out.texts, found.all()));
   if (!entry) return std::nullopt;
   out.card = std::move(entry->card);

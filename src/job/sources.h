@@ -9,20 +9,29 @@
 
 namespace pommel::job {
 
-/// Of an order and its design, as written or, where they were written for an older version of the family, brought up to date and saying so: names
-/// of measures in them are those of the sheet.
-struct Sources {
-  std::filesystem::path order_file, design_file;
-  std::string order, design;
-  std::string design_read;  ///< as it stands on the disk
+/// A design of the catalog.
+struct DesignFile {
+  std::filesystem::path file;
+  std::string text;  ///< as written or, where it was written for an older version of the family, brought up to date and saying so
+  std::string read;  ///< as it stands on the disk
 };
+
+/// Of an order and its design, names of measures in them being those of the sheet: brought up to date as DesignFile::text.
+struct Sources {
+  std::filesystem::path order_file;
+  std::string order;
+  DesignFile design;
+};
+
+/// By its name, its id, or of an earlier revision as "id@2". Fails with "designs.unknown-design", the file's own problems and the disk's reasons.
+Result<DesignFile> design_file(const FileSystem& files, const designs::House& house, const std::string& id);
 
 /// Fails with the disk's reasons, and where a file has changed so that it cannot be brought up to date. REQUIRES: `loaded` has an order that was read from
 /// `order_file`.
 Result<Sources> sources_of(const FileSystem& files, const Loaded& loaded, const std::filesystem::path& order_file);
 
-/// The order and its design read again from these texts, the shop as it is in `loaded`. All problems go to `sink`, with their lines; use the result only when
-/// it has no errors.
+/// The order and the design that it is of read again from `sources`, the shop as it is in `loaded`. All problems go to `sink`, with their lines; use the result
+/// only when it has no errors.
 std::optional<Loaded> reloaded(const FileSystem& files, const Loaded& loaded, const Sources& sources, Sink& sink);
 
 /// The same with the shop's files read again. Fails with their problems.

@@ -43,6 +43,8 @@ struct Lines {
   }
 };
 
+auto line_at(Lines& file, std::size_t line) { return file.lines.begin() + static_cast<std::ptrdiff_t>(line); }
+
 std::size_t line_index(const Node& node) { return static_cast<std::size_t>(node.place().line) - 1; }
 
 std::string indent_of(const std::string& line) { return line.substr(0, line.find_first_not_of(' ')); }
@@ -125,6 +127,27 @@ Result<std::string> without_key(std::string_view text, const std::string& file, 
   return held_but(*root, lines.text(), file, key, refused);
 }
 
+Result<std::string> with_key_as_in(std::string_view text, std::string_view other, const std::string& file, std::string_view below, std::string_view key) {
+  Sink sink;
+  const auto root = read(text, file, sink), model = read(other, file, sink);
+  if (!root || !model || sink.has_errors()) return Failure(sink.all());
+  const Failure refused = cannot("yaml.cannot-add", *root, "'" + std::string(key) + "' cannot be taken over by its lines");
+  if (!root->is_map() || !model->is_map()) return refused;
+  if (!model->find(key)) return root->find(key) ? without_key(text, file, key) : Result<std::string>(std::string(text));
+  Lines lines(text);
+  const Lines from(other);
+  const auto wanted = lines_of_entry(from, *model, key), own = lines_of_entry(lines, *root, key), above = lines_of_entry(lines, *root, below);
+  if (!wanted || (root->find(key) && !own)) return refused;
+  const std::size_t at = own ? own->from : above ? above->to : lines.lines.size();
+  if (own) lines.lines.erase(line_at(lines, own->from), line_at(lines, own->to));
+  else if (!above) lines.ends_with_break = true;
+  lines.lines.insert(line_at(lines, at), from.lines.begin() + static_cast<std::ptrdiff_t>(wanted->from), from.lines.begin() + static_cast<std::ptrdiff_t>(wanted->to));
+  auto made = held_but(*root, lines.text(), file, key, refused);
+  if (!made.ok()) return made;
+  const auto there = read(*made, file, sink)->find(key);
+  return there && said(*there, {}, {}) == said(*model->find(key), {}, {}) ? std::move(made) : Result<std::string>(refused);
+}
+
 namespace {
 
 // A list in block style with the lines of each of its items.
@@ -180,8 +203,6 @@ Result<std::string> changed_list(std::string_view text, const std::string& file,
   if (!items || !change(*items)) return refused;
   return with_list(*root, *items, file, key, items->says, refused);
 }
-
-auto line_at(Lines& file, std::size_t line) { return file.lines.begin() + static_cast<std::ptrdiff_t>(line); }
 
 }  // namespace
 

@@ -31,6 +31,11 @@ Result<std::string> with_line(std::string_view text, const std::string& file, st
 /// "yaml.cannot-remove": no such entry, or one that shares its lines with others.
 Result<std::string> without_key(std::string_view text, const std::string& file, std::string_view key);
 
+/// The text with that entry of the document's own map as it is written in `other`, its lines with their comments: in place of its own, else below the entry
+/// `below` or at the text's end; without it where `other` has none. Fails with the readers' reasons and "yaml.cannot-add" or "yaml.cannot-remove", where it shares
+/// its lines with others in either.
+Result<std::string> with_key_as_in(std::string_view text, std::string_view other, const std::string& file, std::string_view below, std::string_view key);
+
 /// The text with `- written` as the item at `index` of the list at `key` of the document, 0 to its size; the list must be in block style and not empty.
 /// `written` is YAML for one line. Fails as above with "yaml.cannot-add".
 Result<std::string> with_item(std::string_view text, const std::string& file, std::string_view key, std::size_t index, std::string_view written);

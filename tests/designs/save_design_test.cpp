@@ -18,7 +18,8 @@ TEST(SaveDesign, MeasuresGoIntoItsSheet) {
 }
 
 TEST(SaveDesign, ANextRevisionSaysWhatIsDifferentAndWhatIsProvenNoMore) {
-  const auto same = as_next_revision(kDesign, "d.yaml", kNote, false), other = as_next_revision(kDesign, "d.yaml", kNote, true);
+  const auto same = as_next_revision(with_measures(kDesign, "d.yaml", {{"height", "700 mm"}}).value(), kDesign, "d.yaml", kNote),
+             other = as_next_revision(std::string(kDesign) + "outline:\n  - square: {length: 3 mm}\n", kDesign, "d.yaml", kNote);
   ASSERT_TRUE(same.ok() && other.ok());
   EXPECT_NE(same->find("revision: 2\nrevisions:\n  - {revision: 1, date: 2026-01-12, what: first, why: spring}\n  - {revision: 2, date: 2026-04-01, what: lower, why: for low chairs}\nproven:"), std::string::npos) << *same;
   EXPECT_EQ(other->find("proven"), std::string::npos);
@@ -29,10 +30,37 @@ TEST(SaveDesign, ANextRevisionSaysWhatIsDifferentAndWhatIsProvenNoMore) {
   EXPECT_EQ(card.revisions.size(), 2u);
 }
 
+// Whoever goes back and saves again must not write a number that the catalog has, nor lose what was said of it.
+TEST(SaveDesign, AnOlderStateBecomesTheRevisionAfterTheCatalogs) {
+  const std::string second = *as_next_revision(*with_measures(kDesign, "d.yaml", {{"height", "700 mm"}}), kDesign, "d.yaml", kNote);
+  const auto third = as_next_revision(kDesign, second, "d.yaml", {"2026-05-01", "as it was", "for high chairs"});
+  ASSERT_TRUE(third.ok()) << render(third.reasons());
+  EXPECT_EQ(*third,
+            "# a vase of ours\ndesign: farmhouse vase\nfamily: leg\nid: vase\nrevision: 3\nrevisions:\n  - {revision: 1, date: 2026-01-12, what: first, why: spring}\n"
+            "  - {revision: 2, date: 2026-04-01, what: lower, why: for low chairs}\n  - {revision: 3, date: 2026-05-01, what: as it was, why: for high chairs}\n"
+            "proven:            # made so\n  height: [1 mm, 2 mm]\nsheet:\n  height: 740 mm   # a table's\n  own: {is: length, value: 3 mm}\n");
+  // what was proven of the text's own state is not said of it again: the catalog's shape was another, and nobody proved that one
+  const std::string reshaped = *as_next_revision(std::string(kDesign) + "outline:\n  - square: {length: 3 mm}\n", kDesign, "d.yaml", kNote);
+  EXPECT_EQ(as_next_revision(std::string(kDesign) + "outline:\n  - square: {length: 3 mm}\n", reshaped, "d.yaml", kNote)->find("proven"), std::string::npos);
+  EXPECT_EQ(as_next_revision(kDesign, reshaped, "d.yaml", kNote)->find("proven"), std::string::npos);
+}
+
+TEST(SaveDesign, AListOfRevisionsInOneLineGrowsToo) {
+  const std::string text = "design: vase\nfamily: leg\nrevision: 1\nrevisions: [{revision: 1, date: 2026-01-12, what: first, why: 'spring, at last'}]\nsheet: {}\n";
+  const auto next = as_next_revision(text, text, "d.yaml", kNote);
+  ASSERT_TRUE(next.ok()) << render(next.reasons());
+  EXPECT_NE(next->find("revision: 2\nrevisions:\n  - {revision: 1, date: 2026-01-12, what: first, why: 'spring, at last'}\n  - {revision: 2, date: 2026-04-01, what: lower, why: for low chairs}\nsheet:"), std::string::npos) << *next;
+  // what we do not know of is not lost for it
+  for (const char* list : {"[{revision: 1, by: somebody}]", "[{revision: 1, date: 2026-01-12, what: first, why: spring}]   # ours", "[{revision: 1, date: 2026-01-12,\n  what: first, why: spring}]"}) {
+    const std::string more = "design: vase\nfamily: leg\nrevision: 1\nrevisions: " + std::string(list) + "\nsheet: {}\n";
+    EXPECT_EQ(as_next_revision(more, more, "d.yaml", kNote).reasons().front().id, "yaml.cannot-add") << list;
+  }
+}
+
 TEST(SaveDesign, ANewOneBeginsAtItsFirstRevision) {
   const auto text = as_new_design(kDesign, "d.yaml", "low-vase", "low vase", kNote);
   ASSERT_TRUE(text.ok()) << render(text.reasons());
-  EXPECT_TRUE(text->starts_with("# a vase of ours\ndesign: low vase\nfamily: leg\nid: low-vase\nrevision: 1\nrevisions: [{revision: 1, date: 2026-04-01, what: lower, why: for low chairs}]\nsheet:")) << *text;
+  EXPECT_TRUE(text->starts_with("# a vase of ours\ndesign: low vase\nfamily: leg\nid: low-vase\nrevision: 1\nrevisions:\n  - {revision: 1, date: 2026-04-01, what: lower, why: for low chairs}\nsheet:")) << *text;
   EXPECT_EQ(id_for("Low vase, of oak!"), "low-vase-of-oak");
   EXPECT_EQ(id_for("…"), "");
 }
@@ -44,7 +72,7 @@ TEST(SaveDesign, TheFileBeforeIsKeptAndNoOtherIsWrittenOver) {
   ASSERT_TRUE(files.write("templates/leg.yaml", "family: leg\nstands_in: table\n").ok());
   ASSERT_TRUE(files.write("catalog/designs/vase.yaml", kDesign).ok());
   // the family lacks its measures: such a design is refused, and nothing is written
-  const auto refused = save_revision(files, house, "catalog/designs/vase.yaml", kDesign, *as_next_revision(kDesign, "d.yaml", kNote, false));
+  const auto refused = save_revision(files, house, "catalog/designs/vase.yaml", kDesign, *as_next_revision(kDesign, kDesign, "d.yaml", kNote));
   ASSERT_FALSE(refused.ok());
   EXPECT_FALSE(files.exists("catalog/designs/earlier/vase.1.yaml"));
   EXPECT_EQ(*files.read("catalog/designs/vase.yaml"), kDesign);

@@ -62,7 +62,7 @@ Result<Done> save_revision(FileSystem& files, const fs::path& folder) {
   const auto now = files.read(folder / kDesign);
   if (!now.ok()) return now.failure();
   if (*now != whole::kSmallDesign) return Done{};  // it is done
-  const auto next = designs::as_next_revision(*now, "d.yaml", kNote, false);
+  const auto next = designs::as_next_revision(*now, *now, "d.yaml", kNote);
   return next.ok() ? designs::save_revision(files, house_in(folder), folder / kDesign, *now, *next) : next.failure();
 }
 

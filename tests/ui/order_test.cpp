@@ -20,6 +20,16 @@ class OrderItself : public Opened {
     ASSERT_TRUE(desk_->open(order()).ok());
   }
   std::string file(const char* name) { return *real_files()->read(inside(name)); }
+  /// As a new design of that name, without one as the next revision.
+  ::testing::AssertionResult save_design(const char* as, bool with_measures) {
+    DesignSaver saver(window().book(), *files_, family::kOrder);
+    (as ? saver.as_new() : saver.as_revision()).setChecked(true);
+    if (as) saver.name().setText(as);
+    saver.with_measures().setChecked(with_measures);
+    saver.what().setText("another");
+    saver.why().setText("to try it");
+    return saver.take() ? ::testing::AssertionSuccess() : ::testing::AssertionFailure() << saver.told().toStdString();
+  }
 };
 
 TEST_F(OrderItself, IsEditedAsOneStepWithItsCommentsKept) {
@@ -93,6 +103,139 @@ TEST_F(OrderItself, ANextRevisionKeepsTheOneBefore) {
   again.what().setText("and again");
   again.why().setText("to try it");
   EXPECT_TRUE(again.take()) << again.told().toStdString();
+}
+
+// What was saved stays where it is: undo goes back in what is shown alone.
+TEST_F(OrderItself, UndoGoesBackOverADesignThatWasSaved) {
+  const std::string order_before = file("catalog/orders/harvest-table.yaml"), design_before = file("catalog/designs/farmhouse-vase.yaml");
+  const Sizes first = window().book().sizes();
+  ASSERT_TRUE(type("table_height", "33 in"));
+  const Sizes typed = window().book().sizes();
+  const QString catalogued = shown("table_height", SheetModel::kCatalogueValue);
+  ASSERT_TRUE(save_design("farmhouse vase, tall", true));
+  const std::string tall = file("catalog/designs/farmhouse-vase-tall.yaml");
+  const Sizes saved = window().book().sizes();
+  ASSERT_TRUE(type("top_thickness", "1 in"));
+
+  window().book().undo().undo();
+  EXPECT_EQ(window().book().sizes(), saved);
+  window().book().undo().undo();
+  EXPECT_EQ(window().book().sizes(), typed);
+  EXPECT_EQ(window().book().loaded().design.name, "farmhouse vase");
+  EXPECT_EQ(shown("table_height", SheetModel::kCatalogueValue), catalogued);
+  EXPECT_FALSE(window().book().design_changed());
+  EXPECT_TRUE(window().isWindowModified());
+  ASSERT_TRUE(window().save(order()));  // of the design that is shown, and nothing is asked
+  EXPECT_NE(file("catalog/orders/harvest-table.yaml").find("design: farmhouse-vase\n"), std::string::npos) << file("catalog/orders/harvest-table.yaml");
+  window().book().undo().undo();
+  EXPECT_EQ(window().book().sizes(), first);
+
+  for (int steps = 0; steps < 3; ++steps) window().book().undo().redo();
+  EXPECT_FALSE(window().book().undo().canRedo());
+  EXPECT_EQ(shown("top_thickness"), "1\"");
+  EXPECT_EQ(shown("table_height", SheetModel::kCatalogueValue), "33\"");
+  EXPECT_EQ(window().book().loaded().design.name, "farmhouse vase, tall");
+  EXPECT_TRUE(window().isWindowModified());
+  ASSERT_TRUE(window().save(order()));
+  EXPECT_NE(file("catalog/orders/harvest-table.yaml").find("design: farmhouse-vase-tall"), std::string::npos);
+  EXPECT_EQ(file("catalog/designs/farmhouse-vase-tall.yaml"), tall);
+  EXPECT_EQ(file("catalog/designs/farmhouse-vase.yaml"), design_before);
+
+  // its revision is one of the new design, and that of the old one is the old one's
+  ASSERT_TRUE(save_design({}, true));
+  EXPECT_NE(file("catalog/designs/farmhouse-vase-tall.yaml").find("revision: 2\n"), std::string::npos) << file("catalog/designs/farmhouse-vase-tall.yaml");
+  EXPECT_EQ(file("catalog/designs/earlier/farmhouse-vase-tall.1.yaml"), tall);
+  while (window().book().undo().canUndo()) window().book().undo().undo();
+  EXPECT_EQ(window().book().sizes(), first);
+  ASSERT_TRUE(window().save(order()));
+  EXPECT_EQ(file("catalog/orders/harvest-table.yaml"), order_before);
+  EXPECT_EQ(file("catalog/designs/farmhouse-vase.yaml"), design_before);
+}
+
+TEST_F(OrderItself, ARevisionSavedAgainAfterUndoIsTheNextOne) {
+  const std::string second = file("catalog/designs/farmhouse-vase.yaml");
+  ASSERT_TRUE(save_design({}, true));
+  const std::string third = file("catalog/designs/farmhouse-vase.yaml");
+  EXPECT_EQ(file("catalog/designs/earlier/farmhouse-vase.2.yaml"), second);
+  EXPECT_EQ(shown("table_height", SheetModel::kCatalogueValue), "31 1/4\"");
+  window().book().undo().undo();
+  EXPECT_EQ(window().book().sizes().design, second);
+  EXPECT_EQ(shown("table_height", SheetModel::kCatalogueValue), "29 1/8\"");  // as it was shown then
+  EXPECT_EQ(DesignSaver(window().book(), *files_, family::kOrder).as_revision().text(), "as revision 4 of 'farmhouse vase'; the one before is kept");
+  EXPECT_TRUE(window().book().design_changed());  // its height is not what the catalog has now
+  EXPECT_TRUE(window().isWindowModified());
+
+  ASSERT_TRUE(save_design({}, false));
+  const std::string fourth = file("catalog/designs/farmhouse-vase.yaml");
+  EXPECT_EQ(file("catalog/designs/earlier/farmhouse-vase.2.yaml"), second);
+  EXPECT_EQ(file("catalog/designs/earlier/farmhouse-vase.3.yaml"), third);
+  EXPECT_NE(fourth.find("revision: 4\nrevisions:\n  - {revision: 1,"), std::string::npos) << fourth;
+  EXPECT_NE(fourth.find("\n  - {revision: 3, date: "), std::string::npos) << fourth;
+  EXPECT_NE(fourth.find("\n  - {revision: 4, date: "), std::string::npos) << fourth;
+  EXPECT_NE(fourth.find("\nproven:"), std::string::npos);  // the outline is what it was
+  EXPECT_NE(fourth.find("  table_height: 740 mm\n"), std::string::npos) << fourth;
+  EXPECT_FALSE(window().book().design_changed());
+  EXPECT_EQ(window().book().loaded().design.revision, 4);
+  window().book().undo().undo();
+  EXPECT_FALSE(window().book().design_changed());  // but for its number that is what the catalog has
+  window().book().undo().redo();
+  EXPECT_EQ(window().book().sizes().design, fourth);
+  EXPECT_EQ(file("catalog/designs/farmhouse-vase.yaml"), fourth);
+}
+
+// An outline changed, saved and gone back from is asked about as one that was never saved; a kill costs neither state.
+TEST_F(OrderItself, AnOlderOutlineIsUnsavedAndOutlivesAKill) {
+  std::string changed = window().book().sizes().design;
+  changed.replace(changed.find("{length: 9 mm,"), 14, "{length: 7 mm,");
+  ASSERT_TRUE(window().book().write_design("a smaller bead", changed).ok());
+  ASSERT_TRUE(save_design({}, false));
+  const std::string third = file("catalog/designs/farmhouse-vase.yaml");
+  EXPECT_EQ(third.find("\nproven:"), std::string::npos);
+  EXPECT_FALSE(window().book().design_changed());
+  window().book().undo().undo();
+  EXPECT_EQ(window().book().sizes().design, changed);
+  EXPECT_FALSE(window().book().design_changed());
+  window().book().undo().undo();
+  EXPECT_TRUE(window().book().design_changed());
+  const std::string shown_then = window().book().sizes().design;
+  wait_for_copy();
+  kill_session();
+  desk_ = std::make_unique<Desk>(std::filesystem::path(), inside("unsaved"));
+  ASSERT_TRUE(desk_->open(order()).ok());
+  ASSERT_TRUE(window().offer_left_behind());
+  window().take_left_behind();
+  EXPECT_EQ(window().book().sizes().design, shown_then);
+  ASSERT_TRUE(save_design({}, false));
+  EXPECT_EQ(file("catalog/designs/earlier/farmhouse-vase.3.yaml"), third);
+  EXPECT_NE(file("catalog/designs/farmhouse-vase.yaml").find("revision: 4\n"), std::string::npos);
+  EXPECT_NE(file("catalog/designs/farmhouse-vase.yaml").find("{length: 9 mm,"), std::string::npos);
+}
+
+// The order that a kill left names a design that its file does not.
+TEST_F(OrderItself, AKillAfterADesignWasSavedCostsNothing) {
+  ASSERT_TRUE(save_design("farmhouse vase, tall", true));
+  wait_for_copy();
+  kill_session();
+  desk_ = std::make_unique<Desk>(std::filesystem::path(), inside("unsaved"));
+  ASSERT_TRUE(desk_->open(order()).ok());
+  EXPECT_EQ(window().book().loaded().design.name, "farmhouse vase");
+  ASSERT_TRUE(window().offer_left_behind());
+  window().take_left_behind();
+  EXPECT_EQ(window().book().loaded().design.name, "farmhouse vase, tall");
+  EXPECT_FALSE(window().book().design_changed());
+  window().book().undo().undo();
+  EXPECT_EQ(window().book().loaded().design.name, "farmhouse vase");
+}
+
+// Changed by another hand meanwhile: told, and nothing is written over.
+TEST_F(OrderItself, ARevisionOfAnotherHandIsNotWrittenOver) {
+  ASSERT_TRUE(save_design({}, false));
+  const std::string theirs = file("catalog/designs/farmhouse-vase.yaml") + "# theirs\n";
+  ASSERT_TRUE(files_->write(inside("catalog/designs/farmhouse-vase.yaml"), theirs).ok());
+  window().book().undo().undo();
+  EXPECT_FALSE(save_design({}, false));
+  EXPECT_EQ(file("catalog/designs/farmhouse-vase.yaml"), theirs);
+  EXPECT_FALSE(files_->exists(inside("catalog/designs/earlier/farmhouse-vase.3.yaml")));
 }
 
 }  // namespace

@@ -71,6 +71,26 @@ TEST(Entries, LinesOfTheDocumentItself) {
   EXPECT_EQ(text_or_id(with_item("list: [1, 2]\n", "f.yaml", "list", 0, "3")), "yaml.cannot-add");
 }
 
+TEST(Entries, AreTakenOverAsAnotherTextHasThem) {
+  const std::string list = "list:   # of ours\n  - {x: 1}\n  # of old\n  - {x: 2}\n";
+  struct Row {
+    std::string before, other, after;
+  };
+  for (const Row& row : {
+           Row{"a: 1\nlist: [3]\n\n# end\nb: 2\n", "z: 9\n" + list + "y: 8\n", "a: 1\n" + list + "\n# end\nb: 2\n"},
+           {"a: 1\nb: 2\n", list, "a: 1\n" + list + "b: 2\n"},
+           {"b: 2", list, "b: 2\n" + list},
+           {"a: 1\n" + list + "b: 2\n", "a: 5\n", "a: 1\nb: 2\n"},
+           {"a: 1\n", "b: 2\n", "a: 1\n"},
+           {"a: 1\n", "{b: 2, list: 5}\n", "yaml.cannot-add"},
+           {"{a: 1, list: 4}\n", list, "yaml.cannot-add"},
+           {"{a: 1, list: 4}\n", "b: 2\n", "yaml.cannot-remove"},
+           {"- a\n", list, "yaml.cannot-add"},
+           {"a: [\n", list, "yaml.syntax"},
+       })
+    EXPECT_EQ(text_or_id(with_key_as_in(row.before, row.other, "f.yaml", "a", "list")), row.after) << row.before;
+}
+
 TEST(Entries, ItemsOfAList) {
   const std::string before = "outline:\n  - bead: {length: 1}   # small\n  # the long one\n  - vase:\n      length: 2\n  - cove: {length: 3}\nb: 2\n";
   EXPECT_EQ(text_or_id(with_item(before, "f.yaml", "outline", 1, "vee: {length: 9}")),

@@ -49,6 +49,9 @@ class SizesStep : public QUndoCommand {
 
 /// What a set of texts stands for.
 struct OrderBook::Ground {
+  std::string design_name;  // in the order
+  Catalogued design;
+  bool design_changed = false;
   std::shared_ptr<const job::Loaded> loaded, catalogued;
   sheet::Sheet plain{"catalogue"}, catalogued_sheet{"catalogue"};
 };
@@ -57,7 +60,8 @@ OrderBook::OrderBook(job::Loaded loaded, sheet::Sheet sheet, job::Sources source
     : QObject(parent), files_(real_files()), sources_(std::move(sources)), loaded_(std::make_shared<const job::Loaded>(std::move(loaded))), catalogued_(loaded_),
       plain_(sheet), catalogued_sheet_(sheet), sheet_(std::move(sheet)), sizes_(sizes_of(sheet_)), shown_(sheet_.settings()) {
   sizes_.order = sources_.order;
-  sizes_.design = sources_.design;
+  sizes_.design = sizes_.catalogued = sources_.design.text;
+  stood_on_[loaded_->order->design] = std::make_shared<const job::DesignFile>(sources_.design);
   for (const auto& [name, text] : sizes_.columns.front().own) (void)plain_.clear_entry(name, family::kOrder);  // known names: they cannot fail
   catalogued_sheet_ = plain_;
   read_notes();
@@ -112,11 +116,26 @@ job::Loaded OrderBook::order_of(std::size_t column) const {
 
 // --- texts
 
+// As it was when this session came to stand on it; a file under two names is one design.
+Result<OrderBook::Catalogued> OrderBook::design_of(const std::string& name) const {
+  if (const auto known = stood_on_.find(name); known != stood_on_.end()) return known->second;
+  auto found = job::design_file(*files_, loaded_->house, name);
+  if (!found.ok()) return found.failure();
+  for (const auto& [other, design] : stood_on_)
+    if (design->file == found->file) return design;
+  return std::make_shared<const job::DesignFile>(std::move(found).value());
+}
+
 // The order's columns stand on its design as it is now, the catalogue's on the design as it is catalogued.
 Result<OrderBook::Ground> OrderBook::ground_of(const Sizes& sizes) const {
-  const auto read = [&](const std::string& design, sheet::Sheet& sheet) -> Result<std::shared_ptr<const job::Loaded>> {
-    job::Sources sources = sources_;
-    sources.order = sizes.order, sources.design = design;
+  Ground out;
+  Sink told;  // what is wrong with the order is said with its lines below
+  out.design_name = family::read_order(sizes.order, sources_.order_file.generic_string(), loaded_->order->id, told).design;
+  const auto design = told.has_errors() ? Result<Catalogued>(std::make_shared<const job::DesignFile>(sources_.design)) : design_of(out.design_name);
+  if (!design.ok()) return design.failure();
+  out.design = *design;
+  const auto read = [&](const std::string& text, sheet::Sheet& sheet) -> Result<std::shared_ptr<const job::Loaded>> {
+    const job::Sources sources{sources_.order_file, sizes.order, {out.design->file, text, {}}};
     Sink sink;
     auto loaded = job::reloaded(*files_, *loaded_, sources, sink);
     if (!loaded || sink.has_errors()) return Failure(sink.all());
@@ -125,17 +144,20 @@ Result<OrderBook::Ground> OrderBook::ground_of(const Sizes& sizes) const {
     if (sink.has_errors()) return Failure(job::with_lines(loaded->texts, sink.all()));
     return std::make_shared<const job::Loaded>(std::move(*loaded));
   };
-  Ground out;
   const auto now = read(sizes.design, out.plain);
   if (!now.ok()) return now.failure();
   out.loaded = *now;
-  const auto catalogued = read(sources_.design, out.catalogued_sheet);
+  const auto catalogued = read(sizes.catalogued, out.catalogued_sheet);
   if (!catalogued.ok()) return catalogued.failure();
   out.catalogued = *catalogued;
+  out.design_changed = job::differs(sizes.design, *out.design);
   return out;
 }
 
 void OrderBook::stand_on(Ground ground) {
+  sources_.design = *ground.design;
+  stood_on_[ground.design_name] = std::move(ground.design);
+  design_changed_ = ground.design_changed;
   loaded_ = std::move(ground.loaded);
   catalogued_ = std::move(ground.catalogued);
   plain_ = std::move(ground.plain);
@@ -202,27 +224,31 @@ Result<Done> OrderBook::take_over(const QString& what, const std::string& order,
   if (sink.has_errors()) return Failure(sink.all());
   Sizes after = sizes_;
   after.order = order;
-  if (!design.empty()) after.design = design;
+  const auto catalogued = design_of(read.design);
+  if (!catalogued.ok()) return catalogued.failure();
+  after.catalogued = (*catalogued)->text;
+  after.design = design.empty() ? after.catalogued : design;
   after.columns.front().own.clear();
   for (const auto& [name, entry] : read.entries)
     if (sheet_.parameter(name)) after.columns.front().own[name] = entry.text;
   return step_to(what, std::move(after));
 }
 
-// Steps before this one speak of the design as it was; what was saved is not taken back by undo, so they are forgotten.
-Result<Done> OrderBook::design_saved(const std::filesystem::path& file, const std::string& id, const std::string& text) {
-  auto order = family::with_head(sizes_.order, sources_.order_file.generic_string(), {{"design", id}});
-  if (!order.ok()) return order.failure();
-  const job::Sources before = sources_;
-  const Sizes sizes_before = sizes_;
-  sources_.design_file = file, sources_.design = sources_.design_read = text;
-  sizes_.design = text, sizes_.order = std::move(order).value();
-  if (const auto done = read_shop_again(); !done.ok()) {
-    sources_ = before, sizes_ = sizes_before;
-    return done;
+// The steps before say by its name in their orders which design they are of, and are held against what the catalog has of it now.
+Result<Done> OrderBook::design_saved(const job::SavedDesign& saved) {
+  const auto design = std::make_shared<const job::DesignFile>(job::DesignFile{saved.file, saved.text, saved.text});
+  const bool revision = saved.file == sources_.design.file;
+  for (auto& [name, known] : stood_on_)
+    if (known->file == saved.file) known = design;
+  Sizes after = sizes_;
+  after.design = after.catalogued = saved.text;
+  if (!revision) {
+    stood_on_[saved.id] = design;
+    auto order = family::with_head(sizes_.order, sources_.order_file.generic_string(), {{"design", saved.id}});
+    if (!order.ok()) return order.failure();
+    after.order = std::move(order).value();
   }
-  undo_.clear();
-  return Done{};
+  return step_to(revision ? tr("changing over to the saved revision") : tr("changing over to '%1'").arg(QString::fromStdString(saved.id)), std::move(after));
 }
 
 Result<Done> OrderBook::read_shop_again() {
@@ -243,9 +269,9 @@ Result<Done> OrderBook::read_shop_again() {
 // --- steps
 
 void OrderBook::become(const Sizes& sizes) {
-  if (sizes.order != sizes_.order || sizes.design != sizes_.design) {
+  if (sizes.order != sizes_.order || sizes.design != sizes_.design || sizes.catalogued != sizes_.catalogued) {
     auto ground = ground_of(sizes);
-    if (!ground.ok()) return;  // it could be read when the step was made, and nothing else of it has changed: the disk is gone
+    if (!ground.ok()) return emit stuck(ground.reasons());  // it could be read when the step was made: another has changed a file since
     stand_on(std::move(ground).value());
     rebuild(sizes);
     emit rewritten();

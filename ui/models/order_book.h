@@ -3,7 +3,8 @@
 // Column 0 is the catalogue's and is only read here; column 1 is this order's; further columns are sizes that are tried beside it.
 // What the user decides is a value (Sizes): which columns there are, the entries of their own, and the texts of the order (what stands on its
 // papers, machine, cutters) and of its design (the outline). Each edit is one step from one such value to the next, so undoing is going back to the
-// value before, whatever the step was.
+// value before, whatever the step was: over a design that was saved, too. What was saved stays on the disk, and what is shown is held against it by
+// the design's name in the order's text: so it is unsaved again, and a revision's number is the next of those on the disk.
 //
 // Thread rule: the window's thread.
 #pragma once
@@ -18,6 +19,7 @@
 #include <vector>
 
 #include "base/files.h"
+#include "job/save_design.h"
 #include "job/sources.h"
 #include "sheet/sheet.h"
 
@@ -32,8 +34,9 @@ struct Sizes {
     bool operator==(const Column&) const = default;
   };
   std::vector<Column> columns;
-  std::string order;   ///< the order's text; what its `sheet:` says is of no meaning, see columns
-  std::string design;  ///< the design's text
+  std::string order;       ///< the order's text; what its `sheet:` says is of no meaning, see columns
+  std::string design;      ///< the design's text
+  std::string catalogued;  ///< and as the catalog had it when the order came to stand on it: what the order is held beside
 
   bool operator==(const Sizes&) const = default;
 };
@@ -59,11 +62,13 @@ class OrderBook : public QObject {
   OrderBook(job::Loaded loaded, sheet::Sheet sheet, job::Sources sources = {}, QObject* parent = nullptr);
 
   const job::Loaded& loaded() const { return *loaded_; }
+  /// As they are on the disk: the order's file, and the design that the order as it is now is of.
   const job::Sources& sources() const { return sources_; }
   /// Of the order's columns, and of the catalogue's, which keeps the design as it is catalogued.
   Basis basis() const { return {loaded_, sheet_}; }
   Basis catalogued() const { return {catalogued_, catalogued_sheet_}; }
-  bool design_changed() const { return sizes_.design != sources_.design; }
+  /// Whether the design that is shown is another than the catalog has, so that an order that is saved would not stand on it.
+  bool design_changed() const { return design_changed_; }
   const sheet::Sheet& sheet() const { return sheet_; }
   const Sizes& sizes() const { return sizes_; }
   QUndoStack& undo() { return undo_; }
@@ -91,8 +96,8 @@ class OrderBook : public QObject {
   Result<Done> write_note(const std::string& measure, const QString& note);
   /// The order's text as it is to be saved.
   Result<std::string> order_text() const;
-  /// The design was saved under this file and name: the order stands on it from now on, and nothing of it is unsaved.
-  Result<Done> design_saved(const std::filesystem::path& file, const std::string& id, const std::string& text);
+  /// The design was saved: the order stands on it from now on, as one step. Undo goes back to what was shown before and leaves what was saved.
+  Result<Done> design_saved(const job::SavedDesign& saved);
   /// The shop's files have changed.
   Result<Done> read_shop_again();
   /// All that an ended session had decided, as one step.
@@ -112,10 +117,14 @@ class OrderBook : public QObject {
   void rewritten();
   void outcomes_changed(std::size_t column);
   void shown_changed();
+  /// A step of undo or redo that could not be taken, and why: what is shown is what was.
+  void stuck(const std::vector<pommel::Diagnostic>& reasons);
 
  private:
   friend class SizesStep;
   struct Ground;
+  using Catalogued = std::shared_ptr<const job::DesignFile>;
+  Result<Catalogued> design_of(const std::string& name) const;
   Result<Ground> ground_of(const Sizes& sizes) const;
   Result<Done> step_to(const QString& what, Sizes after);
   void become(const Sizes& sizes);
@@ -124,7 +133,9 @@ class OrderBook : public QObject {
   void read_notes();
 
   std::unique_ptr<FileSystem> files_;
-  job::Sources sources_;  ///< as they are on the disk
+  job::Sources sources_;
+  std::map<std::string, Catalogued> stood_on_;  ///< designs of this session's orders by the name that the order has for them
+  bool design_changed_ = false;
   std::shared_ptr<const job::Loaded> loaded_, catalogued_;
   sheet::Sheet plain_;  ///< with the catalogue's entries alone
   sheet::Sheet catalogued_sheet_;

@@ -90,7 +90,7 @@ std::optional<std::string> with_steps(std::string text, const std::string& file,
 
 // Takes the text as a step of the book: as it is, or with as few declared jumps as make a piece, among `near` elements from `first` on.
 Result<Done> settle(OrderBook& book, const QString& what, std::size_t column, const std::string& text, const std::string& key, std::size_t first, unsigned near) {
-  const std::string file = book.sources().design_file.generic_string();
+  const std::string file = book.sources().design.file.generic_string();
   const auto as_it_is = book.try_design(text, column);
   if (as_it_is.ok()) return book.write_design(what, text);
   for (int count = 1; count <= static_cast<int>(near); ++count)
@@ -107,7 +107,7 @@ struct Place {
 };
 
 Result<Place> place_of_outline(const OrderBook& book, const ElementAt& at) {
-  Place out{book.sizes().design, book.sources().design_file.generic_string(), {}};
+  Place out{book.sizes().design, book.sources().design.file.generic_string(), {}};
   out.key = family::outline_key(out.text, out.file, at.piece);
   if (out.key.empty()) return fail("ui.familys-outline", "this design has no outline of its own: it is turned as its family says", "begin from a design that states its outline");
   return out;

@@ -189,6 +189,14 @@
         <source>note on %1</source>
         <translation>Notiz zu %1</translation>
     </message>
+    <message>
+        <source>changing over to the saved revision</source>
+        <translation>Wechsel zur gesicherten Fassung</translation>
+    </message>
+    <message>
+        <source>changing over to '%1'</source>
+        <translation>Wechsel zu „%1“</translation>
+    </message>
 </context>
     <context>
         <name>pommel::ui::OrderWindow</name>
@@ -533,10 +541,6 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
         <translation>Zuerst den Entwurf sichern?</translation>
     </message>
     <message>
-        <source>The outline was changed. It belongs to the design, so the design is saved first: as a new one, or as the next revision.</source>
-        <translation>Der Umriss wurde geändert. Er gehört zum Entwurf; darum wird dieser zuerst gesichert: als neuer oder als nächste Fassung.</translation>
-    </message>
-    <message>
         <source>Not taken</source>
         <translation>Nicht übernommen</translation>
     </message>
@@ -628,6 +632,14 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
             <source>The last session ended with readings of a turning that were not saved.</source>
             <translation>Die letzte Sitzung endete mit Messungen eines Drehstücks, die nicht gesichert waren.</translation>
         </message>
+    <message>
+        <source>The design as it is shown is not in the catalog, and an order has none of its own. So the design is saved first: as a new one, or as the next revision.</source>
+        <translation>Der Entwurf, wie er hier steht, ist nicht im Katalog, und ein Auftrag hat keinen eigenen. Darum wird er zuerst gesichert: als neuer oder als nächste Fassung.</translation>
+    </message>
+    <message>
+        <source>This step cannot be taken</source>
+        <translation>Dieser Schritt ist nicht möglich</translation>
+    </message>
 </context>
     <context>
         <name>pommel::ui::Overview</name>

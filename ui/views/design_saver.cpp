@@ -16,10 +16,10 @@ DesignSaver::DesignSaver(OrderBook& book, FileSystem& files, std::size_t column,
   setWindowTitle(tr("Save the design"));
   const family::Design& design = book.loaded().design;
   as_new_ = new QRadioButton(tr("as a new design of the catalog"));
-  as_revision_ = new QRadioButton(tr("as revision %1 of '%2'; the one before is kept").arg(design.revision + 1).arg(text(design.name)));
+  as_revision_ = new QRadioButton(tr("as revision %1 of '%2'; the one before is kept").arg(job::revision_of(book.sources().design) + 1).arg(text(design.name)));
   as_new_->setChecked(true);
   // an earlier revision is what it was
-  as_revision_->setEnabled(book.sources().design_file.parent_path().filename() == "designs");
+  as_revision_->setEnabled(book.sources().design.file.parent_path().filename() == "designs");
   with_measures_ = new QCheckBox(tr("with the measures of this size as its own"));
   with_measures_->setChecked(true);
   name_ = new QLineEdit(tr("%1, another").arg(text(design.name)));
@@ -56,15 +56,13 @@ DesignSaver::DesignSaver(OrderBook& book, FileSystem& files, std::size_t column,
 
 void DesignSaver::hold() {
   name_->setEnabled(as_new_->isChecked());
-  file_->setText(as_new_->isChecked() ? text("designs/" + job::design_id_for(name_->text().toStdString()) + ".yaml") : text("designs/" + book_.sources().design_file.filename().string()));
+  file_->setText(as_new_->isChecked() ? text("designs/" + job::design_id_for(name_->text().toStdString()) + ".yaml") : text("designs/" + book_.sources().design.file.filename().string()));
 }
 
 Result<Done> DesignSaver::save() {
   job::DesignToSave design;
   design.text = book_.sizes().design;
-  design.before = book_.sources().design_read;
-  design.file = book_.sources().design_file;
-  design.outline_changed = book_.design_changed();
+  design.from = book_.sources().design;
   if (with_measures_->isChecked()) design.measures = book_.sizes().columns[column_ - family::kOrder].own;
   design.date = date_->text().trimmed().toStdString();
   design.what = what_->text().trimmed().toStdString();
@@ -72,7 +70,7 @@ Result<Done> DesignSaver::save() {
   if (as_new_->isChecked()) design.new_name = name_->text().trimmed().toStdString();
   const auto saved = job::save_design(files_, book_.loaded().house, design);
   if (!saved.ok()) return saved.failure();
-  return book_.design_saved(saved->file, saved->id, saved->text);
+  return book_.design_saved(*saved);
 }
 
 bool DesignSaver::take() {

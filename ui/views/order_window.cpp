@@ -31,6 +31,7 @@ OrderWindow::OrderWindow(job::Loaded loaded, sheet::Sheet sheet, job::Sources so
   connect(&book_, &OrderBook::reshaped, this, &OrderWindow::reshape);
   connect(&book_, &OrderBook::rewritten, this, &OrderWindow::rewritten);
   connect(&book_, &OrderBook::shown_changed, this, &OrderWindow::show_all);
+  connect(&book_, &OrderBook::stuck, this, [this](const std::vector<Diagnostic>& reasons) { QMessageBox::warning(this, tr("This step cannot be taken"), lines_of(reasons).join("\n\n")); });
   connect(&book_.undo(), &QUndoStack::indexChanged, this, [this] {
     setWindowModified(!file_.saved(draft()));
     keep_soon_.start();

@@ -16,7 +16,7 @@
 
 namespace pommel::ui {
 
-// An order cannot hold an outline: one that was changed goes to the design first.
+// An order cannot hold a design: one that the catalog does not have as it is shown goes there first.
 bool OrderWindow::save(const std::filesystem::path& path) {
   if (book_.design_changed() && !ask_for_design_first()) return false;
   const auto order = book_.order_text();
@@ -39,14 +39,12 @@ Draft OrderWindow::draft() const {
 bool OrderWindow::ask_for_design() {
   DesignSaver saver(book_, file_.files(), shown_column_, this);
   if (saver.exec() != QDialog::Accepted) return false;
-  setWindowModified(!file_.saved(draft()));
-  keep_soon_.start();
   statusBar()->showMessage(tr("the design is in the catalog, and the order stands on it; save the order, too"), 8000);
   return true;
 }
 
 bool OrderWindow::ask_for_design_first() {
-  const auto answer = QMessageBox::question(this, tr("Save the design first?"), tr("The outline was changed. It belongs to the design, so the design is saved first: as a new one, or as the next revision."), QMessageBox::Ok | QMessageBox::Cancel);
+  const auto answer = QMessageBox::question(this, tr("Save the design first?"), tr("The design as it is shown is not in the catalog, and an order has none of its own. So the design is saved first: as a new one, or as the next revision."), QMessageBox::Ok | QMessageBox::Cancel);
   return answer == QMessageBox::Ok && ask_for_design();
 }
 
