@@ -115,7 +115,8 @@ void add_notes(const TurningRequest& request, Turning& out) {
 /// Plans the passes of a turning, cutter by cutter; what one leaves the next one finds.
 class Passes {
  public:
-  Passes(const TurningRequest& request, std::stop_token stop) : request_(request), stop_(stop), finishing_(finish_settings(request)) {
+  Passes(const TurningRequest& request, mill::LineMemo* memo, std::stop_token stop) : request_(request), stop_(stop), finishing_(finish_settings(request)) {
+    roughing_.memo = finishing_.memo = memo;
     roughing_.way = request.way, roughing_.climb = request.climb_rough;
     roughing_.widest = request.widest();
   }
@@ -213,8 +214,8 @@ class Passes {
 };
 
 // All but what the wood says of it.
-Result<Turning> plan_motions(const TurningRequest& request, std::stop_token stop) {
-  auto planned = Passes(request, stop).run();
+Result<Turning> plan_motions(const TurningRequest& request, mill::LineMemo* memo, std::stop_token stop) {
+  auto planned = Passes(request, memo, stop).run();
   if (!planned.ok()) return planned;
   Turning& out = *planned;
   const auto finest = request.fine && out.paths.back().cutter == request.fine->id ? *request.fine : request.cutter;
@@ -268,7 +269,7 @@ double TurningRequest::widest() const {
 }
 
 Result<Turning> plan_turning(const TurningRequest& request, std::stop_token stop) {
-  auto planned = plan_motions(request, stop);
+  auto planned = plan_motions(request, nullptr, stop);
   if (!planned.ok()) return planned;
   if (const auto said = add_what_the_wood_says(request, *planned); !said.ok()) return said.failure();
   return planned;
@@ -345,7 +346,7 @@ Result<std::shared_ptr<const Turning>> TurningMemo::plan(const TurningRequest& r
     ++(motions ? recalled_ : computed_);
   }
   if (!motions) {
-    auto planned = plan_motions(request, stop);
+    auto planned = plan_motions(request, &lines_, stop);
     if (!planned.ok()) {
       const std::lock_guard hold(guard_);
       --computed_;

@@ -11,6 +11,7 @@
 #include <string_view>
 #include <vector>
 
+#include "mill/line_memo.h"
 #include "mill/pass.h"
 #include "mill/time.h"
 #include "motion/motion.h"
@@ -118,17 +119,19 @@ int lines_before(const Programs& programs, std::size_t file);
 /// a Program all the same: the caller decides.
 Result<Programs> write_and_prove(const TurningRequest& request, const Turning& turning, const std::vector<program::Header>& headers, std::stop_token stop);
 
-/// Keeps planned turnings by the value of their request. Thread rule: may be shared by threads.
+/// Keeps planned turnings by the value of their request, and lines of theirs for requests that differ elsewhere. Thread rule: may be shared by threads.
 class TurningMemo {
  public:
   Result<std::shared_ptr<const Turning>> plan(const TurningRequest& request, std::stop_token stop);
   /// How often a plan was computed, and how often it was at hand.
   std::size_t computed() const;
   std::size_t recalled() const;
+  const mill::LineMemo& lines() const { return lines_; }
 
  private:
   mutable std::mutex guard_;
   std::map<std::string, std::shared_ptr<const Turning>> known_;
+  mill::LineMemo lines_;  // of the plans that have to be made anew
   std::size_t computed_ = 0, recalled_ = 0;
 };
 

@@ -79,7 +79,8 @@ Result<Finish> plan(const shape::Part& turned, const shape::Blank& blank, const 
                          .plunge_share = settings.plunge_share,
                          .both_ways = true,
                          .climb = settings.climb,
-                         .spare_shank = true};
+                         .spare_shank = true,
+                         .memo = settings.memo};
   auto pass = cut_pass(setup, surface, how, before, finish.path, stop);
   if (!pass.ok()) return pass.failure();
   if (const double depth = deepest(pass->cuts, surface); !roughed && depth > cutter.max_depth_of_cut) {

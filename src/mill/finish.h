@@ -34,6 +34,7 @@ struct FinishSettings {
   std::string name = "finish";  ///< of the stages
   bool keep_wood = false;       ///< work out what stands afterwards, for a further cutter
   double widest = 0;            ///< mm: radius of the widest cutter of the job (setup.h)
+  LineMemo* memo = nullptr;     ///< pass.h
 };
 
 struct Finish {

@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <optional>
 
 #include "mill/line.h"
+#include "mill/line_memo.h"
 
 namespace pommel::mill {
 namespace {
@@ -47,13 +47,6 @@ double filled_at(const Envelope& envelope, double x, double a) {
   return envelope.tip_height(x, a) + envelope.reference();
 }
 
-/// A line of a stretch: one of the even ones, or along a valley.
-struct Direction {
-  double a = 0;  // radians, at the stretch's x0 where lines turn with a twist
-  int column = 0;
-  const Valley* valley = nullptr;
-};
-
 /// All lines of one stretch, as downhill runs.
 class StretchLines {
  public:
@@ -77,15 +70,7 @@ class StretchLines {
     return surface_.envelope->fill(rows_, lines_, grid, stop, first);
   }
 
-  /// Where a line of that direction has the piece turned to at x.
-  double turned(double a, double x) const { return a + lead_ * (x - x0_); }
-
-  std::vector<std::vector<LinePoint>> runs(const Heights& grid, const Direction& direction) {
-    return direction.valley ? valley_runs(*direction.valley) : even_runs(grid, direction.column);
-  }
-
- private:
-  std::vector<std::vector<LinePoint>> even_runs(const Heights& grid, int column) {
+  Runs even_runs(const Heights& grid, int column) {
     const double a = first_ + grid.angle(column), straight_below = surface_.below(a);
     samples_.clear();
     wood_.clear();
@@ -97,8 +82,8 @@ class StretchLines {
     return runs_of(a);
   }
 
-  // A line along a valley, where it runs.
-  std::vector<std::vector<LinePoint>> valley_runs(const Valley& valley) {
+  /// A line along a valley, where it runs.
+  Runs valley_runs(const Valley& valley) {
     const double below = surface_.below(valley.a);
     samples_.clear();
     wood_.clear();
@@ -111,8 +96,11 @@ class StretchLines {
     return runs_of(valley.a);
   }
 
-  std::vector<std::vector<LinePoint>> runs_of(double a) const {
-    std::vector<std::vector<LinePoint>> found;
+ private:
+  double turned(double a, double x) const { return a + lead_ * (x - x0_); }
+
+  Runs runs_of(double a) const {
+    Runs found;
     for (const auto& [first, last] : spans_of(samples_, wood_)) {
       const std::vector<LinePoint> span(samples_.begin() + static_cast<std::ptrdiff_t>(first),
                                         samples_.begin() + static_cast<std::ptrdiff_t>(last) + 1);
@@ -136,11 +124,41 @@ class StretchLines {
   std::vector<char> wood_;
 };
 
+// The lines of a stretch: from an earlier plan, where all that they depend on is the same.
+Result<std::shared_ptr<const StretchRuns>> runs_of_stretch(const Setup& setup, const Surface& surface, const PassSettings& settings, const Stretch& stretch,
+                                                           Heights& grid, std::stop_token stop) {
+  LineMemo* const memo = surface.left ? nullptr : settings.memo;  // what is left depends on all that was cut before
+  const std::string key = memo ? key_of(setup, surface, settings, stretch) : "";
+  if (auto known = memo ? memo->find(key) : nullptr) return known;
+  StretchLines lines(setup, surface, settings, stretch);
+  if (auto ready = lines.prepare(grid, stop); !ready.ok()) return ready.failure();
+  // where the piece is the same after a quarter or half turn, a line is worked out once
+  const int distinct = stretch.lines % setup.alike == 0 ? stretch.lines / setup.alike : stretch.lines;
+  auto runs = std::make_shared<StretchRuns>();
+  for (int column = 0; column < distinct; ++column) {
+    if (stop.stop_requested()) return fail("cancelled", "stopped");
+    runs->even.push_back(lines.even_runs(grid, column));
+  }
+  for (const Valley& valley : stretch.valleys) {
+    if (stop.stop_requested()) return fail("cancelled", "stopped");
+    runs->valleys.push_back(lines.valley_runs(valley));
+  }
+  if (memo) memo->keep(key, runs);
+  return std::shared_ptr<const StretchRuns>(std::move(runs));
+}
+
+/// A line of a stretch: one of the even ones, or along a valley.
+struct Direction {
+  double a = 0;  // radians, at the stretch's x0 where lines turn with a twist
+  const Runs* runs = nullptr;
+};
+
 // As the piece turns.
-std::vector<Direction> directions_of(const Stretch& stretch, bool growing) {
+std::vector<Direction> directions_of(const Stretch& stretch, const StretchRuns& runs, bool growing) {
   std::vector<Direction> all;
-  for (int k = 0; k < stretch.lines; ++k) all.push_back({stretch.first + 2 * std::numbers::pi * k / stretch.lines, k, nullptr});
-  for (const Valley& valley : stretch.valleys) all.push_back({valley.a, 0, &valley});
+  for (int k = 0; k < stretch.lines; ++k)
+    all.push_back({stretch.first + 2 * std::numbers::pi * k / stretch.lines, &runs.even[static_cast<std::size_t>(k) % runs.even.size()]});
+  for (std::size_t v = 0; v < stretch.valleys.size(); ++v) all.push_back({stretch.valleys[v].a, &runs.valleys[v]});
   std::stable_sort(all.begin(), all.end(), [](const Direction& a, const Direction& b) { return a.a < b.a; });
   if (!growing) std::reverse(all.begin(), all.end());
   return all;
@@ -169,24 +187,18 @@ bool gentle(const std::vector<LinePoint>& run) {
 Result<Done> cut_lengthwise(const Setup& setup, const Surface& surface, const PassSettings& settings,
                             const Stretch& stretch, Heights& grid, Mover& mover, std::vector<Cut>& cuts,
                             std::stop_token stop) {
-  StretchLines lines(setup, surface, settings, stretch);
-  if (auto ready = lines.prepare(grid, stop); !ready.ok()) return ready.failure();
-  // where the piece is the same after a quarter or half turn, a line is worked out once
-  const int distinct = stretch.lines % setup.alike == 0 ? stretch.lines / setup.alike : stretch.lines;
-  std::vector<std::optional<std::vector<std::vector<LinePoint>>>> known(static_cast<std::size_t>(distinct));
+  const auto known = runs_of_stretch(setup, surface, settings, stretch, grid, stop);
+  if (!known.ok()) return known.failure();
   const bool growing = stretch.falls == settings.climb;  // pass.h: conventional when da dx < 0
-  for (const Direction& direction : directions_of(stretch, growing)) {
+  for (const Direction& direction : directions_of(stretch, **known, growing)) {
     if (stop.stop_requested()) return fail("cancelled", "stopped");
-    std::optional<std::vector<std::vector<LinePoint>>> own;
-    auto& runs = direction.valley ? own : known[static_cast<std::size_t>(direction.column % distinct)];
-    if (!runs) runs = lines.runs(grid, {direction.a, direction.column % distinct, direction.valley});
-    for (auto run : *runs) {
+    for (auto run : *direction.runs) {
       if (run.size() < 2) continue;
       if (settings.both_ways && gentle(run) &&
           std::fabs(run.back().x - mover.x()) < std::fabs(run.front().x - mover.x())) {
         std::reverse(run.begin(), run.end());
       }
-      mover.enter(run.front(), mover.near(lines.turned(direction.a, run.front().x)));
+      mover.enter(run.front(), mover.near(direction.a + stretch.lead * (run.front().x - stretch.x0)));
       Cut cut{direction.a, {}, {}};
       if (stretch.lead == 0) run_straight(run, mover), cut.points = std::move(run);
       else cut.turning = run_turning(run, stretch.lead, mover);

@@ -61,6 +61,8 @@ struct Surface {
   }
 };
 
+class LineMemo;
+
 /// A cutter that has worked before another one.
 struct Earlier {
   shop::Cutter cutter;
@@ -82,6 +84,7 @@ struct PassSettings {
   bool both_ways = false;     ///< gentle lines may be run from either end (lengthwise.h)
   bool climb = false;         ///< else conventional; of no effect on lines run both ways
   bool spare_shank = false;   ///< no turns where they would bring the shank to wood
+  LineMemo* memo = nullptr;   ///< lines of earlier passes (line_memo.h); none: all are worked out
 };
 
 /// A valley along the piece that gets a line of its own: its direction, radians in [0, 2 pi), and the stretch on which it runs, mm.

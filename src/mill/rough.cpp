@@ -179,7 +179,8 @@ Result<Rough> plan_roughing(const shape::Part& turned, const shape::Blank& blank
                            .prominence = settings.prominence,
                            .plunge_share = settings.plunge_share,
                            .both_ways = false,
-                           .climb = settings.climb};
+                           .climb = settings.climb,
+                           .memo = settings.memo};
     auto pass = cut_pass(reaching, surface, how, rough.wood, rough.path, stop);
     if (!pass.ok()) return pass.failure();
     take_off(rough.wood, pass->cuts, setup.foot);

@@ -34,6 +34,7 @@ struct RoughSettings {
   bool climb = false;
   std::string name = "rough";  ///< of the stages
   double widest = 0;           ///< mm: radius of the widest cutter of the job (setup.h)
+  LineMemo* memo = nullptr;    ///< pass.h
 };
 
 struct Rough {

@@ -43,10 +43,16 @@ struct Row {
 
 // How far the surface leans there, on its steeper side, radians.
 double lean_at(const std::vector<Row>& rows, std::size_t i) {
-  double rise = 0;
-  if (i > 0) rise = std::fabs(rows[i].top - rows[i - 1].top);
-  if (i + 1 < rows.size()) rise = std::max(rise, std::fabs(rows[i + 1].top - rows[i].top));
-  return std::atan2(rise, rows[1].x - rows[0].x);
+  const auto rise = [&](std::size_t k) { return std::fabs(rows[k + 1].top - rows[k].top) / (rows[k + 1].x - rows[k].x); };
+  return std::atan(std::max(i > 0 ? rise(i - 1) : 0, i + 1 < rows.size() ? rise(i) : 0));
+}
+
+// At the same places whatever the ends, so that a longer piece is divided at its head as a shorter one is.
+std::vector<double> even_places(double from, double to) {
+  std::vector<double> rows{from};
+  for (double x = kLook * std::ceil(from / kLook + 0.25); x < to - kLook / 4; x += kLook) rows.push_back(x);
+  rows.push_back(to);
+  return rows;
 }
 
 std::vector<double> even_rows(double from, double to, double step) {
@@ -111,7 +117,7 @@ double spread_along(const Setup& setup, const Surface& surface, const Heights& g
 
 Result<std::vector<Row>> look_along(const Setup& setup, const Surface& surface, const PassSettings& settings, const Leftover& wood, std::stop_token stop) {
   Heights grid;
-  const std::vector<double> x = even_rows(-setup.run_up, setup.length + setup.run_up, kLook);
+  const std::vector<double> x = even_places(-setup.run_up, setup.length + setup.run_up);
   if (auto filled = surface.envelope->fill(x, kColumns, grid, stop); !filled.ok()) return filled.failure();
   Heights left;
   if (surface.left) {
