@@ -8,6 +8,7 @@
 #include "job/stage.h"
 #include "job/strength.h"
 #include "mill/rough.h"
+#include "mill/witness.h"
 #include "shape/ring.h"
 
 namespace pommel::job {
@@ -33,6 +34,7 @@ stock::BlankWish wish_of(const family::MadePiece& made, const shop::Machine& mac
   };
   wish.head_run_up = run_up(first, 0, at_head);
   wish.foot_run_up = run_up(last, made.part.length, at_foot);
+  if (made.blank.form == "round") wish.witness = mill::witness_waste(cutters);
   wish.part_length = made.part.length;
   wish.square = made.blank.square;
   wish.horn = made.blank.horn;

@@ -270,6 +270,7 @@ program::SetupSheet set_up_of(const Job& job, std::size_t turning) {
   sheet.blank_width = sheet.blank_thickness = request.blank.size;
   sheet.head_waste = -request.blank.x0;
   sheet.square = request.blank.section == shape::Blank::Section::square;
+  if (const auto& flat = job.order.turnings[turning]->witness) sheet.witness = program::WitnessFlat{flat->x0, flat->x1, flat->width, flat->height};
   sheet.foot_waste = request.blank.x1 - request.turned.length;
   if (job.order.blanks[piece].wish.rings_corner_to_corner) sheet.rings = "growth rings corner to corner where the board allows";
   sheet.change_minutes = job.loaded.shop.rates.change_minutes;

@@ -59,12 +59,17 @@ void add_stretches(std::vector<PassStretch>& out, const motion::Path& path, std:
 }
 
 // The piece as it is held when all is cut: where the waste was turned, it is as thin as the passes leave it.
-rules::Stiffness stiffness_of(const TurningRequest& request) {
+rules::Stiffness stiffness_of(const TurningRequest& request, const Turning& turning) {
   const shop::Machine& m = request.machine;
   const double head_grip = m.head_at_chuck ? m.chuck_grip : m.centre_grip, foot_grip = m.head_at_chuck ? m.centre_grip : m.chuck_grip;
   rules::Holding held;
   held.head_face = std::min(0.0, request.blank.x0 + head_grip);
   held.foot_face = std::max(request.turned.length, request.blank.x1 - foot_grip);
+  if (turning.witness) {  // it stands in waste as thick as the blank, which is no stub
+    const double thick = turning.witness->x1 - turning.witness->x0;
+    if (m.head_at_chuck) held.head_face = std::min(0.0, held.head_face + thick);
+    else held.foot_face = std::max(request.turned.length, held.foot_face - thick);
+  }
   held.chuck_at_head = m.head_at_chuck;
   held.head_stub = mill::stub_diameter(request.turned, true, request.widest());
   held.foot_stub = mill::stub_diameter(request.turned, false, request.widest());
@@ -122,7 +127,7 @@ class Passes {
   }
 
   Result<Turning> run() {
-    for (auto pass : {&Passes::rough, &Passes::finish, &Passes::fine}) {
+    for (auto pass : {&Passes::rough, &Passes::finish, &Passes::fine, &Passes::witness}) {
       if (auto done = (this->*pass)(); !done.ok()) return done.failure();
     }
     return std::move(out_);
@@ -181,6 +186,19 @@ class Passes {
     return Done{};
   }
 
+  // Planned last, since it keeps out of what the others touch; cut first.
+  Result<Done> witness() {
+    if (out_.paths.empty()) return Done{};
+    auto witness = mill::plan_witness(request_.turned, request_.blank, request_.tolerance, request_.cutters(), request_.machine, out_.paths, request_.climb_rough, stop_);
+    if (!witness.ok()) return witness.failure();
+    if (!*witness) return Done{};
+    motion::Path& first = out_.paths.front();
+    mill::wind_on((*witness)->path, first.start.a, request_.machine);
+    first = mill::joined((*witness)->path, first);
+    out_.witness = (*witness)->flat;
+    return Done{};
+  }
+
   // A place that goes lengthwise for the shank's sake is said once.
   void say_where_not_round(const shop::Cutter& cutter, const std::vector<mill::Stretch>& stretches) {
     if (request_.way == mill::Way::lengthwise) return;
@@ -231,7 +249,7 @@ Result<Turning> plan_motions(const TurningRequest& request, mill::LineMemo* memo
 }
 
 Result<Done> add_what_the_wood_says(const TurningRequest& request, Turning& out) {
-  if (request.wood) out.stiffness = stiffness_of(request);
+  if (request.wood) out.stiffness = stiffness_of(request, out);
   add_notes(request, out);
   return request.wood ? judge_stubs(request, out) : Done{};
 }

@@ -14,6 +14,7 @@
 #include "mill/line_memo.h"
 #include "mill/pass.h"
 #include "mill/time.h"
+#include "mill/witness.h"
 #include "motion/motion.h"
 #include "program/setup.h"
 #include "program/writer.h"
@@ -74,6 +75,7 @@ struct Turning {
   double clear_height = 0;  ///< mm above the axis
   std::vector<PassStretch> stretches;
   mill::Blocks blocks;
+  std::optional<mill::WitnessFlat> witness;   ///< of a round blank with room for it in its waste
   std::optional<rules::Stiffness> stiffness;  ///< of the finished piece; absent where the wood is not known
   std::vector<HandPlace> hand_work;
   std::vector<Diagnostic> notes;

@@ -52,6 +52,7 @@ class Sheet {
   void zero();
   void keep_outs();
   void running();
+  std::string comes_back_from() const;
   void after_a_stop();
   void lists();
 
@@ -169,6 +170,9 @@ void Sheet::zero() {
   entry(machine_.z_word + "0", "the rotary axis, not the surface: more accurate, and the same for every blank");
   if (machine_.rotary == shop::Machine::Rotary::degrees) entry("sideways", "0 with the cutter over the rotary axis");
   entry(machine_.rotary_word + "0", "face A up, level");
+  if (const auto& flat = sheet_.witness)
+    entry("witness flat", "from " + length(flat->from) + " to " + length(flat->to) + " from the head, " + length(flat->width) + " wide at least: level at " + machine_.rotary_word +
+                              "0, " + length(flat->height) + " above the axis");
   if (!machine_.setting_surface.empty())
     entry("each cutter", "touches " + machine_.setting_surface + (machine_.setting_gauge > 0 ? " with the gauge between" : "") + "; set " +
                              machine_.z_word + " there to " + format_number(machine_.setting_height + machine_.setting_gauge, 3) + " mm");
@@ -199,13 +203,20 @@ void Sheet::running() {
   entry("time", minutes(sheet_.minutes) + " a piece, estimated" + (sheet_.further.empty() ? "" : "; each change of cutter adds " + format_number(sheet_.change_minutes, 1) + " min"));
 }
 
+std::string Sheet::comes_back_from() const {
+  const std::string level = "level it there, with a dial gauge or a square from the table.";
+  const std::string mark = "from the mark on its end grain, no better than that mark is";
+  if (sheet_.square) return "from face A, where the waste beside the chuck is still square: " + level;
+  if (!sheet_.witness) return mark + ": the waste beside the chuck had no room for a witness flat.";
+  return "from the witness flat in the waste beside the chuck: " + level + " Before that flat is whole it comes back " + mark + ".";
+}
+
 void Sheet::after_a_stop() {
   if (std::none_of(sheet_.stages.begin(), sheet_.stages.end(), [](const StageTime& stage) { return stage.line > 0; })) return;
   heading("After a stop");
   const std::string turned = machine_.rotary_word + "0";
   bullet(std::string("Leave the piece in the chuck. Cutter up to the clear height; then see that ") + machine_.x_word + "0, " + machine_.z_word + "0 and " + turned + " are still where they were. If the piece has moved, " + turned + " comes back " +
-         (sheet_.square ? "from face A, where the waste beside the chuck is still square: level it there, with a dial gauge or a square from the table."
-                        : "from the mark on its end grain, no better than that mark is."));
+         comes_back_from());
   bullet("In a copy of the program leave out the lines from the first stage up to the one that was being cut, and run the rest: each stage begins at the "
          "clear height and says its units and place itself. The stage that was interrupted is cut again from its beginning; the first run of the "
          "copy is above the work, too.");

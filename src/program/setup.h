@@ -2,6 +2,7 @@
 // columns; our own words are ASCII, the maker's pass through as they are. The same fields give the same bytes.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -29,6 +30,13 @@ struct FurtherCutter {
   double diameter = 0, stick_out = 0, rpm = 0;
 };
 
+/// A level place in the waste of a round blank, square to face A's direction.
+struct WitnessFlat {
+  double from = 0, to = 0;  ///< mm from the head
+  double width = 0;         ///< mm across, at least
+  double height = 0;        ///< mm above the axis
+};
+
 /// Plain fields; lengths in mm, times in minutes. Empty text and empty lists leave their lines out.
 struct SetupSheet {
   std::string program;       ///< file name of the program
@@ -46,6 +54,7 @@ struct SetupSheet {
   std::string waste_goes = "after turning";  ///< when the waste at both ends is cut off
   double head_waste = 0, foot_waste = 0;  ///< of the blank's length, before x = 0 and behind the foot
   bool square = false;                    ///< the blank's section: its faces stay in the waste beside the chuck
+  std::optional<WitnessFlat> witness = {};  ///< of a round blank, where its waste has room for one
   std::string rings;                      ///< a wish for the grain: "rings from corner to corner"
   double clear_height = 0;                ///< z at which the cutter crosses the piece, above the rotary axis
   std::vector<KeepOut> keep_outs;

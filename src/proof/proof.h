@@ -5,7 +5,7 @@
 //   - gouge: wood of the turned part that the cutter took away, as the exact normal depth below the part's skin
 //     (proof/body.h), whatever the blank was;
 //   - leftover: wood that still stands though this cutter can reach it, beyond the cusp that was agreed; what the cutter
-//     cannot reach is no fault of the text and is listed as hand work;
+//     cannot reach is no fault of the text and is listed as hand work; waste may be cut that keeps 0.55 of the end's radius;
 //   - the blank lying as planned, off centre, bowed and oversize by the shop's tolerances: wood met at rapid, wood at the
 //     shank or the collet;
 //   - the machine: travels, feeds, turns, speed, chuck and centre, depth in one move.
@@ -113,7 +113,7 @@ struct BlankRun {
 
 struct Finding {
   Severity severity = Severity::error;
-  /// "proof.gouge", "proof.leftover", "proof.rapid", "proof.shank", "proof.depth", "proof.plunge", "proof.blank-too-small", those of
+  /// "proof.gouge", "proof.leftover", "proof.waste", "proof.rapid", "proof.shank", "proof.depth", "proof.plunge", "proof.blank-too-small", those of
   /// proof/limits.h, and the warnings of the reader ("program.*").
   std::string id;
   std::string message;  ///< says where (x, angle), how much, which line and pass

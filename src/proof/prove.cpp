@@ -22,6 +22,7 @@ namespace {
 
 constexpr double kDegrees = 180 / std::numbers::pi;
 constexpr std::size_t kMostPatches = 50;
+constexpr double kLeastWaste = 0.55;      // of an end's radius: less waste beside it holds the piece no longer
 constexpr std::size_t kAttributed = 10;   // patches for which the move is looked up: each is a walk over the whole path
 constexpr double kFarthest = 1e6;         // mm: a coordinate beyond a kilometre is a slip
 
@@ -149,6 +150,8 @@ class Prover {
       look_again(*grid, body, wood, reaches, *found);
       take_gouges(*grid, body, *found);
       take_left(*grid, body, *found, wood, reaches);
+      take_waste(*grid, body, wood, true);
+      take_waste(*grid, body, wood, false);
       // no finer than the rows: every cell has a ray
       int rows = std::max(1, std::min(settings_.map_rows, static_cast<int>(blank_.length() / settings_.row_step)));
       proof_.map = unrolled(*grid, part_, body, wood, *found, rows, std::min(settings_.map_columns, settings_.columns));
@@ -246,6 +249,29 @@ class Prover {
         "the cutter goes " + mm(proof_.gouge.amount) + " into the part " + where(proof_.gouge, proof_.files) +
             (places > 1 ? " (" + std::to_string(places) + " places in all, this is the deepest)" : ""),
         "do not cut with this program; make it again", proof_.gouge);
+  }
+
+  // The stub beside an end, and what else of the waste was cut.
+  void take_waste(const Grid& grid, const std::vector<float>& body, const Wood& wood, bool head) {
+    const std::size_t end = grid.first_row_from(head ? 0 : part_.length - 1e-9);
+    const auto rays = [&](std::size_t row) { return std::pair{static_cast<std::ptrdiff_t>(grid.begin[row]), static_cast<std::ptrdiff_t>(grid.begin[row + 1])}; };
+    const auto [first, last] = rays(end);
+    const double needed = kLeastWaste * static_cast<double>(*std::min_element(body.begin() + first, body.begin() + last));
+    Spot thinnest{needed, 0, 0, 0, {}, {}};
+    bool thin = false;
+    for (std::size_t row = head ? 0 : end + 1; row < (head ? end : grid.rows()); ++row) {
+      const auto [from, to] = rays(row);
+      const auto least = std::min_element(wood.low.begin() + from, wood.low.begin() + to);
+      if (static_cast<double>(*least) >= thinnest.amount) continue;
+      thin = true;
+      thinnest = spot_at(static_cast<double>(*least), grid.x[row], grid.angle(row, static_cast<std::size_t>(least - wood.low.begin() - from)));
+    }
+    if (!thin) return;
+    attribute(thinnest);
+    add(Severity::error, "proof.waste",
+        "the cutter leaves " + mm(thinnest.amount) + " of radius in the waste beside the " + (head ? "head" : "foot") + ", where " + mm(needed) + " hold the piece, " +
+            where(thinnest, proof_.files),
+        "do not cut with this program; make it again", thinnest);
   }
 
   void attribute(Spot& spot) const {

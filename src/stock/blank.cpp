@@ -43,6 +43,14 @@ Result<int> laminations_for(const BlankWish& wish, double section, const shop::S
   return pieces;
 }
 
+Diagnostic no_witness(double length, double room) {
+  Diagnostic note;
+  note.severity = Severity::note, note.id = "stock.no-witness";
+  note.message = "the blank has no waste for a witness flat: with it, it would be " + mm(length) + " long, and machine and board take " + mm(room);
+  note.remedy = "take a longer board or machine, or mark A0 well on the end grain";
+  return note;
+}
+
 }  // namespace
 
 double largest_square(const shop::Stock& board) { return board.thickness - board.milling; }
@@ -57,8 +65,17 @@ Result<BlankPlan> plan_blank(const BlankWish& wish, const shop::Stock& board, co
   const double foot_grip = machine.head_at_chuck ? machine.centre_grip : machine.chuck_grip;
   plan.blank.section = wish.form == BlankWish::Form::round ? shape::Blank::Section::round : shape::Blank::Section::square;
   plan.blank.size = section;
-  plan.blank.x0 = -(std::max(wish.horn, wish.head_run_up) + head_grip);  // the horn is room to run out, too
-  plan.blank.x1 = wish.part_length + wish.foot_run_up + foot_grip;
+  const auto stand = [&](double witness) {
+    const double at_head = machine.head_at_chuck ? witness : 0;
+    plan.blank.x0 = -(std::max(wish.horn, wish.head_run_up + at_head) + head_grip);  // the horn is room to run out, too
+    plan.blank.x1 = wish.part_length + wish.foot_run_up + (witness - at_head) + foot_grip;
+  };
+  stand(wish.witness);
+  const double room = machine.max_between_centres > 0 ? std::min(machine.max_between_centres, board.longest()) : board.longest();
+  if (wish.witness > 0 && plan.blank.length() > room) {
+    plan.notes.push_back(no_witness(plan.blank.length(), room));
+    stand(0);
+  }
   plan.blank.horn = wish.horn;
   plan.blank.chuck_waste = machine.chuck_grip;
   plan.blank.centre_waste = machine.centre_grip;

@@ -19,6 +19,7 @@ struct BlankWish {
   double part_length = 0;   ///< mm
   double square = 0;        ///< finished section across the flats, mm
   double horn = 0;          ///< left on at the head until the joint is glued, mm
+  double witness = 0;       ///< more of it beside the chuck, for a witness flat, mm; left out where board or machine are too short for it
   double head_run_up = 0, foot_run_up = 0;  ///< waste between grip and piece for the cutter to run out, mm; 0 where the end is not turned
   enum class Form { milled, oversize, round } form = Form::milled;
   double oversize = 0;      ///< for Form::oversize and Form::round: added to the section, mm
@@ -46,7 +47,8 @@ struct BlankPlan {
 double largest_square(const shop::Stock& board);
 
 /// Half-diagonal rule: a turning of radius r survives in a square of side a up to r = a/sqrt(2); the largest full round is a/2.
-/// A blank of halves from boards that would give it in one piece is noted ("stock.thick-for-halves"): thinner ones do.
+/// A blank of halves from boards that would give it in one piece is noted ("stock.thick-for-halves"): thinner ones do; so is one that goes without
+/// its witness ("stock.no-witness").
 /// Errors: "stock.needs-glue-up", "stock.centre-glue-line", "stock.board-too-short", "stock.board-too-narrow".
 Result<BlankPlan> plan_blank(const BlankWish& wish, const shop::Stock& board, const shop::Machine& machine);
 

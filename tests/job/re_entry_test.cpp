@@ -110,5 +110,23 @@ TEST(ReEntry, AStoppedProgramGoesOnAtEachOfItsStages) {
   }
 }
 
+// Of a round blank the witness flat is one of the stages.
+TEST(ReEntry, ARoundBlanksProgramGoesOnAtItsWitnessFlatAndAfterIt) {
+  Loaded of = whole::House().load("catalog/designs/low-table.yaml");
+  of.order.emplace();
+  for (const char* id : {"rotary-degrees", "rotary-for-y"}) {
+    of.order->machine = id, of.order->cutter = "ball-8", of.order->cusp = 0.2;
+    Sink sink;
+    const auto sheet = family::make_sheet(of.family, of.design, &*of.order, of.shop, whole::entries({{"blank_form", "round"}}), sink);
+    const auto column = run_column(of, sheet, sheet.column_count() - 1, {});
+    ASSERT_TRUE(column.ok()) << id << render(column.reasons());
+    for (const auto& turning : column->turnings) {
+      ASSERT_FALSE(turning->stretches.empty()) << id;
+      EXPECT_EQ(turning->stretches.front().name, "witness flat") << id;
+      EXPECT_GE(goes_on(turning->paths, of.shop.machines.at(id)), 4) << id;
+    }
+  }
+}
+
 }  // namespace
 }  // namespace pommel::job

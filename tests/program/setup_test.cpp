@@ -160,6 +160,28 @@ TEST(SetupText, SaysHowToGoOnAfterAStopWhereTheLinesAreKnown) {
   EXPECT_THAT(two, testing::Not(testing::HasSubstr("The rotary has counted its turns")));
 }
 
+TEST(SetupText, SaysWhatA0ComesBackFrom) {
+  SetupSheet s = sheet();
+  for (StageTime& stage : s.stages) stage.line = 40;
+  const auto said = [&] { return setup_text(s, degrees_machine()); };
+  EXPECT_THAT(said(), testing::HasSubstr("If the piece has moved, A0 comes back\n"
+                                         "  from the mark on its end grain, no better than that mark is: the waste beside\n"
+                                         "  the chuck had no room for a witness flat.\n"));
+  EXPECT_THAT(said(), testing::Not(testing::HasSubstr("witness flat  ")));
+  s.witness = WitnessFlat{-34.5, -16, 17.2, 32.7};
+  EXPECT_THAT(said(), testing::HasSubstr("A0            face A up, level\n"
+                                         "witness flat  from -34.5 mm to -16 mm from the head, 17.2 mm wide at least:\n"
+                                         "              level at A0, 32.7 mm above the axis\n"));
+  EXPECT_THAT(said(), testing::HasSubstr("If the piece has moved, A0 comes back\n"
+                                         "  from the witness flat in the waste beside the chuck: level it there, with a\n"
+                                         "  dial gauge or a square from the table. Before that flat is whole it comes back\n"
+                                         "  from the mark on its end grain, no better than that mark is.\n"));
+  s.witness.reset();
+  s.square = true;
+  EXPECT_THAT(said(), testing::HasSubstr("from face A, where the waste beside the chuck is still square: level it there,\n"));
+  EXPECT_THAT(said(), testing::Not(testing::HasSubstr("witness")));
+}
+
 TEST(SetupText, StagesSayTheLineTheyBeginAtAndCuttersTheirSettingSurface) {
   SetupSheet s = sheet();
   s.stages = {{"rough, layer 1", 2.5, 26}, {"finish", 12, 1403}};

@@ -105,6 +105,29 @@ TEST(Prove, OnePassTooDeepIsFoundWithItsLineAndPass) {
   EXPECT_THAT(gouge->message, HasSubstr("(piece 1), line " + std::to_string(gouge->line) + ", pass 'second half'"));
 }
 
+// The rod's waste holds it: 0.55 of 20 mm may go no thinner, at either end.
+TEST(Prove, WasteThatIsCutStaysThickEnoughToHoldThePiece) {
+  for (const auto& [x, end] : {std::pair{-6.0, "head"}, std::pair{66.0, "foot"}}) {
+    for (double z : {11.2, 10.8}) {
+      Rod rod;
+      const double clear = 30, a = 0.25 * kPi;
+      PathMaker notch({x, 0, clear, a});
+      notch.stage("notch").feed(x, z, a).rapid(x, clear, a);
+      rod.path.moves.insert(rod.path.moves.end(), {{{x, 0, clear, rod.path.moves.back().to.a}, true, 0, 0}, {{x, 0, clear, a}, true, 0, 0}});
+      rod.path.stages.push_back({"notch", rod.path.moves.size(), notch.path.moves.size()});
+      rod.path.moves.insert(rod.path.moves.end(), notch.path.moves.begin(), notch.path.moves.end());
+      const Proof proof = rod.proved();
+      EXPECT_EQ(proof.passed(), z > 11) << report(proof);
+      if (z > 11) continue;
+      const Finding* waste = finding(proof, "proof.waste");
+      ASSERT_NE(waste, nullptr);
+      EXPECT_EQ(waste->stage, "notch");
+      EXPECT_THAT(waste->message, HasSubstr(std::string("the cutter leaves 10.8 mm of radius in the waste beside the ") + end + ", where 11 mm hold the piece, at x " + format_number(x, 0)));
+      EXPECT_THAT(waste->message, HasSubstr(" mm, 45 deg, "));
+    }
+  }
+}
+
 TEST(Prove, APatchOverZeroDegreesIsOnePatch) {
   Rod rod;
   for (std::size_t i = 1; i < 3; ++i) rod.path.moves[i].to.z -= 0.05;

@@ -112,6 +112,33 @@ TEST(Blank, ARoundBlankHoldsTheSquaresCorners) {
   EXPECT_FALSE(plan->blank.flats_finished);
 }
 
+TEST(Blank, AWitnessHasItsWasteBesideTheChuckWhereBoardAndMachineAreLongEnough) {
+  BlankWish wanted = wish(40);
+  wanted.form = BlankWish::Form::round;
+  wanted.head_run_up = 25, wanted.foot_run_up = 24, wanted.witness = 23;
+  auto plan = plan_blank(wanted, board(), machine());
+  ASSERT_TRUE(plan.ok());
+  EXPECT_EQ(plan->blank.x0, -108);  // 25 + 23 + chuck 60
+  EXPECT_EQ(plan->blank.x1, 774);
+  EXPECT_TRUE(plan->notes.empty());
+
+  shop::Machine other = machine();
+  other.head_at_chuck = false;
+  plan = plan_blank(wanted, board(), other);
+  ASSERT_TRUE(plan.ok());
+  EXPECT_EQ(plan->blank.x0, -55);
+  EXPECT_EQ(plan->blank.x1, 827);
+
+  other = machine();
+  other.max_between_centres = 881;  // 882 with it
+  plan = plan_blank(wanted, board(), other);
+  ASSERT_TRUE(plan.ok());
+  EXPECT_EQ(plan->blank.x0, -85);
+  ASSERT_EQ(plan->notes.size(), 1u);
+  EXPECT_EQ(render(plan->notes), "note: the blank has no waste for a witness flat: with it, it would be 882 mm long, and machine and board take 881 mm [stock.no-witness]\n"
+                                 "   do: take a longer board or machine, or mark A0 well on the end grain\n");
+}
+
 frame::Set set_of(int legs, int rails) {
   frame::Set set;
   for (int i = 0; i < legs; ++i) {
