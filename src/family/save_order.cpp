@@ -48,7 +48,7 @@ Result<std::string> saved_order(std::string_view text, const std::string& file, 
 namespace {
 
 // The keys of an order's head as a maker writes them, one below another.
-constexpr std::string_view kHead[] = {"order", "number", "date", "client", "units", "paper", "scale_bar_measures", "design", "machine", "cutter", "cutters", "passes", "stepover", "cusp", "climb", "joints", "thin_stubs"};
+constexpr std::string_view kHead[] = {"order", "number", "date", "client", "units", "paper", "scale_bar_measures", "design", "written_for", "machine", "cutter", "cutters", "passes", "stepover", "cusp", "climb", "joints", "thin_stubs"};
 
 // The entry of the head below which this one belongs: the nearest above it that is there.
 std::string below_which(const yaml::Node& root, std::string_view key) {

@@ -1,5 +1,7 @@
 #include "job/sources.h"
 
+#include "family/save_order.h"
+
 namespace pommel::job {
 namespace {
 
@@ -26,7 +28,7 @@ Result<Found> found_design(const FileSystem& files, const designs::House& house,
   if (!entry || sink.has_errors()) return Failure(sink.all());
   auto now = of_today(*read, *file, entry->versions);
   if (!now.ok()) return now.failure();
-  return Found{{*file, std::move(now).value(), *read}, entry->versions};
+  return Found{{*file, std::move(now).value(), *read, entry->versions.version}, entry->versions};
 }
 
 }  // namespace
@@ -44,6 +46,11 @@ Result<Sources> sources_of(const FileSystem& files, const Loaded& loaded, const 
   auto now = of_today(*order, order_file, design->versions);
   if (!now.ok()) return now.failure();
   return Sources{order_file, std::move(now).value(), std::move(design->design)};
+}
+
+// What is said of a version is of another family: where nothing is said, names are those of the first.
+Result<std::string> of_design(const std::string& order, const std::string& file, const std::string& name, const DesignFile& design) {
+  return family::with_head(order, file, {{"design", name}, {"written_for", design.version == 1 ? std::nullopt : std::optional(std::to_string(design.version))}});
 }
 
 std::optional<Loaded> reloaded(const FileSystem& files, const Loaded& loaded, const Sources& sources, Sink& sink) {

@@ -14,6 +14,7 @@ struct DesignFile {
   std::filesystem::path file;
   std::string text;  ///< as written or, where it was written for an older version of the family, brought up to date and saying so
   std::string read;  ///< as it stands on the disk
+  int version = 1;   ///< of its family, for which names of measures in `text` are
 };
 
 /// Of an order and its design, names of measures in them being those of the sheet: brought up to date as DesignFile::text.
@@ -29,6 +30,10 @@ Result<DesignFile> design_file(const FileSystem& files, const designs::House& ho
 /// Fails with the disk's reasons, and where a file has changed so that it cannot be brought up to date. REQUIRES: `loaded` has an order that was read from
 /// `order_file`.
 Result<Sources> sources_of(const FileSystem& files, const Loaded& loaded, const std::filesystem::path& order_file);
+
+/// The order's text naming that design, for the version of its family; its sheet is left as it is, though its measures may be none of the other's.
+/// Fails with yaml's reasons.
+Result<std::string> of_design(const std::string& order, const std::string& file, const std::string& name, const DesignFile& design);
 
 /// The order and the design that it is of read again from `sources`, the shop as it is in `loaded`. All problems go to `sink`, with their lines; use the result
 /// only when it has no errors.

@@ -1,5 +1,6 @@
 // The order itself and its design, changed and saved in the window.
 #include "ui/opened.h"
+#include "ui/views/design_chooser.h"
 #include "ui/views/design_saver.h"
 #include "ui/views/order_editor.h"
 
@@ -33,7 +34,7 @@ class OrderItself : public Opened {
 };
 
 TEST_F(OrderItself, IsEditedAsOneStepWithItsCommentsKept) {
-  OrderEditor editor(window().book());
+  OrderEditor editor(window().book(), *files_);
   editor.line("client")->setText("N. Other");
   editor.line("cusp")->setText("0.06 mm");
   auto* rough = editor.choice("cutters rough");
@@ -58,7 +59,7 @@ TEST_F(OrderItself, IsEditedAsOneStepWithItsCommentsKept) {
 }
 
 TEST_F(OrderItself, WhatCannotStandIsToldAndChangesNothing) {
-  OrderEditor editor(window().book());
+  OrderEditor editor(window().book(), *files_);
   editor.line("number")->setText("");
   editor.line("cusp")->setText("5 cats");
   EXPECT_FALSE(editor.take());
@@ -103,6 +104,73 @@ TEST_F(OrderItself, ANextRevisionKeepsTheOneBefore) {
   again.what().setText("and again");
   again.why().setText("to try it");
   EXPECT_TRUE(again.take()) << again.told().toStdString();
+}
+
+// What both designs have is kept, what the other does not know is told and goes; undo brings it back.
+TEST_F(OrderItself, IsOfAnotherDesign) {
+  ASSERT_TRUE(type("square", "66 mm"));
+  ASSERT_TRUE(type("top_thickness", "1 in"));
+  window().book().try_another_size(family::kOrder);
+  const Sizes before = window().book().sizes();
+  OrderEditor editor(window().book(), *files_);
+  EXPECT_EQ(editor.design_told(), "farmhouse vase");
+  EXPECT_FALSE(editor.choose_design("no-such-design"));
+  EXPECT_TRUE(editor.told().contains("no-such-design")) << editor.told().toStdString();
+  ASSERT_TRUE(editor.choose_design("melon-bulb")) << editor.told().toStdString();
+  EXPECT_EQ(editor.design_told(), "melon bulb");  // of the same family: nothing goes
+  ASSERT_TRUE(editor.choose_design("cannonball-bed")) << editor.told().toStdString();
+  for (const char* said : {"these entries go: ", "table height 31 1/4 in", "table length 78 in", "top thickness 1 in"})
+    EXPECT_TRUE(editor.design_told().contains(said)) << editor.design_told().toStdString();
+  EXPECT_EQ(window().book().sizes(), before);  // chosen is not taken
+  ASSERT_TRUE(editor.take()) << editor.told().toStdString();
+  EXPECT_EQ(window().book().loaded().design.name, "cannonball");
+  EXPECT_GE(model().row_of("mattress_width"), 0);
+  EXPECT_EQ(model().row_of("table_height"), -1);
+  EXPECT_FALSE(window().book().design_changed());
+  wait_for_piece();
+  ASSERT_TRUE(type("mattress_width", "60 in"));
+  ASSERT_TRUE(window().save(order()));
+  const std::string text = file("catalog/orders/harvest-table.yaml");
+  EXPECT_NE(text.find("design: cannonball-bed\n"), std::string::npos) << text;
+  EXPECT_EQ(text.find("table_height"), std::string::npos) << text;
+  EXPECT_NE(text.find("# What this client wants different"), std::string::npos) << text;
+  const Sizes bed = window().book().sizes();
+  window().book().undo().undo();
+  window().book().undo().undo();
+  EXPECT_EQ(window().book().sizes(), before);
+  EXPECT_EQ(shown("top_thickness"), "1\"");
+  EXPECT_TRUE(window().isWindowModified());
+  wait_for_piece();
+  window().book().undo().redo();
+  window().book().undo().redo();
+  EXPECT_EQ(window().book().sizes(), bed);
+  EXPECT_FALSE(window().isWindowModified());
+  ASSERT_TRUE(desk_->open(order()).ok());
+  EXPECT_EQ(window().book().sizes().columns.front().own, bed.columns.front().own);
+}
+
+// A table beside every other family: what stood on the pieces and measures of the one before is no longer there.
+TEST_F(OrderItself, EveryDesignOfTheHouseCanBeTheOrders) {
+  for (const char* id : {"spade-foot", "trumpet-bed", "bobbin-baluster", "candlestick-lamp", "ringed-column", "farmhouse-vase"}) {
+    wait_for_piece();
+    OrderEditor editor(window().book(), *files_);
+    ASSERT_TRUE(editor.choose_design(id)) << id << editor.told().toStdString();
+    ASSERT_TRUE(editor.take()) << id << editor.told().toStdString();
+    wait_for_piece();
+    window().grab();
+  }
+  while (window().book().undo().canUndo()) {
+    window().book().undo().undo();
+    wait_for_piece();
+  }
+  EXPECT_FALSE(window().isWindowModified());
+}
+
+TEST_F(OrderItself, TheChooserShowsTheOrdersDesignFirst) {
+  DesignChooser chooser(*files_, window().book().loaded(), nullptr, DesignChooser::For::the_order);
+  EXPECT_EQ(chooser.design(), "farmhouse-vase");
+  chooser.words().setText("cannonball");
+  EXPECT_EQ(chooser.design(), "cannonball-bed");
 }
 
 // What was saved stays where it is: undo goes back in what is shown alone.

@@ -126,11 +126,29 @@ Result<OrderBook::Catalogued> OrderBook::design_of(const std::string& name) cons
   return std::make_shared<const job::DesignFile>(std::move(found).value());
 }
 
+std::string OrderBook::design_named_in(const std::string& order, Sink& told) const {
+  return family::read_order(order, sources_.order_file.generic_string(), loaded_->order->id, told).design;
+}
+
+// The design that the order names as the catalog has it, and the entries that this one knows.
+Result<OrderBook::Standing> OrderBook::on_its_design(Sizes sizes) const {
+  Sink told;
+  const std::string name = design_named_in(sizes.order, told);
+  if (told.has_errors()) return Failure(told.all());
+  const auto design = design_of(name);
+  if (!design.ok()) return design.failure();
+  sizes.design = sizes.catalogued = (*design)->text;
+  const auto ground = ground_of(sizes);
+  if (!ground.ok()) return ground.failure();
+  for (Sizes::Column& column : sizes.columns) std::erase_if(column.own, [&](const auto& entry) { return !ground->plain.parameter(entry.first); });
+  return Standing{std::move(sizes), ground->loaded->design.name};
+}
+
 // The order's columns stand on its design as it is now, the catalogue's on the design as it is catalogued.
 Result<OrderBook::Ground> OrderBook::ground_of(const Sizes& sizes) const {
   Ground out;
   Sink told;  // what is wrong with the order is said with its lines below
-  out.design_name = family::read_order(sizes.order, sources_.order_file.generic_string(), loaded_->order->id, told).design;
+  out.design_name = design_named_in(sizes.order, told);
   const auto design = told.has_errors() ? Result<Catalogued>(std::make_shared<const job::DesignFile>(sources_.design)) : design_of(out.design_name);
   if (!design.ok()) return design.failure();
   out.design = *design;
@@ -175,7 +193,29 @@ Result<Done> OrderBook::step_to(const QString& what, Sizes after) {
 Result<Done> OrderBook::write_order(const QString& what, const std::string& text) {
   Sizes after = sizes_;
   after.order = text;
-  return step_to(what, std::move(after));
+  Sink told;  // with its lines by the step
+  if (const std::string design = design_named_in(text, told); told.has_errors() || design == loaded_->order->design) return step_to(what, std::move(after));
+  auto other = on_its_design(std::move(after));
+  return other.ok() ? step_to(what, std::move(other->sizes)) : Result<Done>(other.failure());
+}
+
+Result<std::string> OrderBook::order_of_design(const std::string& order, const std::string& design) const {
+  const auto found = design_of(design);
+  return found.ok() ? job::of_design(order, sources_.order_file.generic_string(), design, **found) : Result<std::string>(found.failure());
+}
+
+Result<OtherDesign> OrderBook::other_design(const std::string& id) const {
+  Sizes after = sizes_;
+  auto order = order_of_design(sizes_.order, id);
+  if (!order.ok()) return order.failure();
+  after.order = std::move(order).value();
+  const auto other = on_its_design(std::move(after));
+  if (!other.ok()) return other.failure();
+  OtherDesign out{other->name, {}};
+  for (std::size_t i = 0; i < sizes_.columns.size(); ++i)
+    for (const auto& [name, text] : sizes_.columns[i].own)
+      if (!other->sizes.columns[i].own.contains(name)) out.unknown.emplace(name, text);
+  return out;
 }
 
 Result<Done> OrderBook::write_design(const QString& what, const std::string& text) {
@@ -224,19 +264,17 @@ Result<Done> OrderBook::take_over(const QString& what, const std::string& order,
   if (sink.has_errors()) return Failure(sink.all());
   Sizes after = sizes_;
   after.order = order;
-  const auto catalogued = design_of(read.design);
-  if (!catalogued.ok()) return catalogued.failure();
-  after.catalogued = (*catalogued)->text;
-  after.design = design.empty() ? after.catalogued : design;
   after.columns.front().own.clear();
-  for (const auto& [name, entry] : read.entries)
-    if (sheet_.parameter(name)) after.columns.front().own[name] = entry.text;
-  return step_to(what, std::move(after));
+  for (const auto& [name, entry] : read.entries) after.columns.front().own[name] = entry.text;
+  auto stands = on_its_design(std::move(after));
+  if (!stands.ok()) return stands.failure();
+  if (!design.empty()) stands->sizes.design = design;
+  return step_to(what, std::move(stands->sizes));
 }
 
 // The steps before say by its name in their orders which design they are of, and are held against what the catalog has of it now.
 Result<Done> OrderBook::design_saved(const job::SavedDesign& saved) {
-  const auto design = std::make_shared<const job::DesignFile>(job::DesignFile{saved.file, saved.text, saved.text});
+  const auto design = std::make_shared<const job::DesignFile>(job::DesignFile{saved.file, saved.text, saved.text, sources_.design.version});
   const bool revision = saved.file == sources_.design.file;
   for (auto& [name, known] : stood_on_)
     if (known->file == saved.file) known = design;

@@ -41,6 +41,11 @@ struct Sizes {
   bool operator==(const Sizes&) const = default;
 };
 
+struct OtherDesign {
+  std::string name;
+  std::map<std::string, std::string> unknown;  ///< entries whose measures it does not have
+};
+
 /// What columns are worked out from.
 struct Basis {
   std::shared_ptr<const job::Loaded> loaded;
@@ -86,9 +91,14 @@ class OrderBook : public QObject {
   void drop_size(std::size_t column);
 
   /// Another text of the order (its sheet aside), or of its design, as one step. Nothing is changed where the text has errors or does not go with the
-  /// measures: fails with all reasons.
+  /// measures: fails with all reasons. Where the order's text names another design, the order stands on that as the catalog has it; entries that
+  /// other_design() says it does not know go.
   Result<Done> write_order(const QString& what, const std::string& text);
   Result<Done> write_design(const QString& what, const std::string& text);
+  /// The order's text, or another one of it, naming another design of the catalog. Fails where there is none of that name.
+  Result<std::string> order_of_design(const std::string& order, const std::string& design) const;
+  /// What another design would be for the order and the sizes beside it. Fails where the order cannot stand on it.
+  Result<OtherDesign> other_design(const std::string& id) const;
   /// Whether the order's column could be made with that text of its design: else all reasons.
   Result<Done> try_design(const std::string& text, std::size_t column) const;
   /// The maker's own note on a measure of the order, and another one; only a measure with an entry of the order's own can have one.
@@ -127,6 +137,12 @@ class OrderBook : public QObject {
   Result<Catalogued> design_of(const std::string& name) const;
   Result<Ground> ground_of(const Sizes& sizes) const;
   Result<Done> step_to(const QString& what, Sizes after);
+  std::string design_named_in(const std::string& order, Sink& told) const;
+  struct Standing {
+    Sizes sizes;
+    std::string name;  // of the design
+  };
+  Result<Standing> on_its_design(Sizes sizes) const;
   void become(const Sizes& sizes);
   void stand_on(Ground ground);
   void rebuild(const Sizes& sizes);

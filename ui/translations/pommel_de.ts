@@ -117,6 +117,14 @@
         <source>trying the designs …</source>
         <translation>die Entwürfe werden probiert …</translation>
     </message>
+    <message>
+        <source>Another design for this order</source>
+        <translation>Ein anderer Entwurf für diesen Auftrag</translation>
+    </message>
+    <message>
+        <source>Take this design</source>
+        <translation>Diesen Entwurf nehmen</translation>
+    </message>
 </context>
     <context>
         <name>pommel::ui::Desk</name>
@@ -1679,6 +1687,26 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
     <message>
         <source>the order itself</source>
         <translation>der Auftrag selbst</translation>
+    </message>
+    <message>
+        <source>Design</source>
+        <translation>Entwurf</translation>
+    </message>
+    <message>
+        <source>Another design …</source>
+        <translation>Anderer Entwurf …</translation>
+    </message>
+    <message>
+        <source>The outline that was changed and not saved goes.</source>
+        <translation>Der geänderte, nicht gesicherte Umriss fällt weg.</translation>
+    </message>
+    <message>
+        <source>It has no such measures, so these entries go: %1.</source>
+        <translation>Er hat diese Maße nicht, darum fallen diese Einträge weg: %1.</translation>
+    </message>
+    <message>
+        <source>Undo brings back what goes.</source>
+        <translation>Rückgängig holt zurück, was wegfällt.</translation>
     </message>
 </context>
 <context>

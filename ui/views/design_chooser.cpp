@@ -53,8 +53,9 @@ std::optional<QString> why_not(const job::CatalogTrials& trials, const std::stri
 
 }  // namespace
 
-DesignChooser::DesignChooser(const FileSystem& files, const job::Loaded& loaded, QWidget* parent) : QDialog(parent), files_(files), loaded_(loaded) {
-  setWindowTitle(tr("New order from a design"));
+DesignChooser::DesignChooser(const FileSystem& files, const job::Loaded& loaded, QWidget* parent, For wanted) : QDialog(parent), files_(files), loaded_(loaded) {
+  const bool a_new_order = wanted == For::new_order;
+  setWindowTitle(a_new_order ? tr("New order from a design") : tr("Another design for this order"));
   words_ = new QLineEdit;
   words_->setPlaceholderText(tr("find a design by its name, period or piece: vase, Shaker, bed"));
   words_->setAccessibleName(tr("find a design"));
@@ -78,15 +79,9 @@ DesignChooser::DesignChooser(const FileSystem& files, const job::Loaded& loaded,
   about->setMinimumHeight(3 * about->fontMetrics().height());
   about->setAlignment(Qt::AlignTop);
   connect(designs_, &QListWidget::currentItemChanged, about, [about](const QListWidgetItem* item) { about->setText(item ? item->toolTip() : QString()); });
-  name_ = new QLineEdit(tr("New order"));
-  number_ = new QLineEdit(QStringLiteral("1"));
-  client_ = new QLineEdit;
-  auto* form = new QFormLayout;
-  form->addRow(tr("what is ordered"), name_);
-  form->addRow(tr("number"), number_);
-  form->addRow(tr("client"), client_);
+  auto* form = papers();
   auto* buttons = new QDialogButtonBox(QDialogButtonBox::Ok | QDialogButtonBox::Cancel);
-  buttons->button(QDialogButtonBox::Ok)->setText(tr("Begin the order"));
+  buttons->button(QDialogButtonBox::Ok)->setText(a_new_order ? tr("Begin the order") : tr("Take this design"));
   connect(buttons, &QDialogButtonBox::accepted, this, &QDialog::accept);
   connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
   connect(designs_, &QListWidget::itemDoubleClicked, this, &QDialog::accept);
@@ -103,11 +98,29 @@ DesignChooser::DesignChooser(const FileSystem& files, const job::Loaded& loaded,
   down->addWidget(designs_, 1);
   down->addWidget(about);
   down->addLayout(form);
+  for (int row = 0; row < form->rowCount(); ++row) form->setRowVisible(row, a_new_order);
   down->addWidget(buttons);
   resize(980, 720);
   fill(files);
   if (designs_->count() > 0) designs_->setCurrentRow(0);
+  if (!a_new_order) point_at(loaded.order->design);
   hold();
+}
+
+QFormLayout* DesignChooser::papers() {
+  name_ = new QLineEdit(tr("New order"));
+  number_ = new QLineEdit(QStringLiteral("1"));
+  client_ = new QLineEdit;
+  auto* form = new QFormLayout;
+  form->addRow(tr("what is ordered"), name_);
+  form->addRow(tr("number"), number_);
+  form->addRow(tr("client"), client_);
+  return form;
+}
+
+void DesignChooser::point_at(const std::string& design) {
+  for (int i = 0; i < designs_->count(); ++i)
+    if (designs_->item(i)->data(kId).toString().toStdString() == design) designs_->setCurrentRow(i);
 }
 
 void DesignChooser::fill(const FileSystem& files) {
@@ -178,12 +191,14 @@ void DesignChooser::take(const std::vector<std::optional<QString>>& why_not, boo
   find(words_->text());
 }
 
+std::string DesignChooser::design() const { return designs_->currentItem()->data(kId).toString().toStdString(); }
+
 family::NewOrder DesignChooser::order() const {
   family::NewOrder order;
   order.name = name_->text().trimmed().toStdString();
   order.number = number_->text().trimmed().toStdString();
   order.client = client_->text().trimmed().toStdString();
-  order.design = designs_->currentItem()->data(kId).toString().toStdString();
+  order.design = design();
   order.machine = loaded_.order->machine;
   order.cutter = loaded_.order->cutter;
   order.unit = loaded_.order->lengths.unit;

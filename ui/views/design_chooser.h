@@ -1,7 +1,8 @@
-// The catalog with pictures, found by words: which design a new order is of, and what stands on its papers.
+// The catalog with pictures, found by words: which design a new order is of, and what stands on its papers; or which other one an order shall be of.
 #pragma once
 
 #include <QDialog>
+#include <QFormLayout>
 #include <QLineEdit>
 #include <QLabel>
 #include <QListWidget>
@@ -19,10 +20,13 @@ class DesignChooser : public QDialog {
   Q_OBJECT
 
  public:
-  /// The designs of the house that `loaded` stands in; machine, cutter and unit are taken from its order. REQUIRES: `files` outlives the dialog.
-  DesignChooser(const FileSystem& files, const job::Loaded& loaded, QWidget* parent = nullptr);
+  enum class For { new_order, the_order };
+  /// The designs of the house that `loaded` stands in; machine, cutter and unit of a new order are taken from its order, whose design is the one that is shown first
+  /// where another is wanted for that order itself. REQUIRES: `files` outlives the dialog.
+  DesignChooser(const FileSystem& files, const job::Loaded& loaded, QWidget* parent = nullptr, For wanted = For::new_order);
 
   /// What was chosen. REQUIRES: a design is chosen.
+  std::string design() const;
   family::NewOrder order() const;
   QListWidget& designs() { return *designs_; }
   QLineEdit& words() { return *words_; }
@@ -33,7 +37,9 @@ class DesignChooser : public QDialog {
   bool busy() const { return busy_; }
 
  private:
+  QFormLayout* papers();
   void fill(const FileSystem& files);
+  void point_at(const std::string& design);
   void find(const QString& words);
 
   void take(const std::vector<std::optional<QString>>& why_not, bool wished);

@@ -3,9 +3,12 @@
 #include <QDialogButtonBox>
 #include <QFormLayout>
 #include <QGroupBox>
+#include <QHBoxLayout>
 #include <QPushButton>
+#include <QScreen>
 #include <QVBoxLayout>
 
+#include "ui/views/design_chooser.h"
 #include "ui/views/in_words.h"
 #include "ui/views/tones.h"
 
@@ -24,7 +27,7 @@ constexpr const char* kClimb[] = {"nowhere", "finishing", "everywhere"};
 
 }  // namespace
 
-OrderEditor::OrderEditor(OrderBook& book, QWidget* parent) : QDialog(parent), book_(book) {
+OrderEditor::OrderEditor(OrderBook& book, const FileSystem& files, QWidget* parent) : QDialog(parent), book_(book), files_(files), design_id_(book.loaded().order->design) {
   setWindowTitle(tr("The order itself"));
   told_ = new QLabel;
   told_->setWordWrap(true);
@@ -39,11 +42,26 @@ OrderEditor::OrderEditor(OrderBook& book, QWidget* parent) : QDialog(parent), bo
   });
   connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
   auto* down = new QVBoxLayout(this);
-  down->addWidget(papers());
-  down->addWidget(machine());
-  down->addWidget(cutting());
+  QScrollArea* scroll = groups();
+  down->addWidget(scroll, 1);
   down->addWidget(told_);
   down->addWidget(buttons);
+  const QSize beside = sizeHint() - scroll->sizeHint();
+  resize((scroll->widget()->sizeHint() + beside.expandedTo(QSize(40, 0))).boundedTo(0.9 * screen()->availableSize()));
+}
+
+// To be scrolled where letters are large or the screen is small.
+QScrollArea* OrderEditor::groups() {
+  auto* all = new QWidget;
+  auto* down = new QVBoxLayout(all);
+  for (QWidget* group : {design(), papers(), machine(), cutting()}) down->addWidget(group);
+  down->addStretch();
+  auto* scroll = new QScrollArea;
+  scroll->setWidget(all);
+  scroll->setWidgetResizable(true);
+  scroll->setFrameShape(QFrame::NoFrame);
+  scroll->setAccessibleName(windowTitle());
+  return scroll;
 }
 
 QLineEdit* OrderEditor::add_line(QFormLayout* form, const char* key, const QString& label, const std::string& now, const QString& hint) {
@@ -60,12 +78,47 @@ QLineEdit* OrderEditor::add_line(QFormLayout* form, const char* key, const QStri
 QComboBox* OrderEditor::add_choice(QFormLayout* form, const char* key, const QString& label, const std::vector<std::pair<QString, QString>>& choices, const std::string& now) {
   auto* box = new QComboBox;
   box->setObjectName(key);
+  box->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);  // its longest words may be cut off before the form is wider than a screen
+  box->setMinimumContentsLength(20);
   for (const auto& [id, words] : choices) box->addItem(words, id);
   box->setCurrentIndex(std::max(0, box->findData(text(now))));
   before_[key] = box->currentData().toString().toStdString();
   form->addRow(label, box);
   box->setAccessibleName(label);
   return box;
+}
+
+QWidget* OrderEditor::design() {
+  auto* group = new QGroupBox(tr("Design"));
+  auto* across = new QHBoxLayout(group);
+  design_ = new QLabel(text(book_.loaded().design.name));
+  design_->setWordWrap(true);
+  design_->setTextInteractionFlags(Qt::TextSelectableByMouse);
+  auto* another = new QPushButton(tr("Another design …"));
+  connect(another, &QPushButton::clicked, this, &OrderEditor::ask_for_design);
+  across->addWidget(design_, 1);
+  across->addWidget(another, 0, Qt::AlignTop);
+  return group;
+}
+
+void OrderEditor::ask_for_design() {
+  DesignChooser chooser(files_, book_.loaded(), this, DesignChooser::For::the_order);
+  if (chooser.exec() == QDialog::Accepted) choose_design(chooser.design());
+}
+
+bool OrderEditor::choose_design(const std::string& id) {
+  told_->hide();
+  const auto other = book_.other_design(id);
+  if (!other.ok()) return refused(other.reasons());
+  design_id_ = id;
+  QStringList lines{text(other->name)};
+  if (book_.design_changed() && id != book_.loaded().order->design) lines << tr("The outline that was changed and not saved goes.");
+  QStringList entries;
+  for (const auto& [name, entry] : other->unknown) entries << text(name).replace(u'_', u' ') + u' ' + text(entry);
+  if (!entries.isEmpty()) lines << tr("It has no such measures, so these entries go: %1.").arg(entries.join(QStringLiteral(", ")));
+  if (lines.size() > 1) lines << tr("Undo brings back what goes.");
+  design_->setText(lines.join(u'\n'));
+  return true;
 }
 
 QWidget* OrderEditor::papers() {
@@ -128,14 +181,16 @@ family::HeadEntries OrderEditor::changed() const {
   return out;
 }
 
+bool OrderEditor::refused(const std::vector<Diagnostic>& reasons) {
+  told_->setText(QStringLiteral("✗ ") + lines_of(reasons).join(QStringLiteral("\n✗ ")));
+  told_->show();
+  return false;
+}
+
 bool OrderEditor::take() {
-  const auto refused = [this](const std::vector<Diagnostic>& reasons) {
-    told_->setText(QStringLiteral("✗ ") + lines_of(reasons).join(QStringLiteral("\n✗ ")));
-    told_->show();
-    return false;
-  };
   const family::HeadCutters cutters{now_in("cutters finish"), now_in("cutters rough"), now_in("cutters fine")};
-  const auto made = family::with_head(book_.sizes().order, book_.sources().order_file.generic_string(), changed(), cutters);
+  auto made = family::with_head(book_.sizes().order, book_.sources().order_file.generic_string(), changed(), cutters);
+  if (made.ok() && design_id_ != book_.loaded().order->design) made = book_.order_of_design(*made, design_id_);
   if (!made.ok()) return refused(made.reasons());
   const auto done = book_.write_order(tr("the order itself"), *made);
   return done.ok() ? true : refused(done.reasons());

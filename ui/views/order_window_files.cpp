@@ -48,7 +48,7 @@ bool OrderWindow::ask_for_design_first() {
   return answer == QMessageBox::Ok && ask_for_design();
 }
 
-void OrderWindow::edit_order() { OrderEditor(book_, this).exec(); }
+void OrderWindow::edit_order() { OrderEditor(book_, file_.files(), this).exec(); }
 
 // The shop's figures decide what follows: they are read again at once.
 void OrderWindow::fill_in(ShopForm* form) {
