@@ -8,6 +8,7 @@ namespace pommel::job {
 using ShopKeys = shop::KeyPath;
 using shop::save_file;
 using shop::sound_file;
+using shop::Stated;
 using shop::value_at;
 using shop::with_values;
 

@@ -1,10 +1,12 @@
 #include "shop/save_shop.h"
 
+#include <algorithm>
 #include <charconv>
 
 #include "base/saving.h"
 #include "shop/read.h"
 #include "yaml/patch.h"
+#include "yaml/paths.h"
 
 namespace pommel::shop {
 namespace {
@@ -21,7 +23,12 @@ std::optional<yaml::Node> node_at(const yaml::Node& root, const KeyPath& path) {
     }
     if (!node) return std::nullopt;
   }
-  return node->is_scalar() ? node : std::nullopt;
+  return node;
+}
+
+std::optional<yaml::Node> scalar_at(const yaml::Node& root, const KeyPath& path) {
+  const auto node = node_at(root, path);
+  return node && node->is_scalar() ? node : std::nullopt;
 }
 
 std::string said(const KeyPath& path) {
@@ -30,28 +37,37 @@ std::string said(const KeyPath& path) {
   return out;
 }
 
+// Of what is there: an entry of the file itself, or of one of its machines, but no item of a list.
+bool can_be_stated(const yaml::Node& root, const KeyPath& path) {
+  constexpr std::size_t kOfOne = 2;  // "machines", and which
+  const bool items = std::any_of(path.begin(), path.end(), [](const std::string& key) { return key.find_first_not_of("0123456789") == key.npos; });
+  return !items && (path.size() == 1 || (path.size() > kOfOne && node_at(root, {path.begin(), path.begin() + kOfOne})));
+}
+
+Result<std::string> with_value(const std::string& text, const std::string& file, const KeyPath& path, const std::optional<std::string>& value) {
+  Sink sink;
+  const auto root = yaml::read(text, file, sink);
+  if (!root || sink.has_errors()) return Failure(sink.all());
+  const auto node = scalar_at(*root, path);
+  if (!value) return node ? yaml::without_path(text, file, path) : Result<std::string>(text);
+  if (node) return node->text() == *value ? Result<std::string>(text) : yaml::patched(text, *node, *value);
+  if (!can_be_stated(*root, path)) return fail("shop.no-entry", "the file has no entry '" + said(path) + "'", "add it in an editor");
+  return yaml::with_path(text, file, path, *value);
+}
+
 }  // namespace
 
 std::optional<std::string> value_at(std::string_view text, const std::string& file, const KeyPath& path) {
   Sink sink;
   const auto root = yaml::read(text, file, sink);
-  const auto node = root ? node_at(*root, path) : std::nullopt;
+  const auto node = root ? scalar_at(*root, path) : std::nullopt;
   return node ? std::optional(node->text()) : std::nullopt;
 }
 
-Result<std::string> with_values(std::string_view text, const std::string& file, const std::vector<std::pair<KeyPath, std::string>>& values) {
-  std::string now(text);
-  for (const auto& [path, value] : values) {
-    Sink sink;
-    const auto root = yaml::read(now, file, sink);
-    if (!root || sink.has_errors()) return Failure(sink.all());
-    const auto node = node_at(*root, path);
-    if (!node) return fail("shop.no-entry", "the file has no entry '" + said(path) + "'", "add it in an editor");
-    if (node->text() == value) continue;
-    auto patched = yaml::patched(now, *node, value);
-    if (!patched.ok()) return patched;
-    now = std::move(patched).value();
-  }
+Result<std::string> with_values(std::string_view text, const std::string& file, const Stated& values) {
+  Result<std::string> now(std::string{text});
+  for (const auto& [path, value] : values)
+    if (now.ok()) now = with_value(*now, file, path, value);
   return now;
 }
 

@@ -19,8 +19,12 @@ using KeyPath = std::vector<std::string>;
 /// The scalar there as its text; nothing where there is none.
 std::optional<std::string> value_at(std::string_view text, const std::string& file, const KeyPath& path);
 
-/// The text with other values. Fails with "shop.no-entry" where there is no such scalar, and with yaml's reasons.
-Result<std::string> with_values(std::string_view text, const std::string& file, const std::vector<std::pair<KeyPath, std::string>>& values);
+/// Values by their keys; nothing: the file does not state it any more.
+using Stated = std::vector<std::pair<KeyPath, std::optional<std::string>>>;
+
+/// The text with other values: changed in place, stated where they were not, taken out. Fails with "shop.no-entry" where there can be no such scalar (an unknown
+/// machine, an item that a list does not have), and with yaml's reasons.
+Result<std::string> with_values(std::string_view text, const std::string& file, const Stated& values);
 
 /// Whether the text would do as that file of a shop, by its name: machines.yaml or rates.yaml. Fails with all its problems.
 Result<Done> sound_file(std::string_view text, const std::filesystem::path& file);

@@ -19,7 +19,17 @@ TEST(SaveShop, OthersStayAsTheyAre) {
   const auto text = with_values(kText, "m.yaml", {{{"machines", "a", "travel", "x", "0"}, "-6 in"}, {{"machines", "a", "confirmed"}, "yes"}});
   ASSERT_TRUE(text.ok()) << render(text.reasons());
   EXPECT_EQ(*text, "# mine\nmachines:\n  a:\n    label: router   # the old one\n    confirmed: yes\n    travel: {x: [-6 in, 1500 mm], z: [0 mm, 1 mm]}\n");
-  EXPECT_EQ(with_values(kText, "m.yaml", {{{"machines", "a", "swing"}, "1 mm"}}).reasons().front().id, "shop.no-entry");
+}
+
+TEST(SaveShop, WhatWasNotStatedIsStatedAndTakenOutAgain) {
+  const auto text = with_values(kText, "m.yaml", {{{"machines", "a", "swing"}, "1 mm"}, {{"machines", "a", "decimals", "linear"}, "4"}, {{"machines", "a", "decimals", "rotary"}, "2"}});
+  ASSERT_TRUE(text.ok()) << render(text.reasons());
+  EXPECT_EQ(*text, std::string(kText) + "    swing: 1 mm\n    decimals: {linear: 4, rotary: 2}\n");
+  const auto without = with_values(*text, "m.yaml", {{{"machines", "a", "decimals", "linear"}, {}}, {{"machines", "a", "swing"}, {}}, {{"machines", "a", "decimals", "rotary"}, {}}, {{"machines", "a", "files"}, {}}});
+  ASSERT_TRUE(without.ok()) << render(without.reasons());
+  EXPECT_EQ(*without, kText);
+  for (const KeyPath& path : {KeyPath{"machines", "b", "swing"}, {"machines", "a", "travel", "x", "2"}, {"machines", "a", "travel", "y", "0"}, {"machines", "b"}})
+    EXPECT_EQ(with_values(kText, "m.yaml", {{path, "1 mm"}}).reasons().front().id, "shop.no-entry") << path.back();
 }
 
 TEST(SaveShop, WhatTheReaderRefusesIsNotWritten) {

@@ -106,6 +106,38 @@ TEST_F(OrderItself, ANextRevisionKeepsTheOneBefore) {
   EXPECT_TRUE(again.take()) << again.told().toStdString();
 }
 
+// What holds where the order says nothing stands dim; another choice is stated, the usual one again is none.
+TEST_F(OrderItself, WhatIsUsualIsShownAndNotStated) {
+  const std::string before = file("catalog/orders/harvest-table.yaml");
+  {
+    OrderEditor editor(window().book(), *files_);
+    EXPECT_EQ(editor.choice("passes")->currentText(), "as usual: whichever way is faster");
+    EXPECT_EQ(editor.choice("thin_stubs")->currentText(), "as usual: are refused");
+    EXPECT_EQ(editor.choice("units")->currentText(), "inches");
+    EXPECT_EQ(editor.line("cusp")->placeholderText(), "as usual: 0.04 mm; or give the way between lines");
+    EXPECT_NE(editor.choice("passes")->palette().color(QPalette::ButtonText), editor.choice("units")->palette().color(QPalette::ButtonText));
+    ASSERT_TRUE(editor.take());
+    EXPECT_FALSE(window().isWindowModified());
+    for (const auto& [key, value] : {std::pair{"passes", "lengthwise"}, {"thin_stubs", "yes"}, {"joints", "bench"}}) editor.choice(key)->setCurrentIndex(editor.choice(key)->findData(value));
+    editor.line("scale_bar_measures")->setText("199 mm");
+    EXPECT_EQ(editor.choice("passes")->palette().color(QPalette::ButtonText), editor.choice("units")->palette().color(QPalette::ButtonText));
+    ASSERT_TRUE(editor.take()) << editor.told().toStdString();
+  }
+  ASSERT_TRUE(window().save(order()));
+  const std::string text = file("catalog/orders/harvest-table.yaml");
+  for (const char* line : {"\npasses: lengthwise\n", "\nthin_stubs: yes\n", "\njoints: bench\n", "\nscale_bar_measures: 199 mm\n"}) EXPECT_NE(text.find(line), std::string::npos) << text;
+  OrderEditor editor(window().book(), *files_);
+  for (const char* key : {"passes", "thin_stubs", "joints"}) editor.choice(key)->setCurrentIndex(0);
+  editor.line("scale_bar_measures")->clear();
+  ASSERT_TRUE(editor.take()) << editor.told().toStdString();
+  ASSERT_TRUE(window().save(order()));
+  EXPECT_EQ(file("catalog/orders/harvest-table.yaml"), before);
+  window().book().undo().undo();
+  window().book().undo().undo();
+  EXPECT_FALSE(window().isWindowModified());
+  EXPECT_EQ(window().book().loaded().order->passes, family::Passes::fastest);
+}
+
 // What both designs have is kept, what the other does not know is told and goes; undo brings it back.
 TEST_F(OrderItself, IsOfAnotherDesign) {
   ASSERT_TRUE(type("square", "66 mm"));

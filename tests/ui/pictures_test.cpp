@@ -7,6 +7,8 @@
 
 #include "ui/opened.h"
 #include "ui/views/design_chooser.h"
+#include "ui/views/order_editor.h"
+#include "ui/views/shop_forms.h"
 
 namespace pommel::ui {
 namespace {
@@ -30,6 +32,15 @@ class Pictures : public Opened {
     for (int y = 0; y < image.height(); y += 2)
       for (int x = 0; x < image.width(); x += 2) seen.insert(image.pixel(x, y));
     return seen.size();
+  }
+
+  static QPalette dark() {
+    QPalette out(QColor(0x2b, 0x2b, 0x2b));
+    out.setColor(QPalette::Base, QColor(0x1e, 0x1e, 0x1e));
+    out.setColor(QPalette::Text, Qt::white);
+    out.setColor(QPalette::WindowText, Qt::white);
+    out.setColor(QPalette::ButtonText, Qt::white);
+    return out;
   }
 
   // Every label has the room that its text asks for.
@@ -81,12 +92,7 @@ TEST_F(Pictures, DarkAndTwiceAsLarge) {
   wait_for_piece();
   const QPalette light = QApplication::palette();
   const QFont usual = QApplication::font();
-  QPalette dark(QColor(0x2b, 0x2b, 0x2b));
-  dark.setColor(QPalette::Base, QColor(0x1e, 0x1e, 0x1e));
-  dark.setColor(QPalette::Text, Qt::white);
-  dark.setColor(QPalette::WindowText, Qt::white);
-  dark.setColor(QPalette::ButtonText, Qt::white);
-  QApplication::setPalette(dark);
+  QApplication::setPalette(dark());
   ASSERT_TRUE(type("square", "31 cats"));
   picture("dark");
   expect_no_label_cut();
@@ -99,6 +105,36 @@ TEST_F(Pictures, DarkAndTwiceAsLarge) {
   wait_for_piece();
   picture("large");
   expect_no_label_cut();
+  QApplication::setFont(usual);
+}
+
+// Each in the light, in the dark and with letters twice as large, on a small screen: what has no room is scrolled to, and nothing is cut off.
+TEST_F(Pictures, TheFormsInEveryLight) {
+  wait_for_piece();
+  const QPalette light = QApplication::palette();
+  const QFont usual = QApplication::font();
+  const auto show = [&](const char* name) {
+    OrderEditor order(window().book(), *files_);
+    ASSERT_TRUE(order.choose_design("cannonball-bed"));
+    DesignChooser chooser(*files_, window().book().loaded(), nullptr, DesignChooser::For::the_order);
+    const std::unique_ptr<ShopForm> machine(machine_form(*files_, window().book().loaded(), nullptr)), rates(rates_form(*files_, window().book().loaded(), nullptr, nullptr));
+    for (const auto& [what, form] : {std::pair<const char*, QDialog*>{"order", &order}, {"chooser", &chooser}, {"machine", machine.get()}, {"rates", rates.get()}}) {
+      form->resize(form->size().expandedTo(QSize(960, 760)).boundedTo(QSize(1280, 800)));
+      form->show();
+      picture((std::string("form-") + what + "-" + name).c_str(), *form);
+      EXPECT_LE(form->width(), 1280) << what << name;
+      EXPECT_LE(form->height(), 800) << what << name;
+    }
+    EXPECT_GT(colours(order), 8u);
+  };
+  show("light");
+  QApplication::setPalette(dark());
+  show("dark");
+  QApplication::setPalette(light);
+  QFont large = usual;
+  large.setPointSizeF(usual.pointSizeF() * 2);
+  QApplication::setFont(large);
+  show("large");
   QApplication::setFont(usual);
 }
 

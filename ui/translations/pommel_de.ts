@@ -1033,6 +1033,50 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
         <source>These are my shop's own rates. (Until then every quote says: example.)</source>
         <translation>Das sind die Sätze meiner Werkstatt. (Bis dahin steht auf jedem Angebot: Beispiel.)</translation>
     </message>
+    <message>
+        <source>no limit</source>
+        <translation>keine Grenze</translation>
+    </message>
+    <message>
+        <source>not said</source>
+        <translation>nicht angegeben</translation>
+    </message>
+    <message>
+        <source>none</source>
+        <translation>keine</translation>
+    </message>
+    <message>
+        <source>What the control takes</source>
+        <translation>Was die Steuerung annimmt</translation>
+    </message>
+    <message>
+        <source>programs are written in</source>
+        <translation>Programme werden geschrieben in</translation>
+    </message>
+    <message>
+        <source>decimals of a length</source>
+        <translation>Stellen einer Länge</translation>
+    </message>
+    <message>
+        <source>decimals of the rotary</source>
+        <translation>Stellen der Drehachse</translation>
+    </message>
+    <message>
+        <source>decimals of a feed</source>
+        <translation>Stellen eines Vorschubs</translation>
+    </message>
+    <message>
+        <source>always a decimal point</source>
+        <translation>immer ein Dezimalpunkt</translation>
+    </message>
+    <message>
+        <source>largest file in MB</source>
+        <translation>größte Datei in MB</translation>
+    </message>
+    <message>
+        <source>program files</source>
+        <translation>Programmdateien</translation>
+    </message>
 </context>
     <context>
         <name>pommel::ui::RadiusStrip</name>
@@ -1589,10 +1633,6 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
         <translation>Papier</translation>
     </message>
     <message>
-        <source>as the unit goes</source>
-        <translation>wie die Einheit es will</translation>
-    </message>
-    <message>
         <source>letter</source>
         <translation>Letter</translation>
     </message>
@@ -1643,10 +1683,6 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
     <message>
         <source>ridge that may be left</source>
         <translation>Grat, der bleiben darf</translation>
-    </message>
-    <message>
-        <source>as the house does; or give the way between lines</source>
-        <translation>wie im Haus üblich; oder den Abstand der Bahnen angeben</translation>
     </message>
     <message>
         <source>or the way between lines</source>
@@ -1707,6 +1743,34 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
     <message>
         <source>Undo brings back what goes.</source>
         <translation>Rückgängig holt zurück, was wegfällt.</translation>
+    </message>
+    <message>
+        <source>as usual: %1</source>
+        <translation>wie üblich: %1</translation>
+    </message>
+    <message>
+        <source>as usual: %1; or give the way between lines</source>
+        <translation>wie üblich: %1; oder den Abstand der Bahnen angeben</translation>
+    </message>
+    <message>
+        <source>A4 for millimetres, letter for inches</source>
+        <translation>A4 bei Millimetern, Letter bei Zoll</translation>
+    </message>
+    <message>
+        <source>a printed scale bar of 200 mm measures</source>
+        <translation>ein gedruckter Maßstab von 200 mm misst</translation>
+    </message>
+    <message>
+        <source>ends that are thinner than they should be</source>
+        <translation>Enden, dünner als sie sein sollten</translation>
+    </message>
+    <message>
+        <source>are cut, and told</source>
+        <translation>werden geschnitten, und es wird gesagt</translation>
+    </message>
+    <message>
+        <source>are refused</source>
+        <translation>werden abgelehnt</translation>
     </message>
 </context>
 <context>
@@ -2032,6 +2096,10 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
     <message>
         <source>Kept in %1</source>
         <translation>Aufbewahrt in %1</translation>
+    </message>
+    <message>
+        <source>as usual: %1</source>
+        <translation>wie üblich: %1</translation>
     </message>
 </context>
     <context>

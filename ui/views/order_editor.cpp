@@ -8,6 +8,8 @@
 #include <QScreen>
 #include <QVBoxLayout>
 
+#include "job/shop_files.h"
+#include "job/turning.h"
 #include "ui/views/design_chooser.h"
 #include "ui/views/in_words.h"
 #include "ui/views/tones.h"
@@ -21,9 +23,6 @@ std::string length_entry(double mm, const LengthFormat& lengths) {
   fine.unit = LengthUnit::millimetre, fine.decimals = 3;
   return format_length(mm, fine);
 }
-
-constexpr const char* kPasses[] = {"fastest", "lengthwise", "round and round"};
-constexpr const char* kClimb[] = {"nowhere", "finishing", "everywhere"};
 
 }  // namespace
 
@@ -88,6 +87,20 @@ QComboBox* OrderEditor::add_choice(QFormLayout* form, const char* key, const QSt
   return box;
 }
 
+std::string OrderEditor::stated(const char* key) const { return job::value_at(book_.sizes().order, book_.sources().order_file.generic_string(), {key}).value_or(""); }
+
+QComboBox* OrderEditor::add_usual(QFormLayout* form, const char* key, const QString& label, std::vector<std::pair<QString, QString>> choices, const QString& usual) {
+  choices.insert(choices.begin(), {QString(), tr("as usual: %1").arg(usual)});
+  auto* box = add_choice(form, key, label, choices, stated(key));
+  const QPalette plain = box->palette();
+  QPalette dim = plain;
+  for (const auto role : {QPalette::ButtonText, QPalette::Text, QPalette::WindowText}) dim.setColor(role, plain.color(QPalette::PlaceholderText));
+  const auto look = [box, plain, dim] { box->setPalette(box->currentData().toString().isEmpty() ? dim : plain); };
+  connect(box, &QComboBox::currentIndexChanged, box, look);
+  look();
+  return box;
+}
+
 QWidget* OrderEditor::design() {
   auto* group = new QGroupBox(tr("Design"));
   auto* across = new QHBoxLayout(group);
@@ -129,8 +142,9 @@ QWidget* OrderEditor::papers() {
   add_line(form, "number", tr("number"), order.number);
   add_line(form, "client", tr("client"), order.client);
   add_line(form, "date", tr("date"), order.date, QStringLiteral("2026-03-02"));
-  add_choice(form, "units", tr("lengths are written in"), {{"mm", tr("millimetres")}, {"in", tr("inches")}}, order.lengths.unit == LengthUnit::millimetre ? "mm" : "in");
-  add_choice(form, "paper", tr("paper"), {{"", tr("as the unit goes")}, {"A4", "A4"}, {"letter", tr("letter")}}, order.paper);
+  add_usual(form, "units", tr("lengths are written in"), {{"mm", tr("millimetres")}, {"in", tr("inches")}}, tr("millimetres"));
+  add_usual(form, "paper", tr("paper"), {{"A4", "A4"}, {"letter", tr("letter")}}, tr("A4 for millimetres, letter for inches"));
+  add_line(form, "scale_bar_measures", tr("a printed scale bar of 200 mm measures"), stated("scale_bar_measures"), tr("as usual: %1").arg(QStringLiteral("200 mm")));
   return group;
 }
 
@@ -155,14 +169,18 @@ QWidget* OrderEditor::machine() {
 }
 
 QWidget* OrderEditor::cutting() {
-  const family::Order& order = *book_.loaded().order;
+  const job::Loaded& loaded = book_.loaded();
+  const family::Order& order = *loaded.order;
+  const bool thin = loaded.design.thin_stubs.value_or(loaded.family.thin_stubs.value_or(false));
   auto* group = new QGroupBox(tr("How it is cut"));
   auto* form = new QFormLayout(group);
-  add_choice(form, "passes", tr("passes"), {{kPasses[0], tr("whichever way is faster")}, {kPasses[1], tr("along the piece")}, {kPasses[2], tr("round and round")}}, kPasses[static_cast<int>(order.passes)]);
-  add_line(form, "cusp", tr("ridge that may be left"), length_entry(order.cusp, order.lengths), tr("as the house does; or give the way between lines"));
+  add_usual(form, "passes", tr("passes"), {{"fastest", tr("whichever way is faster")}, {"lengthwise", tr("along the piece")}, {"round and round", tr("round and round")}}, tr("whichever way is faster"));
+  add_line(form, "cusp", tr("ridge that may be left"), length_entry(order.cusp, order.lengths),
+           tr("as usual: %1; or give the way between lines").arg(text(length_entry(job::TurningRequest().cusp, order.lengths))));
   add_line(form, "stepover", tr("or the way between lines"), length_entry(order.stepover, order.lengths), tr("follows from the ridge"));
-  add_choice(form, "climb", tr("teeth run with the cutter's way"), {{kClimb[0], tr("nowhere")}, {kClimb[1], tr("in the last passes")}, {kClimb[2], tr("everywhere")}}, kClimb[static_cast<int>(order.climb)]);
-  add_choice(form, "joints", tr("joints are cut by"), {{"machine", tr("the machine, as far as it can")}, {"bench", tr("the bench")}}, order.joints == family::Joints::machine ? "machine" : "bench");
+  add_usual(form, "climb", tr("teeth run with the cutter's way"), {{"nowhere", tr("nowhere")}, {"finishing", tr("in the last passes")}, {"everywhere", tr("everywhere")}}, tr("nowhere"));
+  add_usual(form, "joints", tr("joints are cut by"), {{"machine", tr("the machine, as far as it can")}, {"bench", tr("the bench")}}, tr("the machine, as far as it can"));
+  add_usual(form, "thin_stubs", tr("ends that are thinner than they should be"), {{"yes", tr("are cut, and told")}, {"no", tr("are refused")}}, thin ? tr("are cut, and told") : tr("are refused"));
   return group;
 }
 

@@ -1,5 +1,6 @@
 // What stands at the head of an order: its design, its papers, the machine and its cutters, how it is cut. Written into the maker's own text, as one step
-// of undo; wrong entries are told here and change nothing, and which entries another design does not know is told before it is taken.
+// of undo; wrong entries are told here and change nothing, and which entries another design does not know is told before it is taken. What holds where the
+// order says nothing stands dim; chosen again, it goes from the text.
 #pragma once
 
 #include <QComboBox>
@@ -42,6 +43,9 @@ class OrderEditor : public QDialog {
   QWidget* cutting();
   QLineEdit* add_line(QFormLayout* form, const char* key, const QString& label, const std::string& now, const QString& hint = {});
   QComboBox* add_choice(QFormLayout* form, const char* key, const QString& label, const std::vector<std::pair<QString, QString>>& choices, const std::string& now);
+  /// One that an order need not state: `usual` of the choices holds then.
+  QComboBox* add_usual(QFormLayout* form, const char* key, const QString& label, std::vector<std::pair<QString, QString>> choices, const QString& usual);
+  std::string stated(const char* key) const;
   std::vector<std::pair<QString, QString>> cutters(bool none) const;
   std::string now_in(const char* key) const;
   family::HeadEntries changed() const;

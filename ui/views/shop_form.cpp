@@ -35,7 +35,7 @@ ShopForm::ShopForm(FileSystem& files, std::filesystem::path file, const QString&
   if (const auto read = files_.read(file_); read.ok()) text_ = *read;
   auto* fields = new QWidget;
   auto* grid = new QGridLayout(fields);
-  confirmed_ = new QCheckBox(act);
+  confirmed_ = new QCheckBox(QString(act).replace(QStringLiteral(" ("), QStringLiteral("\n(")));  // a check box does not wrap its words
   confirmed_->setChecked(job::value_at(text_, file_.generic_string(), confirmed_keys_) == "yes");
   for (std::size_t i = 0; i < groups.size(); ++i)
     if (QWidget* group = group_of(groups[i])) grid->addWidget(group, static_cast<int>(i / 3), static_cast<int>(i % 3));
@@ -66,8 +66,9 @@ QWidget* ShopForm::group_of(const FormGroup& group) {
   auto* form = new QFormLayout(box);
   for (const FormField& field : group.fields) {
     const auto now = job::value_at(text_, file_.generic_string(), field.keys);
-    if (!now) continue;
-    auto* edit = new QLineEdit(text(*now));
+    if (!now && field.usual.isEmpty()) continue;
+    auto* edit = new QLineEdit(text(now.value_or("")));
+    if (!field.usual.isEmpty()) edit->setPlaceholderText(tr("as usual: %1").arg(field.usual));
     edit->setObjectName(name_of(field.keys));
     edit->setAccessibleName(group.title + ", " + field.label);
     edit->setMinimumWidth(12 * edit->fontMetrics().averageCharWidth());
@@ -78,7 +79,7 @@ QWidget* ShopForm::group_of(const FormGroup& group) {
       drawing_->show_part(field.part, value);
     });
     form->addRow(field.label, edit);
-    lines_.push_back({field, edit, *now});
+    lines_.push_back({field, edit, now.value_or("")});
   }
   if (form->rowCount() > 0) return box;
   delete box;
@@ -93,9 +94,14 @@ bool ShopForm::eventFilter(QObject* watched, QEvent* event) {
 }
 
 bool ShopForm::take() {
-  std::vector<std::pair<job::ShopKeys, std::string>> values;
-  for (const Line& line : lines_)
-    if (const std::string now = line.edit->text().trimmed().toStdString(); now != line.before) values.emplace_back(line.field.keys, now);
+  job::Stated values;
+  QStringList unsaid;
+  for (const Line& line : lines_) {
+    const std::string now = line.edit->text().trimmed().toStdString();
+    if (now == line.before) continue;
+    if (now.empty() && line.field.usual.isEmpty()) unsaid << line.edit->accessibleName();
+    values.emplace_back(line.field.keys, now.empty() ? std::nullopt : std::optional(now));
+  }
   values.emplace_back(confirmed_keys_, confirmed_->isChecked() ? "yes" : "no");
   const auto refused = [this](const std::vector<Diagnostic>& reasons) {
     QPalette wrong = palette();
@@ -104,6 +110,7 @@ bool ShopForm::take() {
     told_->setText(QStringLiteral("✗ ") + lines_of(reasons).join(QStringLiteral("\n✗ ")));
     return false;
   };
+  if (!unsaid.isEmpty()) return refused(fail("ui.unsaid", "this must be stated: " + unsaid.join(QStringLiteral("; ")).toStdString(), "fill it in").reasons);
   const auto made = job::with_values(text_, file_.generic_string(), values);
   if (!made.ok()) return refused(made.reasons());
   const auto saved = job::save_file(files_, file_, text_, *made);

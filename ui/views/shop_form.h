@@ -1,4 +1,5 @@
-// A file of the shop as a form: its figures under a drawing in which the one that is being typed is shown. What the maker wrote beside them stays.
+// A file of the shop as a form: its figures under a drawing in which the one that is being typed is shown. What the maker wrote beside them stays. What holds
+// where the file says nothing stands dim in its field: typing states it in the file, an empty field takes it out again.
 //
 // A file that has not been confirmed makes papers and programs say "example". Confirming is an act of its own: it is never ticked by the form, and
 // another figure takes it back.
@@ -36,6 +37,7 @@ struct FormField {
   QString label;
   job::ShopKeys keys;
   QString part;  ///< of the drawing
+  QString usual{};  ///< what holds where the file does not state it; empty: it must
 };
 struct FormGroup {
   QString title;
@@ -46,7 +48,7 @@ class ShopForm : public QDialog {
   Q_OBJECT
 
  public:
-  /// Fields that the file does not state are left out. `act`: what whoever confirms says. REQUIRES: files outlives the form.
+  /// Fields that the file does not state are left out where nothing is usual. `act`: what whoever confirms says. REQUIRES: files outlives the form.
   ShopForm(FileSystem& files, std::filesystem::path file, const QString& title, const std::vector<FormGroup>& groups, FormDrawing* drawing, job::ShopKeys confirmed,
            const QString& act, QWidget* parent = nullptr);
 

@@ -155,6 +155,7 @@ ShopForm* machine_form(FileSystem& files, const job::Loaded& loaded, QWidget* pa
   FormGroup travel{QObject::tr("How far the axes go"), ends("x", "X", "travel x")};
   for (const FormField& one : ends("y", "Y", "travel y")) travel.fields.push_back(one);
   for (const FormField& one : ends("z", "Z", "travel z")) travel.fields.push_back(one);
+  const shop::Machine usual;  // of a machine that states nothing
   const std::vector<FormGroup> groups = {
       {QObject::tr("What it holds"),
        {{QObject::tr("between centres"), at({"between_centres"}), "between centres"},
@@ -171,15 +172,23 @@ ShopForm* machine_form(FileSystem& files, const job::Loaded& loaded, QWidget* pa
         {QObject::tr("rotary turns a minute"), at({"rapid", "turns"}), "rapid"},
         {QObject::tr("greatest feed a minute"), at({"feed_max"}), "rapid"},
         {QObject::tr("greatest spindle speed"), at({"max_rpm"}), "rapid"},
-        {QObject::tr("lines a second"), at({"blocks_per_second"}), "rapid"}}},
+        {QObject::tr("lines a second"), at({"blocks_per_second"}), "rapid", QObject::tr("no limit")}}},
       {QObject::tr("How the blank may lie"),
        {{QObject::tr("off centre by"), at({"blank_may_be", "off_centre"}), "blank"},
         {QObject::tr("bowed by"), at({"blank_may_be", "bow"}), "blank"},
         {QObject::tr("oversize by"), at({"blank_may_be", "oversize"}), "blank"}}},
       {QObject::tr("Where the height is set"),
-       {{QObject::tr("cutters touch"), at({"setting", "touch"}), "setting"},
-        {QObject::tr("its height over the axis"), at({"setting", "height"}), "setting"},
-        {QObject::tr("gauge between"), at({"setting", "gauge"}), "setting"}}},
+       {{QObject::tr("cutters touch"), at({"setting", "touch"}), "setting", QObject::tr("not said")},
+        {QObject::tr("its height over the axis"), at({"setting", "height"}), "setting", QObject::tr("not said")},
+        {QObject::tr("gauge between"), at({"setting", "gauge"}), "setting", QObject::tr("none")}}},
+      {QObject::tr("What the control takes"),
+       {{QObject::tr("programs are written in"), at({"units"}), {}, usual.inches ? "inches" : "mm"},
+        {QObject::tr("decimals of a length"), at({"decimals", "linear"}), {}, QString::number(usual.x_decimals)},
+        {QObject::tr("decimals of the rotary"), at({"decimals", "rotary"}), {}, QString::number(usual.rotary_decimals)},
+        {QObject::tr("decimals of a feed"), at({"decimals", "feed"}), {}, QString::number(usual.feed_decimals)},
+        {QObject::tr("always a decimal point"), at({"always_point"}), {}, usual.always_point ? "yes" : "no"},
+        {QObject::tr("largest file in MB"), at({"largest_file_mb"}), {}, QObject::tr("no limit")},
+        {QObject::tr("program files"), at({"files"}), {}, usual.file_a_cutter ? "one a cutter" : "one"}}},
       {QObject::tr("What it is called"), {{QObject::tr("name on the papers"), at({"label"}), {}}}},
   };
   return new ShopForm(files, loaded.house.catalog / "shop" / "machines.yaml", QObject::tr("My machine: %1").arg(text(id)), groups, new MachineDrawing, at({"confirmed"}),
@@ -200,7 +209,7 @@ ShopForm* rates_form(FileSystem& files, const job::Loaded& loaded, const quote::
         field(QObject::tr("sanding a square metre"), "sanding_minutes_per_m2", "labour"), field(QObject::tr("assembling a joint"), "assembly_minutes_per_joint", "labour")}},
       {QObject::tr("Wood and finish"),
        {field(QObject::tr("share for waste"), "waste", "material"), field(QObject::tr("board rule"), "board_rule", "material"), field(QObject::tr("saw kerf"), "kerf", "material"),
-        field(QObject::tr("wood is charged"), "wood_charged", "material"), field(QObject::tr("finish a square metre"), "finish_per_m2", "finish")}},
+        {QObject::tr("wood is charged"), {"wood_charged"}, "material", QStringLiteral("net and waste")}, field(QObject::tr("finish a square metre"), "finish_per_m2", "finish")}},
       {QObject::tr("Profit and tax"),
        {field(QObject::tr("profit is a"), "profit", "profit"), field(QObject::tr("rate of profit"), "profit_rate", "profit"), field(QObject::tr("least charge"), "minimum_charge", "profit"), field(QObject::tr("tax"), "tax", "tax"),
         field(QObject::tr("deposit"), "deposit", "")}},

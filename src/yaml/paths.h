@@ -1,0 +1,22 @@
+// Entries at any depth of a maker's file, by their keys from the top: stated where there was none and taken out again, with everything else left as it is.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/result.h"
+
+namespace pommel::yaml {
+
+/// The text with `value` as the scalar at `path`, which the document does not have: in a map over several lines as a line below the last of its entries that stand
+/// in one, in braces as their last or first entry. Maps on the way that are not there are begun in braces. Fails with the reader's reasons and "yaml.cannot-add":
+/// it is there, the way leads through a list or a scalar, or there is no such line. The result has been read again: it differs in this entry alone.
+/// REQUIRES: `path` is not empty.
+Result<std::string> with_path(std::string_view text, const std::string& file, const std::vector<std::string>& path, std::string_view value);
+
+/// The text without the scalar at `path`: its line with its comment, or its place in the braces; braces that are left empty go with their entry. Fails as above with
+/// "yaml.cannot-remove": no such scalar, the last of a map over lines, or one that runs over lines.
+Result<std::string> without_path(std::string_view text, const std::string& file, const std::vector<std::string>& path);
+
+}  // namespace pommel::yaml
