@@ -11,12 +11,14 @@ namespace {
 
 using namespace testing;
 
+constexpr double kFoot = 720, kFootRadius = 14;
+
 shape::Part leg() {
   shape::Part part = with_pieces({
       shape::clear_piece(0, 130), shape::line_piece(130, 43, 142, 24), shape::line_piece(142, 24, 150, 24),
       shape::arc_piece(150, 24, 162, 24, 7, 1), shape::line_piece(162, 20, 170, 20), shape::arc_piece(170, 20, 200, 20, 40, -1),
       shape::line_piece(200, 24, 208, 24), shape::line_piece(208, 24, 640, 15), shape::arc_piece(640, 15, 690, 14, 60, 1),
-      shape::line_piece(690, 14, 720, 14)});
+      shape::line_piece(690, kFootRadius, kFoot, kFootRadius)});
   part.faces = shape::square_faces(60, part.length);
   return part;
 }
@@ -30,7 +32,8 @@ motion::Path finishing(const Grid& grid, Reach& reach, int passes) {
   for (int i = 0; i < passes; ++i) {
     auto column = static_cast<std::size_t>(i * grid.columns / passes);
     double a = static_cast<double>(column) * grid.column_step();
-    auto z = [&](std::size_t place) { return reach.tip_height(place, column); };
+    // past the foot no lower than the foot is: the waste there holds the piece
+    auto z = [&](std::size_t place) { return std::max(reach.tip_height(place, column), reach.places()[place] > kFoot ? kFootRadius : -1e9); };
     maker.rapid(reach.places()[first], 60, a).feed(reach.places()[first], z(first), a);
     for (std::size_t place = first + 1; place < reach.places().size(); ++place) {
       // a straight line between two places of a ball that rolls over an edge would cut into it: along first, then down
