@@ -3,6 +3,7 @@
 #include "ui/views/design_chooser.h"
 #include "ui/views/design_saver.h"
 #include "ui/views/order_editor.h"
+#include "ui/views/tones.h"
 
 namespace pommel::ui {
 namespace {
@@ -116,6 +117,8 @@ TEST_F(OrderItself, WhatIsUsualIsShownAndNotStated) {
     EXPECT_EQ(editor.choice("units")->currentText(), "inches");
     EXPECT_EQ(editor.line("cusp")->placeholderText(), "as usual: 0.04 mm; or give the way between lines");
     EXPECT_NE(editor.choice("passes")->palette().color(QPalette::ButtonText), editor.choice("units")->palette().color(QPalette::ButtonText));
+    EXPECT_EQ(editor.choice("passes")->palette().color(QPalette::ButtonText), tones().inherited);  // whose contrast is held in parts_test.cpp
+    EXPECT_EQ(editor.line("cusp")->palette().color(QPalette::PlaceholderText), tones().inherited);
     ASSERT_TRUE(editor.take());
     EXPECT_FALSE(window().isWindowModified());
     for (const auto& [key, value] : {std::pair{"passes", "lengthwise"}, {"thin_stubs", "yes"}, {"joints", "bench"}}) editor.choice(key)->setCurrentIndex(editor.choice(key)->findData(value));

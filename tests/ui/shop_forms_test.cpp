@@ -8,6 +8,7 @@
 #include "ui/models/own_house.h"
 #include "ui/opened.h"
 #include "ui/views/shop_forms.h"
+#include "ui/views/tones.h"
 
 namespace pommel::ui {
 namespace {
@@ -62,6 +63,7 @@ TEST_F(Forms, WhatIsUsualStandsDimAndIsStatedByTyping) {
   const std::unique_ptr<ShopForm> form(machine_form(*files_, window().book().loaded(), nullptr));
   const auto usual = [&](const char* key) { return form->line(key) ? form->line(key)->text() + "|" + form->line(key)->placeholderText() : QString("left out"); };
   EXPECT_EQ(usual("units"), "|as usual: mm");
+  EXPECT_EQ(form->line("units")->palette().color(QPalette::PlaceholderText), tones().inherited);  // whose contrast is held in parts_test.cpp
   EXPECT_EQ(usual("linear"), "3|as usual: 3");
   EXPECT_EQ(usual("gauge"), "|as usual: none");
   EXPECT_EQ(usual("largest_file_mb"), "|as usual: no limit");

@@ -9,6 +9,7 @@
 #include <algorithm>
 
 #include "paper/canvas.h"
+#include "ui/views/hint.h"
 #include "ui/views/in_words.h"
 
 namespace pommel::ui {
@@ -57,10 +58,10 @@ DesignChooser::DesignChooser(const FileSystem& files, const job::Loaded& loaded,
   const bool a_new_order = wanted == For::new_order;
   setWindowTitle(a_new_order ? tr("New order from a design") : tr("Another design for this order"));
   words_ = new QLineEdit;
-  words_->setPlaceholderText(tr("find a design by its name, period or piece: vase, Shaker, bed"));
+  show_hint(*words_, tr("find a design by its name, period or piece: vase, Shaker, bed"));
   words_->setAccessibleName(tr("find a design"));
   measures_ = new QLineEdit;
-  measures_->setPlaceholderText(tr("and by what it must be: table_height = 30 in; thinnest_diameter >= 28 mm"));
+  show_hint(*measures_, tr("and by what it must be: table_height = 30 in; thinnest_diameter >= 28 mm"));
   measures_->setAccessibleName(tr("find a design by its measures"));
   connect(measures_, &QLineEdit::editingFinished, this, &DesignChooser::find_by_measures);
   told_ = new QLabel;

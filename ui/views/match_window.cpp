@@ -17,6 +17,7 @@
 #include <QVBoxLayout>
 
 #include "base/text.h"
+#include "ui/views/hint.h"
 #include "ui/views/in_words.h"
 #include "ui/views/tones.h"
 
@@ -29,14 +30,6 @@ QLabel* label_for(const QString& words, QWidget* field) {
   auto* label = new QLabel(words);
   label->setBuddy(field);
   return label;
-}
-
-/// What may be written, readable: the desktop's own colour for it is too faint.
-void show_hint(QLineEdit& field, const QString& hint) {
-  field.setPlaceholderText(hint);
-  QPalette colours = field.palette();
-  colours.setColor(QPalette::PlaceholderText, tones().inherited);
-  field.setPalette(colours);
 }
 
 }  // namespace

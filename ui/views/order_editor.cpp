@@ -11,6 +11,7 @@
 #include "job/shop_files.h"
 #include "job/turning.h"
 #include "ui/views/design_chooser.h"
+#include "ui/views/hint.h"
 #include "ui/views/in_words.h"
 #include "ui/views/tones.h"
 
@@ -66,7 +67,7 @@ QScrollArea* OrderEditor::groups() {
 QLineEdit* OrderEditor::add_line(QFormLayout* form, const char* key, const QString& label, const std::string& now, const QString& hint) {
   auto* edit = new QLineEdit(text(now));
   edit->setObjectName(key);
-  edit->setPlaceholderText(hint);
+  show_hint(*edit, hint);
   edit->setMinimumWidth(24 * edit->fontMetrics().averageCharWidth());
   before_[key] = now;
   form->addRow(label, edit);
@@ -94,7 +95,7 @@ QComboBox* OrderEditor::add_usual(QFormLayout* form, const char* key, const QStr
   auto* box = add_choice(form, key, label, choices, stated(key));
   const QPalette plain = box->palette();
   QPalette dim = plain;
-  for (const auto role : {QPalette::ButtonText, QPalette::Text, QPalette::WindowText}) dim.setColor(role, plain.color(QPalette::PlaceholderText));
+  for (const auto role : {QPalette::ButtonText, QPalette::Text, QPalette::WindowText}) dim.setColor(role, tones().inherited);
   const auto look = [box, plain, dim] { box->setPalette(box->currentData().toString().isEmpty() ? dim : plain); };
   connect(box, &QComboBox::currentIndexChanged, box, look);
   look();

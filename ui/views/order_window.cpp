@@ -7,6 +7,7 @@
 #include <QVBoxLayout>
 #include <algorithm>
 
+#include "ui/views/hint.h"
 #include "ui/views/in_words.h"
 #include "ui/views/telling_bar.h"
 
@@ -88,7 +89,7 @@ void OrderWindow::build() {
   palette_->hide();
   grid_ = new MeasureGrid(*model_);
   find_ = new QLineEdit;
-  find_->setPlaceholderText(tr("find a measure by its name or what it is"));
+  show_hint(*find_, tr("find a measure by its name or what it is"));
   find_->setAccessibleName(tr("find a measure"));
   find_->setClearButtonEnabled(true);
   connect(find_, &QLineEdit::textChanged, grid_, &MeasureGrid::find);

@@ -9,6 +9,7 @@
 #include <QScrollArea>
 #include <QVBoxLayout>
 
+#include "ui/views/hint.h"
 #include "ui/views/in_words.h"
 #include "ui/views/tones.h"
 
@@ -68,7 +69,7 @@ QWidget* ShopForm::group_of(const FormGroup& group) {
     const auto now = job::value_at(text_, file_.generic_string(), field.keys);
     if (!now && field.usual.isEmpty()) continue;
     auto* edit = new QLineEdit(text(now.value_or("")));
-    if (!field.usual.isEmpty()) edit->setPlaceholderText(tr("as usual: %1").arg(field.usual));
+    if (!field.usual.isEmpty()) show_hint(*edit, tr("as usual: %1").arg(field.usual));
     edit->setObjectName(name_of(field.keys));
     edit->setAccessibleName(group.title + ", " + field.label);
     edit->setMinimumWidth(12 * edit->fontMetrics().averageCharWidth());
