@@ -47,14 +47,6 @@ double lean_at(const std::vector<Row>& rows, std::size_t i) {
   return std::atan(std::max(i > 0 ? rise(i - 1) : 0, i + 1 < rows.size() ? rise(i) : 0));
 }
 
-// At the same places whatever the ends, so that a longer piece is divided at its head as a shorter one is.
-std::vector<double> even_places(double from, double to) {
-  std::vector<double> rows{from};
-  for (double x = kLook * std::ceil(from / kLook + 0.25); x < to - kLook / 4; x += kLook) rows.push_back(x);
-  rows.push_back(to);
-  return rows;
-}
-
 std::vector<double> even_rows(double from, double to, double step) {
   const auto spaces = static_cast<std::size_t>(std::max(1.0, std::ceil((to - from) / step)));
   std::vector<double> rows;
@@ -117,7 +109,7 @@ double spread_along(const Setup& setup, const Surface& surface, const Heights& g
 
 Result<std::vector<Row>> look_along(const Setup& setup, const Surface& surface, const PassSettings& settings, const Leftover& wood, std::stop_token stop) {
   Heights grid;
-  const std::vector<double> x = even_places(-setup.run_up, setup.length + setup.run_up);
+  const std::vector<double> x = even_rows(-setup.run_up, setup.length + setup.run_up, kLook);
   if (auto filled = surface.envelope->fill(x, kColumns, grid, stop); !filled.ok()) return filled.failure();
   Heights left;
   if (surface.left) {

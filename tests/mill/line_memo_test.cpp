@@ -66,17 +66,6 @@ TEST(LineMemo, TreatedPiecesToo) {
   }
 }
 
-// Only the foot grows: what lies towards the head is at hand.
-TEST(LineMemo, ALongerPieceKeepsItsHead) {
-  LineMemo memo;
-  const auto one = leg(12, 22, 19, 30), longer = leg(12, 22, 19, 34.7);
-  planned(one, blank_for(one, 60), &memo);
-  const std::size_t missed = memo.missed();
-  EXPECT_EQ(planned(longer, blank_for(longer, 60), &memo), planned(longer, blank_for(longer, 60), nullptr));
-  EXPECT_GT(memo.recalled(), 0u);
-  EXPECT_LT(memo.missed() - missed, missed);
-}
-
 // Whatever a line depends on makes another key.
 TEST(LineMemo, AnotherFigureIsAnotherKey) {
   const Part part = leg(12, 22, 19, 30);
