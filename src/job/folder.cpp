@@ -23,12 +23,28 @@ Json listed_inputs(const Loaded& loaded) {
   return out;
 }
 
+// What the order's column says of its own, whether its file does or somebody said so beside it.
+Json listed_entries(const sheet::Sheet& sheet) {
+  Json out = Json::object();
+  for (const std::string& name : sheet.parameters()) {
+    const auto cell = sheet.cell(name, sheet.column_count() - 1);
+    if (cell && cell->own && cell->entry) out[name] = cell->entry->text;
+  }
+  return out;
+}
+
+Json listed_entries(const Loaded& loaded) {
+  Sink told;  // what is wrong with them is said where the job is made
+  return listed_entries(family::make_sheet(loaded.family, loaded.design, loaded.order ? &*loaded.order : nullptr, loaded.shop, {}, told));
+}
+
 std::string manifest(const Job& job, const std::vector<File>& files) {
   Json out;
   out["format"] = kFormat;
   out["version"] = POMMEL_VERSION;
   out["order"] = job.loaded.order ? job.loaded.order->number : "";
   out["inputs"] = listed_inputs(job.loaded);
+  out["entries"] = listed_entries(job.sheet);
   out["files"] = Json::array();
   for (const File& file : files) out["files"].push_back({{"name", file.name}, {"sha256", sha256(file.bytes)}, {"bytes", file.bytes.size()}});
   return out.dump(2) + "\n";
@@ -202,6 +218,7 @@ bool made_before(const FileSystem& files, const std::filesystem::path& into, con
   if (!listed) return false;
   const Json read = Json::parse(*text, nullptr, false);
   if (read.value("version", Json()) != Json(POMMEL_VERSION) || read.value("inputs", Json()) != listed_inputs(loaded)) return false;
+  if (read.value("entries", Json()) != listed_entries(loaded)) return false;  // another size was said beside the files
   return std::all_of(read["files"].begin(), read["files"].end(), [&](const Json& file) {
     if (!file.is_object() || !file.value("name", Json()).is_string()) return false;
     const auto bytes = files.read(into / file["name"].get<std::string>());

@@ -58,8 +58,7 @@ Result<std::vector<File>> files_of(const Job& job, const Papers* papers);
 /// and a replaced folder goes with all that it holds.
 Result<Done> may_write(const FileSystem& files, const std::filesystem::path& into, bool replace);
 
-/// Whether `into` is a job folder that this version made from these very files, and every file in it is as it was made. Entries that were given beside the order are not
-/// in its list of files: REQUIRES that there are none now.
+/// Whether `into` is a job folder that this version made from these very files, with no size said beside them, and every file in it is as it was made.
 bool made_before(const FileSystem& files, const std::filesystem::path& into, const Loaded& loaded);
 
 /// Takes a job folder's place, before long work: nobody else makes that folder until what is returned ends ("files.held" says who does),

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/text.h"
+#include "job/inputs.h"
 #include "shop/read.h"
 
 namespace pommel::job {
@@ -17,38 +18,6 @@ bool is_catalog(const FileSystem& files, const fs::path& folder) {
 }
 
 fs::path templates_beside(const fs::path& catalog) { return (catalog.has_filename() ? catalog : catalog.parent_path()).parent_path() / "templates"; }
-
-fs::path full(const fs::path& path) {
-  std::error_code error;
-  const fs::path whole = fs::absolute(path, error);
-  return (error ? path : whole).lexically_normal();
-}
-
-// Collects what was read, named from the house.
-class Inputs {
- public:
-  explicit Inputs(const designs::House& house) : house_(house) {}
-
-  void saw(const fs::path& path, const std::string& text) {
-    for (const auto& [root, prefix] : {std::pair{house_.catalog, "catalog"}, std::pair{house_.templates, "templates"}}) {
-      // by their full names: one may be given from here and the other from the root of the disk
-      const std::string inside = full(path).lexically_relative(full(root)).generic_string();
-      if (inside.empty() || inside.starts_with("..")) continue;
-      files_.push_back({std::string(prefix) + "/" + inside, sha256(text), text.size()});
-      return;
-    }
-    files_.push_back({path.filename().generic_string(), sha256(text), text.size()});
-  }
-
-  std::vector<InputFile> take() {
-    std::sort(files_.begin(), files_.end(), [](const InputFile& a, const InputFile& b) { return a.name < b.name; });
-    return std::move(files_);
-  }
-
- private:
-  const designs::House& house_;
-  std::vector<InputFile> files_;
-};
 
 template <class Thing>
 void must_know(const std::map<std::string, Thing>& known, const std::string& id, const Place& place, const std::string& what, Sink& sink) {

@@ -1,6 +1,7 @@
 #include "job/sources.h"
 
 #include "family/save_order.h"
+#include "job/inputs.h"
 
 namespace pommel::job {
 namespace {
@@ -61,7 +62,13 @@ std::optional<Loaded> reloaded(const FileSystem& files, const Loaded& loaded, co
   out.texts[design_name] = sources.design.text;
   out.order = family::read_order(sources.order, order_name, loaded.order->id, found);
   must_be_in_shop(out.shop, *out.order, found);
-  auto entry = designs::read_entry(files, loaded.house, sources.design.text, sources.design.file, found);
+  Inputs inputs(loaded.house);
+  const auto seen = [&](const std::filesystem::path& path, const std::string& text) { inputs.saw(path, text); };
+  seen(sources.order_file, sources.order);
+  seen(sources.design.file, sources.design.text);
+  auto entry = designs::read_entry(files, loaded.house, sources.design.text, sources.design.file, found, seen);
+  inputs.keep(loaded.inputs, [](const std::string& name) { return !of_the_shop(name); });
+  out.inputs = inputs.take();
   sink.add(with_lines(out.texts, found.all()));
   if (!entry) return std::nullopt;
   out.card = std::move(entry->card);
@@ -74,8 +81,11 @@ Result<Loaded> with_shop_again(const FileSystem& files, const Loaded& loaded) {
   Loaded out = loaded;
   Sink sink;
   out.shop = {};
-  read_shop(files, loaded.house, out, [](const std::filesystem::path&, const std::string&) {}, sink);
+  Inputs inputs(loaded.house);
+  read_shop(files, loaded.house, out, [&](const std::filesystem::path& path, const std::string& text) { inputs.saw(path, text); }, sink);
   if (sink.has_errors()) return Failure(sink.all());
+  inputs.keep(loaded.inputs, of_the_shop);
+  out.inputs = inputs.take();
   return out;
 }
 
