@@ -145,7 +145,7 @@ void made_before_is_by_this_version_from_these_files(const job::Job& job) {
   EXPECT_FALSE(said("cut-list.csv", "cut-list.txt"));
   EXPECT_TRUE(said("\"version\"", "\"version\""));
   // the same files with a size said beside them make another folder
-  EXPECT_FALSE(said("\"entries\": {", "\"entries\": {\n    \"table_height\": \"30 in\","));
+  EXPECT_FALSE(said("\"entries\": {", "\"entries\": {\n    \"glide_height\": \"3 mm\","));
   EXPECT_FALSE(said("\"entries\"", "\"enters\""));
   EXPECT_TRUE(said("\"version\"", "\"version\""));
   ASSERT_TRUE(disk.write("out/job/quote.txt", "less").ok());
