@@ -79,7 +79,7 @@ const Row kRows[] = {
     {"deeper than the design", [](Bench& s) { swap(s, "G1 Z20.000", "G1 Z19.000"); },
      "the cutter goes 1 mm into the part at x 1 mm, 0 deg (piece 1), line 10 [proof.gouge] do: do not cut with this program; make it again"},
     {"below the axis", [](Bench& s) { swap(s, "G1 Z20.000 F200.", "G1 Z-8.000 F100."); },
-     "the cutter goes 20 mm into the part at x 20 mm, 0 deg (piece 1), line 10 [proof.gouge] do: do not cut with this program; make it again"},
+     "the cutter goes 20 mm into the part at x 20 mm, 0 deg (piece 1), line 10 [proof.gouge] do: do not cut with this program; make it again (and 2 more)"},
     {"along, beyond the travel", [](Bench& s) { s.machine.x_max = 50; },
      "line 10: x 64 mm is beyond the machine's travel, -500 to 50 mm [program.travel] do: shorten the work, or place the piece differently (and 49 more)"},
     {"up, beyond the travel", [](Bench& s) { s.machine.z_max = 25; },
