@@ -3,7 +3,7 @@
 #include <optional>
 #include <vector>
 
-#include "base/text.h"
+#include "yaml/lines.h"
 #include "yaml/patch.h"
 
 namespace pommel::yaml {
@@ -26,32 +26,6 @@ std::string said(const Node& node, std::string_view map_key, std::string_view bu
     if (!the_map || (value != "{}" && value != "~")) out += key + "\x1e" + value;
   }
   return out + (node.is_map() ? "}" : "]");
-}
-
-struct Lines {
-  std::vector<std::string> lines;
-  bool ends_with_break = false;
-
-  explicit Lines(std::string_view text) : ends_with_break(text.ends_with('\n')) {
-    for (const std::string_view line : split(text, '\n')) lines.emplace_back(line);
-    if (ends_with_break) lines.pop_back();
-  }
-  std::string text() const {
-    std::string out;
-    for (std::size_t i = 0; i < lines.size(); ++i) out += lines[i] + (i + 1 < lines.size() || ends_with_break ? "\n" : "");
-    return out;
-  }
-};
-
-auto line_at(Lines& file, std::size_t line) { return file.lines.begin() + static_cast<std::ptrdiff_t>(line); }
-
-std::size_t line_index(const Node& node) { return static_cast<std::size_t>(node.place().line) - 1; }
-
-std::string indent_of(const std::string& line) { return line.substr(0, line.find_first_not_of(' ')); }
-
-bool begins_its_line(const Lines& file, const Node& key) {
-  const std::string& line = file.lines[line_index(key)];
-  return static_cast<int>(indent_of(line).size()) + 1 == key.place().column;
 }
 
 Result<std::string> held(std::string_view before, std::string text, const std::string& file, std::string_view map_key, std::string_view key, const Failure& cannot) {
@@ -107,7 +81,7 @@ Result<std::string> with_line(std::string_view text, const std::string& file, st
   Lines lines(text);
   const auto above = lines_of_entry(lines, *root, below);
   const std::size_t at = above ? above->to : lines.lines.size();
-  lines.lines.insert(lines.lines.begin() + static_cast<std::ptrdiff_t>(at), std::string(key) + ": " + std::string(written));
+  lines.lines.insert(lines.at(at), std::string(key) + ": " + std::string(written));
   if (!above) lines.ends_with_break = true;
   auto made = held_but(*root, lines.text(), file, key, refused);
   if (!made.ok() || !read(*made, file, sink)->find(key)) return refused;
@@ -123,7 +97,7 @@ Result<std::string> without_key(std::string_view text, const std::string& file, 
   Lines lines(text);
   const auto entry = lines_of_entry(lines, *root, key);
   if (!entry) return refused;
-  lines.lines.erase(lines.lines.begin() + static_cast<std::ptrdiff_t>(entry->from), lines.lines.begin() + static_cast<std::ptrdiff_t>(entry->to));
+  lines.lines.erase(lines.at(entry->from), lines.at(entry->to));
   return held_but(*root, lines.text(), file, key, refused);
 }
 
@@ -135,13 +109,13 @@ Result<std::string> with_key_as_in(std::string_view text, std::string_view other
   if (!root->is_map() || !model->is_map()) return refused;
   if (!model->find(key)) return root->find(key) ? without_key(text, file, key) : Result<std::string>(std::string(text));
   Lines lines(text);
-  const Lines from(other);
+  Lines from(other);
   const auto wanted = lines_of_entry(from, *model, key), own = lines_of_entry(lines, *root, key), above = lines_of_entry(lines, *root, below);
   if (!wanted || (root->find(key) && !own)) return refused;
   const std::size_t at = own ? own->from : above ? above->to : lines.lines.size();
-  if (own) lines.lines.erase(line_at(lines, own->from), line_at(lines, own->to));
+  if (own) lines.lines.erase(lines.at(own->from), lines.at(own->to));
   else if (!above) lines.ends_with_break = true;
-  lines.lines.insert(line_at(lines, at), from.lines.begin() + static_cast<std::ptrdiff_t>(wanted->from), from.lines.begin() + static_cast<std::ptrdiff_t>(wanted->to));
+  lines.lines.insert(lines.at(at), from.at(wanted->from), from.at(wanted->to));
   auto made = held_but(*root, lines.text(), file, key, refused);
   if (!made.ok()) return made;
   const auto there = read(*made, file, sink)->find(key);
@@ -211,7 +185,7 @@ Result<std::string> with_item(std::string_view text, const std::string& file, st
     if (index > list.items.size()) return false;
     const std::string indent = indent_of(list.file.lines[list.items.front().from]);
     const std::size_t line = index < list.items.size() ? list.items[index].from : list.items.back().to;
-    list.file.lines.insert(line_at(list.file, line), indent + "- " + std::string(written));
+    list.file.lines.insert(list.file.at(line), indent + "- " + std::string(written));
     list.says.insert(list.says.begin() + static_cast<std::ptrdiff_t>(index), std::string());  // whatever the line says
     return true;
   });
@@ -220,7 +194,7 @@ Result<std::string> with_item(std::string_view text, const std::string& file, st
 Result<std::string> without_item(std::string_view text, const std::string& file, std::string_view key, std::size_t index) {
   return changed_list(text, file, key, "yaml.cannot-remove", [&](ItemLines& list) {
     if (index >= list.items.size() || list.items.size() == 1) return false;
-    list.file.lines.erase(line_at(list.file, list.items[index].from), line_at(list.file, list.items[index].to));
+    list.file.lines.erase(list.file.at(list.items[index].from), list.file.at(list.items[index].to));
     list.says.erase(list.says.begin() + static_cast<std::ptrdiff_t>(index));
     return true;
   });
@@ -230,11 +204,11 @@ Result<std::string> with_items_swapped(std::string_view text, const std::string&
   return changed_list(text, file, key, "yaml.cannot-remove", [&](ItemLines& list) {
     if (index + 1 >= list.items.size()) return false;
     const LineRange one = list.items[index], other = list.items[index + 1];
-    const std::vector<std::string> first(line_at(list.file, one.from), line_at(list.file, one.to)), second(line_at(list.file, other.from), line_at(list.file, other.to));
-    list.file.lines.erase(line_at(list.file, other.from), line_at(list.file, other.to));
-    list.file.lines.insert(line_at(list.file, other.from), first.begin(), first.end());
-    list.file.lines.erase(line_at(list.file, one.from), line_at(list.file, one.to));
-    list.file.lines.insert(line_at(list.file, one.from), second.begin(), second.end());
+    const std::vector<std::string> first(list.file.at(one.from), list.file.at(one.to)), second(list.file.at(other.from), list.file.at(other.to));
+    list.file.lines.erase(list.file.at(other.from), list.file.at(other.to));
+    list.file.lines.insert(list.file.at(other.from), first.begin(), first.end());
+    list.file.lines.erase(list.file.at(one.from), list.file.at(one.to));
+    list.file.lines.insert(list.file.at(one.from), second.begin(), second.end());
     std::swap(list.says[index], list.says[index + 1]);
     return true;
   });
@@ -256,7 +230,7 @@ Result<std::string> with_entry(std::string_view text, const std::string& file, s
   } else if (map->is_map() && map->size() > 0) {
     const Node last = map->value(map->size() - 1), last_key = map->key(map->size() - 1);
     if (map->find(key) || !begins_its_line(lines, last_key) || !last.is_scalar()) return refused;
-    lines.lines.insert(lines.lines.begin() + static_cast<std::ptrdiff_t>(line_index(last_key)) + 1, indent_of(lines.lines[line_index(last_key)]) + line);
+    lines.lines.insert(lines.at(line_index(last_key)) + 1, indent_of(lines.lines[line_index(last_key)]) + line);
   } else {
     // `sheet:`, `sheet: {}`, or the braces alone on the line after it
     std::string& at = lines.lines[line_index(*map)];
@@ -266,7 +240,7 @@ Result<std::string> with_entry(std::string_view text, const std::string& file, s
       at.replace(braces, 2, line);
     } else {
       if (braces != std::string::npos) at.erase(at.find_last_not_of(' ', braces - 1) + 1, braces + 2 - at.find_last_not_of(' ', braces - 1) - 1);
-      lines.lines.insert(lines.lines.begin() + static_cast<std::ptrdiff_t>(line_index(*map)) + 1, "  " + line);
+      lines.lines.insert(lines.at(line_index(*map)) + 1, "  " + line);
     }
   }
   auto made = held(text, lines.text(), file, map_key, key, refused);
@@ -287,7 +261,7 @@ Result<std::string> without_entry(std::string_view text, const std::string& file
   for (std::size_t i = 0; i < map->size(); ++i) {
     if (map->key(i).text() != key) continue;
     if (!begins_its_line(lines, map->key(i)) || !map->value(i).is_scalar()) return refused;
-    const auto at = lines.lines.begin() + static_cast<std::ptrdiff_t>(line_index(map->key(i)));
+    const auto at = lines.at(line_index(map->key(i)));
     if (map->size() == 1) *at = indent_of(*at) + "{}";
     else lines.lines.erase(at);
     return held(text, lines.text(), file, map_key, key, refused);
