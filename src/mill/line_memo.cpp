@@ -104,7 +104,7 @@ std::string key_of(const Setup& setup, const Surface& surface, const PassSetting
 std::shared_ptr<const StretchRuns> LineMemo::find(const std::string& key) {
   const std::lock_guard hold(guard_);
   const auto found = known_.find(key);
-  ++(found != known_.end() ? recalled_ : missed_);
+  ++(found != known_.end() ? counts_.recalled : counts_.missed);
   if (found == known_.end()) return nullptr;
   found->second.asked = ++clock_;
   return found->second.runs;
@@ -125,14 +125,9 @@ void LineMemo::forget_the_oldest() {
   known_.erase(oldest);
 }
 
-std::size_t LineMemo::recalled() const {
+LineMemo::Counts LineMemo::counts() const {
   const std::lock_guard hold(guard_);
-  return recalled_;
-}
-
-std::size_t LineMemo::missed() const {
-  const std::lock_guard hold(guard_);
-  return missed_;
+  return counts_;
 }
 
 }  // namespace pommel::mill

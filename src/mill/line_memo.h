@@ -34,8 +34,10 @@ class LineMemo {
   std::shared_ptr<const StretchRuns> find(const std::string& key);
   void keep(const std::string& key, std::shared_ptr<const StretchRuns> runs);
   /// How often runs were at hand, and how often not.
-  std::size_t recalled() const;
-  std::size_t missed() const;
+  struct Counts {
+    std::size_t recalled = 0, missed = 0;
+  };
+  Counts counts() const;
 
  private:
   struct Kept {
@@ -47,7 +49,8 @@ class LineMemo {
 
   mutable std::mutex guard_;
   std::map<std::string, Kept> known_;
-  std::size_t points_ = 0, recalled_ = 0, missed_ = 0;
+  std::size_t points_ = 0;
+  Counts counts_;
   std::uint64_t clock_ = 0;
 };
 

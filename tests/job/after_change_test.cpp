@@ -45,7 +45,7 @@ TEST_P(AfterAChange, MovesAreThoseOfAPlanFromNothing) {
     ASSERT_EQ(after->turnings.size(), anew->turnings.size());
     for (std::size_t i = 0; i < anew->turnings.size(); ++i) EXPECT_EQ(after->turnings[i]->paths, anew->turnings[i]->paths) << measure << " " << value;
   }
-  EXPECT_GT(memo.lines().recalled(), 0u);
+  EXPECT_GT(memo.lines().counts().recalled, 0u);
 }
 
 INSTANTIATE_TEST_SUITE_P(Orders, AfterAChange,

@@ -47,7 +47,7 @@ TEST(LineMemo, PlansAreTheSameWithAndWithoutIt) {
     const Part part = leg(bead, neck, 19, 30);
     EXPECT_EQ(planned(part, blank, &memo), planned(part, blank, nullptr)) << n;
   }
-  EXPECT_GT(memo.recalled(), memo.missed() / 3);  // another neck moves the lowest place a little, and with it the rows of roughing
+  EXPECT_GT(memo.counts().recalled, memo.counts().missed / 3);  // another neck moves the lowest place a little, and with it the rows of roughing
 }
 
 TEST(LineMemo, TreatedPiecesToo) {
@@ -62,7 +62,7 @@ TEST(LineMemo, TreatedPiecesToo) {
       const shape::Blank blank = round_blank_for(part, 42);
       EXPECT_EQ(planned(part, blank, &memo), planned(part, blank, nullptr)) << twisted << ", " << foot;
     }
-    EXPECT_GT(memo.recalled(), 0u) << twisted;
+    EXPECT_GT(memo.counts().recalled, 0u) << twisted;
   }
 }
 
@@ -121,8 +121,8 @@ TEST(LineMemo, ForgetsWhatWasNotAskedForLongest) {
   EXPECT_TRUE(memo.find("a"));
   EXPECT_FALSE(memo.find("b"));
   EXPECT_TRUE(memo.find("c"));
-  EXPECT_EQ(memo.recalled(), 3u);
-  EXPECT_EQ(memo.missed(), 1u);
+  EXPECT_EQ(memo.counts().recalled, 3u);
+  EXPECT_EQ(memo.counts().missed, 1u);
 }
 
 }  // namespace
