@@ -38,13 +38,14 @@ Json listed_entries(const Loaded& loaded) {
   return listed_entries(family::make_sheet(loaded.family, loaded.design, loaded.order ? &*loaded.order : nullptr, loaded.shop, {}, told));
 }
 
-std::string manifest(const Job& job, const std::vector<File>& files) {
+std::string manifest(const Job& job, const Papers* papers, const std::vector<File>& files) {
   Json out;
   out["format"] = kFormat;
   out["version"] = POMMEL_VERSION;
   out["order"] = job.loaded.order ? job.loaded.order->number : "";
   out["inputs"] = listed_inputs(job.loaded);
   out["entries"] = listed_entries(job.sheet);
+  out["other_sizes_beside"] = papers && papers->say_more();
   out["files"] = Json::array();
   for (const File& file : files) out["files"].push_back({{"name", file.name}, {"sha256", sha256(file.bytes)}, {"bytes", file.bytes.size()}});
   return out.dump(2) + "\n";
@@ -218,7 +219,8 @@ bool made_before(const FileSystem& files, const std::filesystem::path& into, con
   if (!listed) return false;
   const Json read = Json::parse(*text, nullptr, false);
   if (read.value("version", Json()) != Json(POMMEL_VERSION) || read.value("inputs", Json()) != listed_inputs(loaded)) return false;
-  if (read.value("entries", Json()) != listed_entries(loaded)) return false;  // another size was said beside the files
+  // another size was said beside the files, or shown beside the order
+  if (read.value("entries", Json()) != listed_entries(loaded) || read.value("other_sizes_beside", Json()) != Json(false)) return false;
   return std::all_of(read["files"].begin(), read["files"].end(), [&](const Json& file) {
     if (!file.is_object() || !file.value("name", Json()).is_string()) return false;
     const auto bytes = files.read(into / file["name"].get<std::string>());
@@ -275,7 +277,7 @@ Result<Done> write_folder(const Job& job, const Papers* papers, FileSystem& file
   if (const auto may = may_write(files, folder.target(), replace); !may.ok()) return may;
   for (const File& file : *all)
     if (const auto done = folder.add(file.name, file.bytes); !done.ok()) return done.failure();
-  if (const auto done = folder.add(kManifest, manifest(job, *all)); !done.ok()) return done.failure();
+  if (const auto done = folder.add(kManifest, manifest(job, papers, *all)); !done.ok()) return done.failure();
   return folder.finish();
 }
 

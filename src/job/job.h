@@ -32,6 +32,8 @@ class Papers {
  public:
   virtual ~Papers() = default;
   virtual Result<std::vector<File>> write(const Job& job) const = 0;
+  /// Whether they show what neither the order nor its files say: other sizes beside it.
+  virtual bool say_more() const { return false; }
 };
 
 /// Runs everything. Entries of `extra` ("--with name=value") stand in the order's column. Fails with all reasons: the sheet's,
@@ -58,7 +60,7 @@ Result<std::vector<File>> files_of(const Job& job, const Papers* papers);
 /// and a replaced folder goes with all that it holds.
 Result<Done> may_write(const FileSystem& files, const std::filesystem::path& into, bool replace);
 
-/// Whether `into` is a job folder that this version made from these very files, with no size said beside them, and every file in it is as it was made.
+/// Whether `into` is a job folder that this version made from these very files, with no size said beside them or shown beside the order, and every file in it is as it was made.
 bool made_before(const FileSystem& files, const std::filesystem::path& into, const Loaded& loaded);
 
 /// Takes a job folder's place, before long work: nobody else makes that folder until what is returned ends ("files.held" says who does),

@@ -181,6 +181,8 @@ class All : public job::Papers {
     return files;
   }
 
+  bool say_more() const override { return !beside_.empty(); }
+
  private:
   std::vector<job::PricedVariant> beside_;
 };

@@ -147,6 +147,7 @@ void made_before_is_by_this_version_from_these_files(const job::Job& job) {
   // the same files with a size said beside them make another folder
   EXPECT_FALSE(said("\"entries\": {", "\"entries\": {\n    \"glide_height\": \"3 mm\","));
   EXPECT_FALSE(said("\"entries\"", "\"enters\""));
+  EXPECT_FALSE(said("\"other_sizes_beside\": false", "\"other_sizes_beside\": true"));
   EXPECT_TRUE(said("\"version\"", "\"version\""));
   ASSERT_TRUE(disk.write("out/job/quote.txt", "less").ok());
   EXPECT_FALSE(made_before(disk, "out/job", job.loaded));
