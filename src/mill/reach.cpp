@@ -5,6 +5,7 @@
 #include <functional>
 #include <limits>
 #include <numbers>
+#include <utility>
 
 #include "base/number.h"
 #include "mill/envelope.h"
@@ -63,28 +64,46 @@ std::vector<double> balls_over(const shape::Profile& profile, double rho) {
   return places;
 }
 
-Result<std::vector<Sample>> gaps_of(const shape::Part& round, double rho) {
+// The nearest of the balls. Each sample's is looked for from the one of the sample before downhill: most often that one touches, nearer than `near`,
+// and which of those is nearest says nothing; otherwise from all that can be nearer.
+class NearestBall {
+ public:
+  NearestBall(std::vector<double> places, std::vector<double> centres, double near) : places_(std::move(places)), centres_(std::move(centres)), near2_(near * near) {}
+
+  double from(const Sample& s) {
+    const auto away2 = [&](std::size_t i) { return (s.x - places_[i]) * (s.x - places_[i]) + (centres_[i] - s.r) * (centres_[i] - s.r); };
+    double least = away2(last_);
+    const auto go = [&](std::size_t to) {
+      const double there = away2(to);
+      if (!(there < least)) return false;
+      least = there;
+      last_ = to;
+      return true;
+    };
+    while (last_ + 1 < places_.size() && go(last_ + 1)) {}
+    while (last_ > 0 && go(last_ - 1)) {}
+    if (least <= near2_) return std::sqrt(least);
+    const double window = std::sqrt(least);
+    auto i = static_cast<std::size_t>(std::lower_bound(places_.begin(), places_.end(), s.x - window) - places_.begin());
+    for (; i < places_.size() && places_[i] <= s.x + window; ++i) go(i);
+    return std::sqrt(least);
+  }
+
+ private:
+  std::vector<double> places_, centres_;
+  double near2_ = 0;
+  std::size_t last_ = 0;
+};
+
+// Gaps below `least` may be told too large, but not up to it.
+Result<std::vector<Sample>> gaps_of(const shape::Part& round, double rho, double least) {
   const Result<Envelope> envelope = Envelope::of(round, rho);
   if (!envelope.ok()) return envelope.failure();
-  const std::vector<double> places = balls_over(round.outline, rho);
-  std::vector<double> centres;
+  std::vector<double> places = balls_over(round.outline, rho), centres;
   for (double x0 : places) centres.push_back(envelope->centre_height(x0, 0));
+  NearestBall nearest(std::move(places), std::move(centres), rho + least / 2);
   std::vector<Sample> samples = samples_of(round.outline);
-  auto nearest_within = [&](const Sample& s, double window) {
-    double nearest = std::numeric_limits<double>::infinity();
-    for (auto i =
-             static_cast<std::size_t>(std::lower_bound(places.begin(), places.end(), s.x - window) - places.begin());
-         i < places.size() && places[i] <= s.x + window; ++i) {
-      const double dx = s.x - places[i], dr = centres[i] - s.r;
-      nearest = std::min(nearest, dx * dx + dr * dr);
-    }
-    return std::sqrt(nearest);
-  };
-  for (Sample& s : samples) {
-    const double nearest = nearest_within(s, 2 * rho);
-    // a ball that far beside may still be nearer than what stands over a deep slot
-    s.gap = (nearest > 2 * rho ? nearest_within(s, nearest) : nearest) - rho;
-  }
+  for (Sample& s : samples) s.gap = nearest.from(s) - rho;
   return samples;
 }
 
@@ -127,6 +146,12 @@ bool round_shows(const shape::Part& part, double x, shape::Side side) {
   return covered < 2 * std::numbers::pi - 1e-9;
 }
 
+struct Alone {
+  std::size_t face = 0;
+  shape::Part part;
+  std::vector<Sample> gaps;  // of its pieces
+};
+
 }  // namespace
 
 Result<std::vector<Quirk>> quirks(const shape::Part& turned, double ball_radius, const ReachSettings& settings) {
@@ -135,7 +160,7 @@ Result<std::vector<Quirk>> quirks(const shape::Part& turned, double ball_radius,
   const double top = shape::reach(turned);  // no wood stands farther out
   std::vector<Quirk> found;
   const shape::Part round = alone(part.outline, top);
-  auto outline = gaps_of(round, ball_radius);
+  auto outline = gaps_of(round, ball_radius, settings.least);
   if (!outline.ok()) return outline.failure();
   auto element = [&](const Sample& s) {
     const auto i = static_cast<std::size_t>(std::max(0, s.piece->element));
@@ -144,10 +169,16 @@ Result<std::vector<Quirk>> quirks(const shape::Part& turned, double ball_radius,
   collect(
       *outline, turned.length, settings.least, [&](double x, shape::Side side) { return round_shows(part, x, side); },
       element, found);
+  std::vector<Alone> faces;  // of one curve each: most pieces have four alike
   for (std::size_t f = 0; f < part.faces.size(); ++f) {
-    const shape::Part face = alone(part.faces[f].d, top);
-    auto gaps = gaps_of(face, ball_radius);
-    if (!gaps.ok()) return gaps.failure();
+    auto seen = std::find_if(faces.begin(), faces.end(), [&](const Alone& known) { return part.faces[known.face].d == part.faces[f].d; });
+    if (seen == faces.end()) {
+      Alone face{f, alone(part.faces[f].d, top), {}};
+      auto gaps = gaps_of(face.part, ball_radius, settings.least);
+      if (!gaps.ok()) return gaps.failure();
+      face.gaps = std::move(gaps).value();
+      seen = faces.insert(faces.end(), std::move(face));
+    }
     auto shown = [&](double x, shape::Side side) {
       const auto flats = shape::flats_at(part, x, side);
       return std::any_of(flats.begin(), flats.end(), [&](const shape::Flat& flat) { return flat.face == f; });
@@ -155,7 +186,7 @@ Result<std::vector<Quirk>> quirks(const shape::Part& turned, double ball_radius,
     auto name = [&](const Sample&) {
       return "face at " + format_number(part.faces[f].phi * 180 / std::numbers::pi, 1) + " deg";
     };
-    collect(*gaps, turned.length, settings.least, shown, name, found);
+    collect(seen->gaps, turned.length, settings.least, shown, name, found);
   }
   if (!part.flutes.empty() || !part.reedings.empty() || !part.twists.empty()) {
     const auto envelope = Envelope::of(part, ball_radius);
