@@ -15,12 +15,49 @@
 namespace pommel::paper {
 namespace {
 
-QPolygonF polygon(const Line& line, const QTransform& to_paper) {
-  QPolygonF out;
-  out.reserve(static_cast<qsizetype>(line.size()));
-  for (const Point& point : line) out << to_paper.map(QPointF(point.x, point.t));
-  return out;
-}
+// A line as it comes, without the points that nobody can see: each one left out lies within kPaintedOff of the straight way between its neighbours kept. From the
+// last point kept, the ways on that pass all points since so near lie in a sleeve that narrows from point to point (Zhao and Saalfeld, "Linear-time sleeve-fitting
+// polyline simplification algorithms", 1997: from memory).
+class Thinned {
+ public:
+  void add(const QPointF& point) {
+    if (kept_.isEmpty()) {
+      kept_ << point;
+    } else if (!follows(point)) {
+      kept_ << last_;
+      open_ = true;
+      far_ = 0;
+      follows(point);
+    }
+    last_ = point;
+  }
+  QPolygonF finish() && {
+    if (!kept_.isEmpty() && kept_.last() != last_) kept_ << last_;
+    return std::move(kept_);
+  }
+
+ private:
+  static double cross(const QPointF& a, const QPointF& b) { return a.x() * b.y() - a.y() * b.x(); }
+
+  // Whether one straight way goes from the last point kept past all since to this one.
+  bool follows(const QPointF& point) {
+    const QPointF way = point - kept_.last();
+    const double far = std::hypot(way.x(), way.y());
+    if (far <= kPaintedOff) return open_;
+    if (!open_ && (far < far_ || cross(right_, way) < 0 || cross(way, left_) < 0)) return false;
+    const QPointF beside = QPointF(-way.y(), way.x()) * (kPaintedOff / far);
+    if (open_ || cross(way + beside, left_) > 0) left_ = way + beside;
+    if (open_ || cross(right_, way - beside) > 0) right_ = way - beside;
+    open_ = false;
+    far_ = far;
+    return true;
+  }
+
+  QPolygonF kept_;
+  QPointF last_, left_, right_;  // the sleeve's edges, from the last point kept
+  double far_ = 0;
+  bool open_ = true;  // no point since bounds the sleeve
+};
 
 QColor mixed(const QColor& a, const QColor& b, double of_b) {
   const auto mix = [&](int from, int to) { return static_cast<int>(from + (to - from) * of_b + 0.5); };
@@ -66,7 +103,7 @@ Result<Done> Painting::ready() const {
               "make a QGuiApplication, or none, before asking for pictures");
 }
 
-QColor voiced(const QColor& colour, Voice voice) { return voice == Voice::full ? colour : mixed(colour, tone::paper, 0.55); }
+QColor voiced(const QColor& colour, Voice voice) { return voice == Voice::full ? colour : mixed(colour, tone::paper, kLighter); }
 
 QFont font(double pixels, bool bold) {
   QFont out(QStringLiteral("DejaVu Sans"));
@@ -95,12 +132,18 @@ void write_upwards(QPainter& painter, double x, double y, const QString& text, c
   painter.restore();
 }
 
+QPolygonF painted(const Line& line, const QTransform& to_paper) {
+  Thinned thinned;
+  for (const Point& point : line) thinned.add(to_paper.map(QPointF(point.x, point.t)));
+  return std::move(thinned).finish();
+}
+
 void paint_leg(QPainter& painter, const LegView& view, const QTransform& to_paper, Voice voice, double line) {
   painter.save();
   const auto fill = [&](const Line& shape, const QColor& colour) {
     painter.setPen(Qt::NoPen);
     painter.setBrush(voiced(colour, voice));
-    painter.drawPolygon(polygon(shape, to_paper));
+    painter.drawPolygon(painted(shape, to_paper));
   };
   fill(view.silhouette, tone::wood_edge);
   for (std::size_t i = 0; i < view.shade.size(); ++i)
@@ -110,19 +153,19 @@ void paint_leg(QPainter& painter, const LegView& view, const QTransform& to_pape
   for (const Line& hollow : view.hollows) fill(hollow, mixed(tone::wood_edge, tone::ink, 0.06));
   painter.setBrush(Qt::NoBrush);
   painter.setPen(QPen(voiced(tone::ink, voice), line * 0.6, Qt::SolidLine, Qt::RoundCap, Qt::RoundJoin));
-  for (const Line& ring : view.rings) painter.drawPolyline(polygon(ring, to_paper));
-  for (const Line& curve : view.pommels) painter.drawPolyline(polygon(curve, to_paper));
-  for (const Line& edge : view.arrises) painter.drawPolyline(polygon(edge, to_paper));
+  for (const Line& ring : view.rings) painter.drawPolyline(painted(ring, to_paper));
+  for (const Line& curve : view.pommels) painter.drawPolyline(painted(curve, to_paper));
+  for (const Line& edge : view.arrises) painter.drawPolyline(painted(edge, to_paper));
   painter.setPen(QPen(voiced(tone::ink, voice), line * 0.3, Qt::SolidLine, Qt::RoundCap, Qt::RoundJoin));
-  for (const Line& bottom : view.turns) painter.drawPolyline(polygon(bottom, to_paper));
+  for (const Line& bottom : view.turns) painter.drawPolyline(painted(bottom, to_paper));
   painter.setPen(QPen(voiced(tone::ink, voice), line, Qt::SolidLine, Qt::RoundCap, Qt::RoundJoin));
-  painter.drawPolygon(polygon(view.silhouette, to_paper));
+  painter.drawPolygon(painted(view.silhouette, to_paper));
   QPen dashed(voiced(tone::joint, voice), line * 0.8, Qt::CustomDashLine, Qt::FlatCap, Qt::MiterJoin);
   dashed.setDashPattern({6, 4});
   painter.setPen(dashed);
-  for (const Line& mortise : view.mortises) painter.drawPolygon(polygon(mortise, to_paper));
-  for (const Line& cut : view.cuts) painter.drawPolyline(polygon(cut, to_paper));
-  for (const Line& bore : view.bores) painter.drawPolygon(polygon(bore, to_paper));
+  for (const Line& mortise : view.mortises) painter.drawPolygon(painted(mortise, to_paper));
+  for (const Line& cut : view.cuts) painter.drawPolyline(painted(cut, to_paper));
+  for (const Line& bore : view.bores) painter.drawPolygon(painted(bore, to_paper));
   painter.restore();
 }
 

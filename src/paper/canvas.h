@@ -10,8 +10,10 @@
 #include <QFont>
 #include <QGuiApplication>
 #include <QPainter>
+#include <QPolygonF>
 #include <QRectF>
 #include <QString>
+#include <QTransform>
 
 #include "base/result.h"
 #include "paper/leg_view.h"
@@ -45,6 +47,7 @@ inline const QColor wood_edge(0xb9, 0x98, 0x6a), wood_lit(0xea, 0xd6, 0xb4), fla
 
 /// How strongly a leg is painted: the ordered one, or the catalogued one to compare with.
 enum class Voice { full, light };
+constexpr double kLighter = 0.55;  ///< of the paper's colour in the light voice
 QColor voiced(const QColor& colour, Voice voice);
 
 QFont font(double pixels, bool bold = false);
@@ -56,6 +59,10 @@ QString from_utf8(const std::string& text);
 void write(QPainter& painter, double x, double y, const QString& text, const QFont& font, const QColor& colour, int align = -1);
 /// Text that reads upwards, beginning at (x, y) on its baseline's middle.
 void write_upwards(QPainter& painter, double x, double y, const QString& text, const QFont& font, const QColor& colour);
+
+constexpr double kPaintedOff = 0.05;  ///< pixels
+/// A line of a view in pixels, without the points that lie within kPaintedOff of the straight way between those kept beside them. `to_paper` takes (x, t) to pixels.
+QPolygonF painted(const Line& line, const QTransform& to_paper);
 
 /// Paints a leg; `to_paper` takes (x, t) to pixels. `line`: width of its lines in pixels.
 void paint_leg(QPainter& painter, const LegView& view, const QTransform& to_paper, Voice voice, double line);

@@ -9,6 +9,7 @@ namespace {
 constexpr double kStep = shape::kTurn / 240;
 constexpr double kHides = 0.03;   // mm; chords over a flute's hollow stand 0.02 mm above it
 constexpr double kOnEdge = 1e-3;  // mm: nearer to the shadow's edge than this is the edge
+constexpr std::size_t kShelves = 64;
 constexpr double kSliver = 1e-4;  // radians: 0.01 mm at 100 mm
 
 bool same_maker(const shape::RingArc& a, const shape::RingArc& b) { return a.maker == b.maker && a.index == b.index && a.reed == b.reed; }
@@ -46,6 +47,27 @@ SkinSection::SkinSection(const shape::Part& part, double x, shape::Side side, do
   }
   low_ = -sharpened(lowest, -1);
   high_ = sharpened(highest, 1);
+  shelve();
+}
+
+std::size_t SkinSection::shelf(double t) const {
+  const double at = (t - low_) / (high_ - low_) * kShelves;
+  return at > 0 ? std::min(static_cast<std::size_t>(at), kShelves - 1) : 0;
+}
+
+void SkinSection::shelve() {
+  const auto each = [&](const auto& put) {
+    for (std::size_t i = 0; i + 1 < skin_.size(); ++i) {
+      const auto [low, high] = std::minmax(skin_[i].t, skin_[i + 1].t);
+      for (std::size_t on = shelf(low), last = shelf(high); on <= last; ++on) put(on, i);
+    }
+  };
+  from_.assign(kShelves + 1, 0);
+  each([&](std::size_t on, std::size_t) { ++from_[on + 1]; });
+  for (std::size_t on = 0; on < kShelves; ++on) from_[on + 1] += from_[on];
+  chords_.resize(from_.back());
+  std::vector<std::size_t> next(from_.begin(), from_.end() - 1);
+  each([&](std::size_t on, std::size_t i) { chords_[next[on]++] = i; });
 }
 
 double SkinSection::t(double theta) const { return at(theta).t; }
@@ -72,8 +94,9 @@ double SkinSection::sharpened(std::size_t i, double sign) const {
 
 bool SkinSection::seen(double theta) const {
   const Point point = at(theta);
-  for (std::size_t i = 0; i + 1 < skin_.size(); ++i) {
-    const Point &a = skin_[i], &b = skin_[i + 1];
+  const std::size_t on = shelf(point.t);
+  for (std::size_t k = from_[on]; k < from_[on + 1]; ++k) {
+    const Point &a = skin_[chords_[k]], &b = skin_[chords_[k] + 1];
     if (std::min(a.t, b.t) > point.t || std::max(a.t, b.t) < point.t || std::max(a.h, b.h) <= point.h + kHides) continue;
     const double along = a.t == b.t ? 1 : (point.t - a.t) / (b.t - a.t);
     if ((a.t == b.t ? std::max(a.h, b.h) : a.h + (b.h - a.h) * along) > point.h + kHides) return false;

@@ -43,12 +43,15 @@ class SkinSection {
   };
   Point at(double theta) const;
   double sharpened(std::size_t i, double sign) const;
+  void shelve();
+  std::size_t shelf(double t) const;
 
   double x_, phi_;
   shape::Ring ring_;
   std::vector<shape::RingArc> arcs_;
   std::vector<Point> skin_;  ///< all round from the first arc on, closed: chords of 1.5 degrees and less, with every edge
   double low_ = 0, high_ = 0;
+  std::vector<std::size_t> chords_, from_;  ///< the chords that come over each of the even shelves of t, from chords_[from_[shelf]] on
 };
 
 }  // namespace pommel::paper
