@@ -4,6 +4,7 @@
 #include <QCoreApplication>
 #include <QElapsedTimer>
 #include <QTemporaryDir>
+#include <future>
 #include <optional>
 #include <thread>
 
@@ -11,6 +12,10 @@
 #include "ui/models/folder_maker.h"
 #include "ui/models/follower.h"
 #include "whole/house.h"
+
+#ifdef __linux__
+#include <sys/resource.h>
+#endif
 
 namespace pommel::ui {
 namespace {
@@ -149,6 +154,27 @@ TEST_F(GivenUp, FoldersStoppedInTheirMakingLeaveNothingAndTheNextIsWhole) {
   EXPECT_TRUE(std::filesystem::exists(here / "job" / "READ-ME-FIRST.txt"));
   EXPECT_TRUE(job::may_write(*real_files(), here / "job", true).ok()) << "it holds what its manifest lists and nothing else";
 }
+
+#ifdef __linux__
+// So that typing and what is seen first do not wait for a check.
+TEST(Behind, GivesWayWithAllTheThreadsThatItStarts) {
+  QObject home;
+  const int own = ::getpriority(PRIO_PROCESS, 0);
+  for (const auto& [pace, gives_way] : {std::pair{NewestWork::Pace::at_once, false}, {NewestWork::Pace::behind, true}}) {
+    std::optional<std::pair<int, int>> seen;
+    NewestWork worker(home, pace);
+    worker.ask([&](std::stop_token) {
+      const auto niceness = [] { return ::getpriority(PRIO_PROCESS, 0); };
+      const std::pair found{niceness(), std::async(std::launch::async, niceness).get()};
+      return [&seen, found] { seen = found; };
+    });
+    while (!seen) QCoreApplication::processEvents(QEventLoop::WaitForMoreEvents);
+    EXPECT_EQ(seen->first > own, gives_way);
+    EXPECT_EQ(seen->second, seen->first);
+  }
+  EXPECT_EQ(::getpriority(PRIO_PROCESS, 0), own);
+}
+#endif
 
 }  // namespace
 }  // namespace pommel::ui

@@ -74,7 +74,7 @@ class Follower : public QObject {
 
   job::TurningMemo memo_;                                                    // the worker's
   std::map<std::string, std::shared_ptr<const job::Programs>> known_checks_;  // the worker's
-  NewestWork worker_{*this};                                                 // last: it goes first
+  NewestWork worker_{*this, NewestWork::Pace::behind};                       // last: it goes first
 };
 
 }  // namespace pommel::ui

@@ -4,9 +4,25 @@
 #include <QEvent>
 #include <QMetaObject>
 
+#ifdef __linux__
+#include <sys/resource.h>
+#endif
+
 namespace pommel::ui {
 
-NewestWork::NewestWork(QObject& home) : home_(home), worker_([this](std::stop_token quit) { run(std::move(quit)); }) {}
+namespace {
+
+// On Linux each thread has a niceness of its own, which threads that it starts take over.
+void give_way() {
+#ifdef __linux__
+  constexpr int kBehind = 10;
+  ::setpriority(PRIO_PROCESS, 0, kBehind);  // refused: it keeps pace with the others
+#endif
+}
+
+}  // namespace
+
+NewestWork::NewestWork(QObject& home, Pace pace) : home_(home), worker_([this, pace](std::stop_token quit) { run(pace, std::move(quit)); }) {}
 
 NewestWork::~NewestWork() {
   give_up();
@@ -40,7 +56,8 @@ void NewestWork::give_up() {
   waiting_.reset();
 }
 
-void NewestWork::run(std::stop_token quit) {
+void NewestWork::run(Pace pace, std::stop_token quit) {
+  if (pace == Pace::behind) give_way();
   for (;;) {
     std::unique_ptr<Request> request;
     {

@@ -33,8 +33,12 @@ class NewestWork {
   };
   using PartialWork = std::function<void(const Asked&)>;
 
+  enum class Pace {
+    at_once,
+    behind  ///< gives way to the window and to workers at once, where the system can tell threads apart
+  };
   /// REQUIRES: `home` outlives this.
-  explicit NewestWork(QObject& home);
+  explicit NewestWork(QObject& home, Pace pace = Pace::at_once);
   ~NewestWork();
 
   void ask(Work work);
@@ -48,7 +52,7 @@ class NewestWork {
     Asked asked;
     PartialWork work;
   };
-  void run(std::stop_token quit);
+  void run(Pace pace, std::stop_token quit);
 
   QObject& home_;
   std::uint64_t newest_ = 0;  // the window's
