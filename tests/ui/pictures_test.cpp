@@ -3,10 +3,12 @@
 #include <QImage>
 #include <QPalette>
 #include <QStyleFactory>
+#include <QTest>
 #include <set>
 
 #include "ui/opened.h"
 #include "ui/views/design_chooser.h"
+#include "ui/views/kept_picture.h"
 #include "ui/views/order_editor.h"
 #include "ui/views/shop_forms.h"
 
@@ -138,19 +140,80 @@ TEST_F(Pictures, TheFormsInEveryLight) {
   QApplication::setFont(usual);
 }
 
-// A keystroke paints the frames of before it once more, as out of date, and finds nothing out about them anew: that was more than half of what it cost.
-TEST_F(Pictures, AKeystrokeFindsNothingOutAboutTheStandingFrames) {
+// A keystroke shows piece and frames of before it once more, as out of date. To find out how they look and to paint them was nearly all that it cost.
+TEST_F(Pictures, AKeystrokePaintsNothingOfBeforeAnew) {
+  window().resize(1280, 800);
   settle();
   auto& view = *window().findChild<StandingView*>();
+  auto& elevation = *window().findChild<Elevation*>();
   view.grab();
-  const std::size_t found = view.found_out();
+  elevation.grab();
+  const std::size_t found = view.found_out(), frames = view.painted(), pieces = elevation.painted();
   EXPECT_GE(found, 4u);
   ASSERT_TRUE(type("table_height", "33 in"));
-  view.grab();
+  const QImage before = view.grab().toImage(), piece = elevation.grab().toImage();
   EXPECT_EQ(view.found_out(), found);
+  EXPECT_EQ(view.painted(), frames);
+  EXPECT_EQ(elevation.painted(), pieces);
   wait_for_piece();
-  view.grab();
+  EXPECT_NE(view.grab().toImage(), before);  // no longer "before the last change"
+  EXPECT_NE(elevation.grab().toImage(), piece);
   EXPECT_EQ(view.found_out(), found);  // as many of the new piece, none of the catalogue's
+  EXPECT_GT(view.painted(), frames);
+  EXPECT_GT(elevation.painted(), pieces);
+}
+
+// The hairline goes over the strips at each move of the mouse.
+TEST_F(Pictures, TheHairlinePaintsNoPieceAnew) {
+  window().resize(1280, 800);
+  settle();
+  auto& elevation = *window().findChild<Elevation*>();
+  const QImage without = elevation.grab().toImage();
+  const std::size_t pieces = elevation.painted();
+  for (int x = 100; x < 900; x += 100) {
+    QTest::mouseMove(&elevation, QPoint(x, 60));
+    EXPECT_NE(elevation.grab().toImage(), without);
+  }
+  EXPECT_EQ(elevation.painted(), pieces);
+}
+
+TEST(KeptPicture, LooksAsIfItWerePaintedEachTime) {
+  const auto paint = [](QPainter& painter, paper::Voice voice) {
+    painter.setPen(QPen(paper::voiced(paper::tone::ink, voice), 3));
+    painter.setBrush(paper::voiced(paper::tone::wood_edge, voice));
+    painter.drawEllipse(QRectF(10.3, 12.7, 60, 30));
+  };
+  const auto ground = [](QImage& image, qreal ratio) {
+    image.setDevicePixelRatio(ratio);
+    image.fill(paper::tone::paper);
+  };
+  KeptPicture<int> kept;
+  for (const qreal ratio : {1.0, 1.5, 2.0})
+    for (const paper::Voice voice : {paper::Voice::full, paper::Voice::light, paper::Voice::full}) {
+      const QSize size(90, 60);
+      QImage direct(size * ratio, QImage::Format_ARGB32_Premultiplied), shown = direct;
+      ground(direct, ratio);
+      ground(shown, ratio);
+      QPainter on_direct(&direct), on_shown(&shown);
+      on_direct.setRenderHint(QPainter::Antialiasing);
+      on_shown.setRenderHint(QPainter::Antialiasing);
+      paint(on_direct, voice);
+      kept.show(on_shown, size, 7, voice, [&](QPainter& on) { paint(on, paper::Voice::full); });
+      int worst = 0;
+      for (int y = 0; y < direct.height(); ++y)
+        for (int x = 0; x < direct.width(); ++x) {
+          const QColor a = direct.pixelColor(x, y), b = shown.pixelColor(x, y);
+          worst = std::max({worst, std::abs(a.red() - b.red()), std::abs(a.green() - b.green()), std::abs(a.blue() - b.blue())});
+        }
+      EXPECT_LE(worst, 3) << ratio;  // of 255: colours are rounded more often
+    }
+  EXPECT_EQ(kept.painted(), 3u);  // one for each ratio
+  QImage image(20, 20, QImage::Format_RGB32);
+  QPainter painter(&image);
+  const auto nothing = [](QPainter&) {};
+  kept.show(painter, {20, 20}, 7, paper::Voice::full, nothing);
+  kept.show(painter, {20, 20}, 8, paper::Voice::full, nothing);
+  EXPECT_EQ(kept.painted(), 5u);
 }
 
 }  // namespace

@@ -179,6 +179,9 @@ class OrderWindow : public QMainWindow {
   };
   static std::shared_ptr<const ShownPiece> kept_piece(KeptPiece& kept, const std::shared_ptr<const family::Made>& made, std::size_t piece, const std::string& member);
   KeptPiece kept_order_, kept_catalogue_;
+  struct {
+    double head = 0, foot = 0;
+  } waste_;  // mm beyond the piece's ends, of the last blank that was known
   std::map<std::size_t, ColumnState> columns_;
   std::set<std::size_t> unanswered_;
   std::size_t shown_column_ = family::kOrder;

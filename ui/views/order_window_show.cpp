@@ -94,7 +94,12 @@ void OrderWindow::show_strips(const ColumnState& catalogue, const ColumnState& o
   double from = 0, to = 1;
   for (const auto& piece : {content_.catalogue, content_.order})
     if (piece) to = std::max(to, piece->subject.leg.length);
-  if (content_.blank) from = std::min(from, content_.blank->x0), to = std::max(to, content_.blank->x1);
+  if (content_.order) {
+    // until the new blank is known the waste of the one before keeps its room: the strips do not jump at each edit
+    const double length = content_.order->subject.leg.length;
+    if (content_.blank) waste_ = {-content_.blank->x0, content_.blank->x1 - length};
+    from = std::min(from, -waste_.head), to = std::max(to, length + waste_.foot);
+  }
   axis_->set_whole(from, to);
   elevation_->updateGeometry();
   for (QWidget* strip : std::initializer_list<QWidget*>{overview_, elevation_, radius_, blank_, check_}) strip->update();

@@ -70,19 +70,18 @@ double Overview::scale() const {
 
 void Overview::paint(QPainter& painter) {
   const double row = height() / 2.0, per_mm = scale();
-  const auto row_of = [&](const ShownPiece* piece, double middle, paper::Voice voice, const QString& name, const QString& remark) {
+  const auto row_of = [&](PiecePicture& kept, const std::shared_ptr<const ShownPiece>& piece, double middle, paper::Voice voice, const QString& name, const QString& remark) {
     paper::write(painter, LengthAxis::kMargin, middle + grown(4), name, paper::font(grown(12)), ink);
     if (piece) {
-      painter.save();
-      paper::paint_leg(painter, piece->view, {per_mm, 0, 0, per_mm, grown(kNames) - per_mm * axis().whole0(), middle}, voice, 1);
-      painter.restore();
+      const QTransform to_paper(per_mm, 0, 0, per_mm, grown(kNames) - per_mm * axis().whole0(), middle);
+      kept.show(painter, size(), {piece, to_paper}, voice, [&](QPainter& on) { paper::paint_leg(on, piece->view, to_paper, paper::Voice::full, 1); });
     }
     paper::write(painter, piece ? grown(kNames) + per_mm * (piece->subject.leg.length - axis().whole0()) + 24 : grown(kNames), middle + grown(4), remark, paper::font(grown(12)), faint);
   };
-  row_of(content_.catalogue.get(), row / 2, paper::Voice::light, tr("catalogue"), content_.catalogue ? said(content_.catalogue->subject.leg.length, content_.lengths) : tr("has no such piece"));
+  row_of(catalogue_, content_.catalogue, row / 2, paper::Voice::light, tr("catalogue"), content_.catalogue ? said(content_.catalogue->subject.leg.length, content_.lengths) : tr("has no such piece"));
   QString remark = tr("the measures make no piece, see below");
   if (content_.order) remark = content_.stale ? tr("as it was before the last change") : said(content_.order->subject.leg.length, content_.lengths);
-  row_of(content_.order.get(), 1.5 * row, content_.stale ? paper::Voice::light : paper::Voice::full, tr("this order"), remark);
+  row_of(order_, content_.order, 1.5 * row, content_.stale ? paper::Voice::light : paper::Voice::full, tr("this order"), remark);
   if (axis().shows_all()) return;
   painter.setPen(QPen(tones().mark, 1.5));
   painter.setBrush(Qt::NoBrush);
@@ -150,7 +149,8 @@ void Elevation::paint(QPainter& painter) {
     }
   };
   ghosts(false);
-  paper::paint_leg(painter, content_.order->view, to_paper, content_.stale ? paper::Voice::light : paper::Voice::full, 1.4);
+  kept_.show(painter, size(), {content_.order, to_paper}, content_.stale ? paper::Voice::light : paper::Voice::full,
+             [&](QPainter& on) { paper::paint_leg(on, content_.order->view, to_paper, paper::Voice::full, 1.4); });
   ghosts(true);
   painter.setClipping(false);
   paint_labels(painter, y, scale);

@@ -7,6 +7,7 @@
 #include "job/column.h"
 #include "paper/leg_subject.h"
 #include "ui/views/axis_strip.h"
+#include "ui/views/kept_picture.h"
 
 namespace pommel::ui {
 
@@ -32,6 +33,9 @@ struct StripContent {
   bool mirror = false;              ///< the joints of the piece's mirror image are shown over its own
 };
 
+/// A piece's picture where it stands in a strip.
+using PiecePicture = KeptPicture<std::pair<std::shared_ptr<const ShownPiece>, QTransform>>;
+
 /// The catalogued piece over this order's, both whole and at one scale, with the stretch that the other strips show.
 class Overview : public AxisStrip {
   Q_OBJECT
@@ -50,6 +54,7 @@ class Overview : public AxisStrip {
   double scale() const;
 
   const StripContent& content_;
+  PiecePicture catalogue_, order_;
 };
 
 /// This order's piece in true proportion at the axis's scale, with its joints, the rails that meet it, and a scale in the window's unit. Where
@@ -64,6 +69,8 @@ class Elevation : public AxisStrip {
   QSize minimumSizeHint() const override;
   /// What the hairline meets, in words: place, diameter, element.
   QString reading() const;
+  /// How often the piece has been painted, and not shown again.
+  std::size_t painted() const { return kept_.painted(); }
 
  signals:
   /// The skin at x was drawn to another diameter, mm.
@@ -96,6 +103,7 @@ class Elevation : public AxisStrip {
   const StripContent& content_;
   bool dimensions_ = false;
   std::optional<Drag> drag_;
+  PiecePicture kept_;
 };
 
 /// The radius over the length, this order's full and the catalogue's dashed; the radius is drawn larger than the length where that fits.

@@ -33,11 +33,16 @@ void StandingView::paintEvent(QPaintEvent*) {
   QPainter painter(this);
   painter.setRenderHint(QPainter::Antialiasing);
   painter.fillRect(rect(), paper::tone::paper);
-  std::vector<paper::StandingSubject> frames;
-  if (catalogue_) frames.push_back({tr("catalogue").toStdString(), catalogue_->frame, catalogue_->set, seen_catalogue_});
-  if (order_) frames.push_back({(stale_ ? tr("%1, before the last change").arg(order_name_) : order_name_).toStdString(), order_->frame, order_->set, seen_order_});
-  if (frames.empty()) return;
-  paper::paint_standing(painter, QRectF(rect()).adjusted(8, 8, -8, -4), frames, lengths_, std::max(12.0, QFontInfo(font()).pixelSize() * 0.92));
+  if (!catalogue_ && !order_) return;
+  const double letters = std::max(12.0, QFontInfo(font()).pixelSize() * 0.92);
+  const QRectF area = QRectF(rect()).adjusted(8, 8, -8, -4);
+  kept_.show(painter, size(), {catalogue_, order_, order_name_, lengths_.unit, lengths_.decimals, lengths_.denominator, letters}, paper::Voice::full, [&](QPainter& on) {
+    std::vector<paper::StandingSubject> frames;
+    if (catalogue_) frames.push_back({tr("catalogue").toStdString(), catalogue_->frame, catalogue_->set, seen_catalogue_});
+    if (order_) frames.push_back({order_name_.toStdString(), order_->frame, order_->set, seen_order_});
+    paper::paint_standing(on, area, frames, lengths_, letters);
+  });
+  if (stale_ && order_) paper::write(painter, area.left(), area.top() + 0.7 * letters, tr("%1, before the last change").arg(order_name_), paper::font(letters), paper::tone::ink);
 }
 
 }  // namespace pommel::ui
