@@ -2,12 +2,15 @@
 
 namespace pommel::job {
 
-Result<std::shared_ptr<const Skin>> skin_of(const shape::Part& part, std::stop_token stop) {
+Result<Done> skins_of(const shape::Part& part, const std::function<void(std::shared_ptr<const Skin>)>& seen, std::stop_token stop) {
   const auto solid = solid::jointed(part, stop);
   if (!solid.ok()) return solid.failure();
-  auto mesh = solid::mesh(*solid, 0.1, 0.35, stop);
-  if (!mesh.ok()) return mesh.failure();
-  return std::make_shared<const Skin>(Skin{*solid, std::move(mesh).value()});
+  for (const double off : {kSkinSoon, kSkinFine}) {
+    auto skin = solid::laid(*solid, off, 0.35, stop);
+    if (!skin.ok()) return skin.failure();
+    seen(std::make_shared<const Skin>(std::move(skin).value()));
+  }
+  return Done{};
 }
 
 }  // namespace pommel::job

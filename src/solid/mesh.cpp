@@ -149,7 +149,7 @@ double dot(const Point& a, const Point& b) {
   return a.x * b.x + a.y * b.y + a.z * b.z;
 }
 
-Result<Mesh> meshed_once(const Solid& solid, double deflection, double turn, const std::stop_token& stop) {
+Result<Laid> laid_once(const Solid& solid, double deflection, double turn, const std::stop_token& stop) {
   // the kernel keeps triangles inside the shape: a copy of the topology keeps ours unchanged
   const TopoDS_Shape copy = BRepBuilderAPI_Copy(topology_of(solid), false, false).Shape();
   IMeshTools_Parameters how;
@@ -159,7 +159,9 @@ Result<Mesh> meshed_once(const Solid& solid, double deflection, double turn, con
   const Handle(StopWatch) watch = new StopWatch(stop);
   BRepMesh_IncrementalMesh(copy, how, watch->Start());
   if (stop.stop_requested()) return cancelled();
-  return Skin(copy).mesh();
+  auto mesh = Skin(copy).mesh();
+  if (!mesh.ok()) return mesh.failure();
+  return Laid{solid_of(copy), std::move(mesh).value()};
 }
 
 void append(const Mesh& mesh, const gp_Trsf& where, Mesh& into) {
@@ -173,18 +175,24 @@ void append(const Mesh& mesh, const gp_Trsf& where, Mesh& into) {
 
 }  // namespace
 
-Result<Mesh> mesh(const Solid& solid, double deflection, double turn, std::stop_token stop) {
+Result<Laid> laid(const Solid& solid, double deflection, double turn, std::stop_token stop) {
   if (!(deflection >= 1e-4 && deflection <= 1e4) || !(turn >= 1e-3 && turn <= 3)) {
     return fail("solid.mesh", "that fineness of triangles makes no sense",
                 "give between 0.0001 and 10000 mm, and between 0.001 and 3 radians");
   }
-  return guarded("laying triangles", stop, [&]() -> Result<Mesh> {
+  return guarded("laying triangles", stop, [&]() -> Result<Laid> {
     // where a coarse chord folds a sliver over, a finer one may not; finer is within what was asked for
-    Result<Mesh> skin = meshed_once(solid, deflection, turn, stop);
+    Result<Laid> skin = laid_once(solid, deflection, turn, stop);
     for (int finer = 2; !skin && finer <= 8 && !stop.stop_requested(); finer *= 2)
-      skin = meshed_once(solid, deflection / finer, turn, stop);
+      skin = laid_once(solid, deflection / finer, turn, stop);
     return skin;
   });
+}
+
+Result<Mesh> mesh(const Solid& solid, double deflection, double turn, std::stop_token stop) {
+  auto made = laid(solid, deflection, turn, std::move(stop));
+  if (!made.ok()) return made.failure();
+  return std::move(made).value().mesh;
 }
 
 Result<Mesh> mesh_all(const std::vector<Solid>& solids, double deflection, double turn, std::stop_token stop) {
@@ -201,6 +209,15 @@ Result<Mesh> mesh_all(const std::vector<Solid>& solids, double deflection, doubl
     append(at->second, shape.Location().Transformation(), all);
   }
   return all;
+}
+
+Box bounds(const Mesh& mesh) {
+  Box box{mesh.points.front(), mesh.points.front()};
+  for (const Point& p : mesh.points) {
+    box.low = {std::min(box.low.x, p.x), std::min(box.low.y, p.y), std::min(box.low.z, p.z)};
+    box.high = {std::max(box.high.x, p.x), std::max(box.high.y, p.y), std::max(box.high.z, p.z)};
+  }
+  return box;
 }
 
 std::string broken(const Mesh& mesh) {

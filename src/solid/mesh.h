@@ -26,8 +26,19 @@ struct Mesh {
 /// "cancelled" when stopped.
 Result<Mesh> mesh(const Solid& solid, double deflection = 0.1, double turn = 0.35, std::stop_token stop = {});
 
+/// A solid that carries its triangles, for the kernel's viewer to show without laying them, and its skin of them.
+struct Laid {
+  Solid solid;
+  Mesh mesh;
+};
+/// As mesh(). The solid given stays without triangles.
+Result<Laid> laid(const Solid& solid, double deflection = 0.1, double turn = 0.35, std::stop_token stop = {});
+
 /// The skins of all of them beside one another; two that touch stay two. Solids that placed() made of one are laid once. Fails as mesh().
 Result<Mesh> mesh_all(const std::vector<Solid>& solids, double deflection, double turn, std::stop_token stop = {});
+
+/// Of all points. REQUIRES: it has any.
+Box bounds(const Mesh& mesh);
 
 /// The first broken invariant in words, or empty.
 std::string broken(const Mesh& mesh);

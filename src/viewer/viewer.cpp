@@ -23,7 +23,6 @@ namespace {
 // the software picture's colours
 const Quantity_Color kGround(246 / 255.0, 244 / 255.0, 240 / 255.0, Quantity_TOC_sRGB), kWood(206 / 255.0, 172 / 255.0, 128 / 255.0, Quantity_TOC_sRGB);
 const Quantity_Color kEdge(0x33 / 255.0, 0x2b / 255.0, 0x23 / 255.0, Quantity_TOC_sRGB);
-constexpr double kDeflection = 0.1;  // mm, that of the software picture's mesh
 
 }  // namespace
 
@@ -58,16 +57,15 @@ Result<std::unique_ptr<Viewer>> Viewer::open(unsigned long window) {
   return std::unique_ptr<Viewer>(new Viewer(std::move(inside)));
 }
 
-void Viewer::show(const solid::Solid& solid) {
+void Viewer::show(const solid::Laid& skin) {
   inside_->context->RemoveAll(false);
-  inside_->shown = new AIS_Shape(solid::topology_of(solid));
+  inside_->shown = new AIS_Shape(solid::topology_of(skin.solid));
   inside_->shown->SetColor(kWood);
-  inside_->shown->Attributes()->SetTypeOfDeflection(Aspect_TOD_ABSOLUTE);
-  inside_->shown->Attributes()->SetMaximalChordialDeviation(kDeflection);
+  inside_->shown->Attributes()->SetAutoTriangulation(false);  // it carries its triangles: to lay them here would hold up the window
   inside_->shown->Attributes()->SetFaceBoundaryDraw(true);
   inside_->shown->Attributes()->SetFaceBoundaryAspect(new Prs3d_LineAspect(kEdge, Aspect_TOL_SOLID, 1));
   inside_->context->Display(inside_->shown, AIS_Shaded, -1, false);
-  inside_->box = solid::bounds(solid);
+  inside_->box = solid::bounds(skin.mesh);
 }
 
 void Viewer::look(const Look& look) {

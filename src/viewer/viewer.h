@@ -10,7 +10,7 @@
 #include <memory>
 
 #include "base/result.h"
-#include "solid/solid.h"
+#include "solid/mesh.h"
 
 namespace pommel::viewer {
 
@@ -29,7 +29,7 @@ class Viewer {
   ~Viewer();
 
   /// In place of the one before.
-  void show(const solid::Solid& solid);
+  void show(const solid::Laid& skin);
   void look(const Look& look);
   /// The window has another size.
   void resized();

@@ -25,6 +25,10 @@ TEST_F(SolidWindow, IsMadeBehindTheWindowAndTurned) {
   SolidView& view = window().open_solid();
   EXPECT_TRUE(view.busy());
   wait([&] { return !view.busy(); });
+  EXPECT_TRUE(view.refining());
+  const auto soon = view.picture().skin_shown()->mesh.triangles.size();
+  wait([&] { return !view.refining(); });
+  EXPECT_GT(view.picture().skin_shown()->mesh.triangles.size(), soon);
   ASSERT_FALSE(view.picture().is_empty()) << view.told().toStdString();
   auto* picture = dynamic_cast<SoftwarePicture*>(&view.picture());
   if (!picture) {  // on an X server with OpenGL the kernel's viewer draws it
@@ -62,7 +66,7 @@ TEST_F(SolidWindow, AnEditGivesUpTheOneBeforeAndMakesTheNext) {
   wait([&] { return !view.busy(); });
   ASSERT_FALSE(view.picture().is_empty());
   view.picture().resize(300, 300);
-  const solid::Box box = solid::bounds(view.picture().skin_shown()->solid);
+  const solid::Box box = solid::bounds(view.picture().skin_shown()->mesh);
   EXPECT_NEAR(box.high.x - box.low.x, window().state_of(family::kOrder).made->pieces.front().part.length, 2e-3);
 }
 

@@ -21,12 +21,19 @@ SolidView::SolidView(QWidget* parent) : QWidget(parent, Qt::Window) {
   resize(sizeHint());
 }
 
-void SolidView::take(const Result<std::shared_ptr<const job::Skin>>& skin) {
+void SolidView::take(std::shared_ptr<const job::Skin> skin) {
   busy_ = false;
-  skin_ = skin.ok() ? *skin : nullptr;
+  skin_ = std::move(skin);
   picture_->show_skin(skin_);
-  told_->setText(skin.ok() ? tr("%1. Drag or use the arrows to turn it; the wheel, + and - bring it closer; Home sets it up again.").arg(name_)
-                           : tr("There is no solid: %1").arg(lines_of(skin.reasons()).join(u' ')));
+  told_->setText(tr("%1. Drag or use the arrows to turn it; the wheel, + and - bring it closer; Home sets it up again.").arg(name_));
+}
+
+void SolidView::end(const Result<Done>& made) {
+  busy_ = refining_ = false;
+  if (made.ok()) return;
+  skin_ = nullptr;
+  picture_->show_skin(skin_);
+  told_->setText(tr("There is no solid: %1").arg(lines_of(made.reasons()).join(u' ')));
 }
 
 void SolidView::choose_picture(bool on_screen) {
@@ -50,13 +57,14 @@ void SolidView::show_part(const std::optional<shape::Part>& part, const QString&
   name_ = name;
   if (!part) {
     worker_.give_up();
-    busy_ = false;
+    busy_ = refining_ = false;
     return told_->setText(tr("The measures make no piece; what is seen was made from those before."));
   }
-  busy_ = true;
+  busy_ = refining_ = true;
   told_->setText(tr("%1: the solid is being made; what is seen is the one before …").arg(name));
-  worker_.ask([this, wanted = *part](std::stop_token stop) {
-    return [this, skin = job::skin_of(wanted, stop)] { take(skin); };
+  worker_.ask_in_parts([this, wanted = *part](const NewestWork::Asked& asked) {
+    const auto made = job::skins_of(wanted, [&](auto skin) { asked.tell([this, skin] { take(skin); }); }, asked.stop());
+    asked.tell([this, made] { end(made); });
   });
 }
 

@@ -21,13 +21,17 @@ class SolidView : public QWidget {
 
   /// Nothing: the measures make no piece. The same part again is not made again. `about`: radians from face A, the side that is seen first.
   void show_part(const std::optional<shape::Part>& part, const QString& name, double about);
+  /// Until anything of it is seen.
   bool busy() const { return busy_; }
+  /// Until it is seen as fine as it will be.
+  bool refining() const { return refining_; }
   TurnedPicture& picture() { return *picture_; }
   QString told() const { return told_->text(); }
 
  private:
   void choose_picture(bool on_screen);
-  void take(const Result<std::shared_ptr<const job::Skin>>& skin);
+  void take(std::shared_ptr<const job::Skin> skin);
+  void end(const Result<Done>& made);
 
   std::optional<shape::Part> part_;  // that is shown or made
   QString name_;
@@ -36,7 +40,7 @@ class SolidView : public QWidget {
   TurnedPicture* picture_ = nullptr;
   QLayout* room_;
   QLabel* told_;
-  bool busy_ = false;
+  bool busy_ = false, refining_ = false;
   NewestWork worker_{*this};  // last: it goes first
 };
 

@@ -31,7 +31,7 @@ TurnedPicture::TurnedPicture(QWidget* parent) : QWidget(parent) {
 void TurnedPicture::show_skin(std::shared_ptr<const job::Skin> skin) {
   skin_ = std::move(skin);
   if (skin_) {
-    const solid::Box box = solid::bounds(skin_->solid);
+    const solid::Box box = solid::bounds(skin_->mesh);
     size_ = std::hypot(box.high.x - box.low.x, box.high.y - box.low.y, box.high.z - box.low.z);
   }
   turned();
@@ -152,7 +152,7 @@ bool ScreenPicture::ready() {
     }
     viewer_ = std::move(opened).value();
   }
-  if (stale_) viewer_->show(skin_shown()->solid);
+  if (stale_) viewer_->show(*skin_shown());
   stale_ = false;
   return true;
 }
