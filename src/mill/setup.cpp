@@ -129,6 +129,23 @@ bool same_after(const shape::Part& part, int n) {
          has_twin(part.flutes, [&](const shape::Flute& a, const shape::Flute& b) { return further(a.theta, b.theta) && a.radius == b.radius && a.centre == b.centre; });
 }
 
+// No wood beyond a round blank's radius, or a face along the whole piece for each side of a square one.
+bool surely_inside(const shape::Part& turned, const shape::Blank& blank) {
+  const double half = blank.size / 2;
+  if (blank.section == shape::Blank::Section::round) return shape::reach(turned) <= half;
+  const auto kept_by = [&](const shape::Face& face) {
+    return face.d.start() <= 0 && face.d.end() >= turned.length &&
+           std::all_of(face.d.pieces.begin(), face.d.pieces.end(), [half](const Piece& p) { return p.kind != Piece::Kind::clear && p.greatest() <= half; });
+  };
+  for (int quarter = 0; quarter < 4; ++quarter) {
+    const bool kept = std::any_of(turned.faces.begin(), turned.faces.end(), [&](const shape::Face& face) {
+      return std::fabs(std::remainder(face.phi - quarter * std::numbers::pi / 2, 2 * std::numbers::pi)) < 1e-12 && kept_by(face);
+    });
+    if (!kept) return false;
+  }
+  return true;
+}
+
 // Whether the part lies inside the blank, by the ball that would have to cut it: nowhere may it be held higher by the
 // part.
 Result<Done> fits_inside(const shape::Part& turned, const shape::Blank& blank, double rho) {
@@ -139,6 +156,7 @@ Result<Done> fits_inside(const shape::Part& turned, const shape::Blank& blank, d
     return fail("mill.blank-short", "the blank is shorter than the part",
                 "cut the blank " + mm(turned.length) + " long and the waste at both ends");
   }
+  if (surely_inside(turned, blank)) return Done{};
   // without the larger ball over chords: it would stand out of a blank that the part just fills
   const Result<Envelope> part = Envelope::of(turned, rho, {.never_gouge = false});
   if (!part.ok()) return part.failure();

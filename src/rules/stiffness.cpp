@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "base/number.h"
+#include "shape/ring.h"
 
 namespace pommel::rules {
 namespace {
@@ -26,8 +27,9 @@ Slice section_at(const shape::Part& part, double x) {
   Slice s;
   double yy = 0, zz = 0, yz = 0, least = std::numeric_limits<double>::infinity();
   const double step = 2 * kPi / kRays;
+  const shape::Ring ring = shape::ring_at(part, x, shape::Side::before);
   for (int i = 0; i < kRays; ++i) {
-    const double t = step * i, r = shape::radius_at(part, x, t, shape::Side::before), weight = step / 3 * (i % 2 ? 4 : 2);
+    const double t = step * i, r = ring.radius(t), weight = step / 3 * (i % 2 ? 4 : 2);
     const double r4 = weight * r * r * r * r / 4;
     s.area += weight * r * r / 2;
     yy += r4 * std::cos(t) * std::cos(t), zz += r4 * std::sin(t) * std::sin(t), yz += r4 * std::sin(t) * std::cos(t);
