@@ -82,8 +82,14 @@ struct PlacedCutter {
   }
 };
 
-/// `filled`: the section is a wall, all of it counts; else its rim.
-inline double section_gap(const PlacedCutter& cutter, const shape::Part& part, double x, shape::Side side, bool filled) {
+struct SectionGap {
+  double least = 0;
+  bool at_edge = false;  ///< only a look at the section's own edges has found it
+};
+
+/// `filled`: the section is a wall, all of it counts; else its rim. `edges`: between two that stand closer than the rays a search follows
+/// either, so each is looked at by itself, which takes several times as long.
+inline SectionGap section_gap(const PlacedCutter& cutter, const shape::Part& part, double x, shape::Side side, bool filled, bool edges) {
   const shape::Ring ring = shape::ring_at(part, x, side);
   auto gap = [&](double u) {
     const double r = ring.radius(cutter.a + u);
@@ -99,7 +105,14 @@ inline double section_gap(const PlacedCutter& cutter, const shape::Part& part, d
     if ((k > 0 && y[k - 1] < y[k]) || (k + 1 < y.size() && y[k + 1] < y[k]) || y[k] > least + 0.15) continue;
     least = std::min(least, golden_minimum(gap, angle(std::max(-kRays, i - 1)), angle(std::min(kRays, i + 1)), 26));
   }
-  return least;
+  SectionGap found{least, false};
+  if (!edges || !ring.treated()) return found;
+  for (const double edge : ring.creases()) {
+    const double u = std::remainder(edge - cutter.a, 2 * std::numbers::pi);
+    const double there = std::fabs(u) < std::numbers::pi / 2 ? gap(u) : found.least;
+    if (there < found.least - 1e-6) found = {there, true};
+  }
+  return found;
 }
 
 /// Of one body, whose distance has few dips.
@@ -113,22 +126,25 @@ inline double body_gap(const shape::Part& part, const PlacedCutter& cutter) {
   std::sort(ends.begin(), ends.end());
   double least = std::numeric_limits<double>::infinity();
   for (double x : ends) {
-    for (shape::Side side : {shape::Side::before, shape::Side::after}) least = std::min(least, section_gap(cutter, part, x, side, true));
+    for (shape::Side side : {shape::Side::before, shape::Side::after}) least = std::min(least, section_gap(cutter, part, x, side, true, true).least);
   }
   for (std::size_t i = 0; i + 1 < ends.size(); ++i) {
     const double a = ends[i], b = ends[i + 1];
     if (b - a < 1e-9) continue;
     const int steps = std::clamp(static_cast<int>((b - a) / reach * 24), 6, 40);
     std::vector<double> x(static_cast<std::size_t>(steps) + 1), y(x.size());
+    std::vector<bool> at_edge(x.size());
     for (int k = 0; k <= steps; ++k) {
       const auto n = static_cast<std::size_t>(k);
       x[n] = a + (b - a) * (1 - std::cos(std::numbers::pi * k / steps)) / 2;
-      y[n] = section_gap(cutter, part, x[n], k == 0 ? shape::Side::after : shape::Side::before, false);
+      const SectionGap there = section_gap(cutter, part, x[n], k == 0 ? shape::Side::after : shape::Side::before, false, true);
+      y[n] = there.least, at_edge[n] = there.at_edge;
       least = std::min(least, y[n]);
     }
     for (std::size_t k = 0; k < x.size(); ++k) {
       if ((k > 0 && y[k - 1] < y[k]) || (k + 1 < y.size() && y[k + 1] < y[k]) || y[k] > least + 1) continue;
-      auto inside = [&](double p) { return section_gap(cutter, part, p, shape::Side::before, false); };
+      const bool edges = at_edge[k] || (k > 0 && at_edge[k - 1]) || (k + 1 < x.size() && at_edge[k + 1]);
+      auto inside = [&](double p) { return section_gap(cutter, part, p, shape::Side::before, false, edges).least; };
       least = std::min(least, golden_minimum(inside, x[k > 0 ? k - 1 : 0], x[std::min(k + 1, x.size() - 1)], 24));
     }
   }
