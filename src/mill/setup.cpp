@@ -9,6 +9,7 @@
 #include "base/number.h"
 #include "mill/envelope.h"
 #include "shape/faces.h"
+#include "shape/mortise.h"
 
 namespace pommel::mill {
 namespace {
@@ -133,15 +134,10 @@ bool same_after(const shape::Part& part, int n) {
 bool surely_inside(const shape::Part& turned, const shape::Blank& blank) {
   const double half = blank.size / 2;
   if (blank.section == shape::Blank::Section::round) return shape::reach(turned) <= half;
-  const auto kept_by = [&](const shape::Face& face) {
-    return face.d.start() <= 0 && face.d.end() >= turned.length &&
-           std::all_of(face.d.pieces.begin(), face.d.pieces.end(), [half](const Piece& p) { return p.kind != Piece::Kind::clear && p.greatest() <= half; });
-  };
   for (int quarter = 0; quarter < 4; ++quarter) {
-    const bool kept = std::any_of(turned.faces.begin(), turned.faces.end(), [&](const shape::Face& face) {
-      return std::fabs(std::remainder(face.phi - quarter * std::numbers::pi / 2, 2 * std::numbers::pi)) < 1e-12 && kept_by(face);
-    });
-    if (!kept) return false;
+    const shape::Face* face = shape::face_looking(turned, quarter * std::numbers::pi / 2);
+    if (!face || face->d.start() > 0 || face->d.end() < turned.length) return false;
+    if (std::any_of(face->d.pieces.begin(), face->d.pieces.end(), [half](const Piece& p) { return p.kind == Piece::Kind::clear || p.greatest() > half; })) return false;
   }
   return true;
 }

@@ -196,11 +196,11 @@ Result<Mesh> mesh(const Solid& solid, double deflection, double turn, std::stop_
 }
 
 Result<Mesh> mesh_all(const std::vector<Solid>& solids, double deflection, double turn, std::stop_token stop) {
-  std::map<const TopoDS_TShape*, Mesh> laid;
+  std::map<const TopoDS_TShape*, Mesh> known;
   Mesh all;
   for (const Solid& solid : solids) {
     const TopoDS_Shape& shape = topology_of(solid);
-    const auto [at, fresh] = laid.try_emplace(shape.TShape().get());
+    const auto [at, fresh] = known.try_emplace(shape.TShape().get());
     if (fresh) {
       auto skin = mesh(solid_of(shape.Located(TopLoc_Location())), deflection, turn, stop);
       if (!skin.ok()) return skin.failure();
