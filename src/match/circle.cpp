@@ -105,6 +105,16 @@ bool settle(Circle& c, std::span<const Sample> samples, const std::array<Free, N
 
 }  // namespace
 
+std::optional<Circle> circle_through(const Sample& a, const Sample& b, const Sample& c) {
+  const double bx = b.x - a.x, br = b.r - a.r, cx = c.x - a.x, cr = c.r - a.r, d = 2 * (bx * cr - br * cx);
+  if (std::fabs(d) < 1e-9) return std::nullopt;
+  const double b2 = bx * bx + br * br, c2 = cx * cx + cr * cr;
+  const double ux = (cr * b2 - br * c2) / d, ur = (bx * c2 - cx * b2) / d;
+  Circle out;
+  out.cx = a.x + ux, out.cr = a.r + ur, out.rho = std::hypot(ux, ur);
+  return out;
+}
+
 std::optional<Circle> algebraic_circle(std::span<const Sample> samples) {
   if (samples.size() < 3) return std::nullopt;
   const Middle m = middle_of(samples);

@@ -15,6 +15,9 @@ struct Circle {
   double sd_cx = 0, sd_cr = 0, sd_rho = 0;
 };
 
+/// Through three points, its cost and uncertainties unknown. Nothing for points on one line.
+std::optional<Circle> circle_through(const Sample& a, const Sample& b, const Sample& c);
+
 /// Algebraic: least sum of (x² + r² - 2 cx x - 2 cr r - c)². Kasa, "A curve fitting procedure and its error analysis", IEEE Trans. Instrum.
 /// Meas. 25 (1976). Nothing for points on one line, or fewer than three.
 std::optional<Circle> algebraic_circle(std::span<const Sample> samples);

@@ -9,7 +9,7 @@
 namespace pommel::match {
 namespace {
 
-constexpr double kHopeless = 120;  // a stretch whose every figure costs so much beyond its readings will not be longer
+constexpr double kHopeless = 40;  // a stretch whose every figure costs so much beyond its readings will not be longer
 constexpr std::size_t kTooFew = 7;  // gaps: a vase needs more readings before it can be tried
 constexpr double kAsExpected = 1.3;  // squared deviations a reading: more says that some element was bent to a wrong reading
 constexpr int kManyNumbers = 3;      // of an element: arcs with a crest of their own, scotia, vee, vase
@@ -60,13 +60,16 @@ Meeting meeting(const Candidate& a, const Candidate& b, const Joint& gap, double
 
 class Cutter {
  public:
-  Cutter(const Run& run, const Prices& prices) : run_(run), prices_(prices), ends_(run.samples.size()) {}
+  /// `known`: by last sample, what a way to there need not cost more than; empty: nothing is known.
+  Cutter(const Run& run, const Prices& prices, std::vector<double> known) : run_(run), prices_(prices), known_(std::move(known)), ends_(run.samples.size()) {
+    known_.resize(run.samples.size(), 1e30);
+  }
 
   /// The cheapest ways to the end, best first.
   std::vector<Chain> best() {
     const std::size_t n = run_.samples.size();
-    for (std::size_t i = 0; i < n && !run_.stop.stop_requested(); ++i) {
-      if (tried(i) && (i == 0 || !ends_[i - 1].empty())) from(i);
+    for (std::size_t j = 1; j < n && !run_.stop.stop_requested(); ++j) {
+      if (tried(j + 1)) to(j);
     }
     std::vector<Chain> ways;
     for (const Node& node : ends_[n - 1]) {
@@ -75,25 +78,30 @@ class Cutter {
     return ways;
   }
 
+  /// By last sample, what the cheapest way to there costs.
+  std::vector<double> costs() const {
+    std::vector<double> out;
+    for (std::size_t j = 0; j < ends_.size(); ++j) out.push_back(least_to(j));
+    return out;
+  }
+
  private:
   bool tried(std::size_t gap) const { return run_.tried.empty() || run_.tried[gap] || (!run_.edges.empty() && run_.edges[gap]); }
 
-  void from(std::size_t i) {
-    const std::size_t n = run_.samples.size();
+  // Short stretches first: what they cost bounds the longer ones that end at the same reading.
+  void to(std::size_t j) {
     int without_hope = 0;
     Bounds bounds;
-    const double before = i == 0 ? 0 : ends_[i - 1].front().total;
-    for (std::size_t j = i + 1; j < n && without_hope < kPatience && !run_.stop.stop_requested(); ++j) {
-      if (!tried(j + 1)) continue;
-      double least = 1e30;
-      bounds.limit = ends_[j].empty() ? 1e30 : ends_[j].front().total + prices_.number - before;
-      for (Candidate& c : candidates(run_, i, j, prices_, bounds)) {
-        least = std::min(least, c.total);
-        add(i, j, std::move(c));
-      }
-      without_hope = j - i >= kTooFew && (least < 1e29 || bounds.limit > 1e29) && least > kHopeless + static_cast<double>(j - i) ? without_hope + 1 : 0;
+    for (std::size_t i = j; i-- > 0 && without_hope < kPatience && !run_.stop.stop_requested();) {
+      if (!tried(i) || (i > 0 && ends_[i - 1].empty())) continue;
+      const double before = i == 0 ? 0 : ends_[i - 1].front().total;
+      bounds.limit = least_to(j) + prices_.number - before;
+      for (Candidate& c : candidates(run_, i, j, prices_, bounds)) add(i, j, std::move(c));
+      without_hope = j - i >= kTooFew && least_of_any(run_, i, j) > kHopeless + static_cast<double>(j - i) ? without_hope + 1 : 0;
     }
   }
+
+  double least_to(std::size_t j) const { return ends_[j].empty() ? known_[j] : std::min(known_[j], ends_[j].front().total); }
 
   void add(std::size_t i, std::size_t j, Candidate c) {
     Node node{std::move(c), i, 0, nullptr, false};
@@ -142,6 +150,7 @@ class Cutter {
 
   const Run& run_;
   Prices prices_;
+  std::vector<double> known_;
   std::vector<std::vector<Node>> ends_;  // by last sample; complete before any later stretch looks at it
 };
 
@@ -149,10 +158,14 @@ class Cutter {
 
 namespace {
 
-Cut cut_once(const Run& run, const Prices& prices) {
+/// `known`: as Cutter takes it; replaced by what is known then.
+Cut cut_once(const Run& run, const Prices& prices, std::vector<double>& known) {
   Cut best;
   best.total = 1e30;
-  for (Chain& chain : Cutter(run, prices).best()) {
+  Cutter cutter(run, prices, known);
+  std::vector<Chain> ways = cutter.best();
+  known = cutter.costs();
+  for (Chain& chain : ways) {
     Cut next = settled(run, std::move(chain), prices);
     if (next.total < best.total) best = std::move(next);
   }
@@ -199,13 +212,15 @@ std::vector<char> where_in_doubt(const Run& run, const Chain& chain) {
 }  // namespace
 
 Cut cut(const Run& run, const Prices& prices) {
-  Cut first = cut_once(run, prices);
+  std::vector<double> known;
+  Cut first = cut_once(run, prices, known);
   if (run.stop.stop_requested() || first.chain.strokes.empty()) return first;
   if (run.careful || none_doubtful(run, first)) return first;
   Run again = run;
   again.careful = true;
   again.tried = where_in_doubt(run, first.chain);
-  Cut second = cut_once(again, prices);
+  for (double& k : known) k += prices.number;  // the second tries other gaps
+  Cut second = cut_once(again, prices, known);
   return second.total < first.total ? second : first;
 }
 

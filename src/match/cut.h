@@ -13,9 +13,11 @@
 // Method. Dynamic programming over the gaps between readings (Bellman, "On the approximation of curves by line segments using dynamic
 // programming", Communications of the ACM 4 (1961)), with every figure fitted to every stretch that is worth it. The first cut takes neighbours as
 // fitted by themselves; then all are fitted together with their shared ends, and single changes (another figure, a joint one reading on, two
-// neighbours as one) are tried on that until none is better. Stretches with readings that nothing near supports (suspects.h) are fitted without them,
-// too; and where an element still has wrong readings, or hardly more readings than numbers, all is cut again about it with each of few readings left out
-// in turn, and the cheaper is taken. The first step's optimum is exact for its sum, the second's is a local one.
+// neighbours as one) are tried on that until none is better. Wrong readings bend a fit by least squares until another reading looks wrong, so stretches are
+// fitted without readings that nothing near supports (suspects.h), circles and lines without those that most of few readings do not agree with (agreed.h),
+// and vases without the one, two or more without which they come cheapest (vase.h); and where an element still has wrong readings, or hardly more readings
+// than numbers, all is cut again about it with each of few readings left out in turn, and the cheaper is taken. The first step's optimum is exact for its
+// sum, the second's is a local one.
 #pragma once
 
 #include "match/segment.h"

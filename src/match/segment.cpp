@@ -6,15 +6,16 @@
 #include <functional>
 #include <optional>
 
+#include "match/agreed.h"
 #include "match/circle.h"
 #include "match/gaps.h"
 #include "match/linear.h"
 #include "match/suspects.h"
+#include "match/vase.h"
 
 namespace pommel::match {
 namespace {
 
-constexpr int kMostStations = 4;     // of a vase
 constexpr double kFarOff = 100;      // squared deviations a reading: from farther off no vase comes home
 constexpr double kNoHome = 3000;     // the same after a few rounds of any fit, one wrong reading among few included
 constexpr double kMargin = 10;       // candidates this much dearer than the best can still win by their joints
@@ -22,6 +23,7 @@ constexpr Figure kAnyArc = Figure::half_bulge;  // for all of them where bounds 
 constexpr double kNoBetter = 0.8;    // share of a shorter stretch's cost that a longer one costs at least: its fit may have stopped early
 constexpr std::size_t kEnough = 24;  // readings that a candidate is fitted to; all are weighed, and the chosen ones are fitted to all
 constexpr std::size_t kFew = 12;
+constexpr std::size_t kFreest = 7;   // inner stations of a curve that is freer than any vase
 constexpr double kSame = 1e-3;       // totals of one figure nearer than this are one fit found twice
 constexpr double kExcluded = 1e6;    // a reading that is left out counts this many times less surely
 // A number of an element may be anything within some tens of mm before it is measured, and ln N says the price for a number expected within one
@@ -39,103 +41,36 @@ double cost_of(const shape::Pieces& pieces, std::span<const Sample> samples) {
   return sum;
 }
 
-/// One way to spread a vase's inner stations, and the natural spline's pieces for a unit radius at each of its stations.
-struct Layout {
-  std::vector<double> at;  ///< 0, the inner ones, 1
-  std::vector<shape::Pieces> units;
-};
-
-Layout layout_of(std::vector<double> inner) {
-  Layout layout;
-  layout.at = std::move(inner);
-  layout.at.insert(layout.at.begin(), 0);
-  layout.at.push_back(1);
-  for (std::size_t j = 0; j < layout.at.size(); ++j) {
-    std::vector<shape::RadiusAt> radii;
-    for (std::size_t i = 0; i < layout.at.size(); ++i) radii.push_back({layout.at[i], i == j ? 1.0 : 0.0});
-    layout.units.emplace_back();
-    shape::spline(radii, false, false, -1, layout.units.back());
-  }
-  return layout;
-}
-
-/// Ways to spread one, two ... stations, from which the places are then fitted.
-const std::vector<Layout>& layouts(int stations) {
-  static const auto table = [] {
-    std::array<std::vector<Layout>, kMostStations + 1> all;
-    for (double a = 0.2; a < 0.85; a += 0.15) all[1].push_back(layout_of({a}));
-    for (double a = 0.15; a < 0.7; a += 0.15) {
-      for (double b = a + 0.2; b < 0.95; b += 0.15) all[2].push_back(layout_of({a, b}));
+/// What a smooth curve costs there, with so many radii evenly between its ends, without the readings without which it comes cheapest.
+double smooth_curve(std::span<const Sample> samples, double x0, double x1, std::size_t inner) {
+  static const std::vector<Layout> even = [] {
+    std::vector<Layout> all;
+    for (std::size_t count = 0; count <= kFreest; ++count) {
+      std::vector<double> at;
+      for (std::size_t i = 1; i <= count; ++i) at.push_back(static_cast<double>(i) / static_cast<double>(count + 1));
+      all.push_back(layout_of(at));
     }
-    for (double a : {0.1, 0.2, 0.3}) {
-      for (double b : {0.4, 0.5, 0.6}) all[3].push_back(layout_of({a, b, 0.8})), all[3].push_back(layout_of({a, b, 0.9}));
-    }
-    all[4] = {layout_of({0.2, 0.4, 0.6, 0.8}), layout_of({0.1, 0.3, 0.5, 0.8}), layout_of({0.2, 0.45, 0.75, 0.92})};
     return all;
   }();
-  return table[static_cast<std::size_t>(stations)];
-}
-
-double cubic_at(const shape::Pieces& pieces, double u) {
-  std::size_t i = 0;
-  while (i + 1 < pieces.size() && u > pieces[i].x1) ++i;
-  const double v = u - pieces[i].x0;
-  const auto& c = pieces[i].c;
-  return c[0] + v * (c[1] + v * (c[2] + v * c[3]));
-}
-
-/// The vase of a layout that lies nearest: linear least squares over its radii. False when it has none.
-bool spread(const Layout& layout, std::span<const Sample> samples, Stroke& s) {
-  const std::size_t n = layout.at.size();
-  Matrix normal;
-  normal.clear(n);
-  std::vector<double> right(n, 0), row(n);
-  for (const Sample& sample : samples) {
-    const double u = (sample.x - s.x0) / s.length(), w = 1 / (sample.sr * sample.sr);
-    for (std::size_t j = 0; j < n; ++j) row[j] = cubic_at(layout.units[j], u);
-    for (std::size_t a = 0; a < n; ++a) {
-      right[a] += w * row[a] * sample.r;
-      for (std::size_t b = 0; b <= a; ++b) normal.at(a, b) += w * row[a] * row[b];
-    }
-  }
-  for (std::size_t a = 0; a < n; ++a) normal.at(a, a) += 1e-6;
-  if (!normal.factor()) return false;
-  normal.solve(right);
-  s.stations.clear();
-  s.r0 = right.front(), s.r1 = right.back();
-  for (std::size_t j = 1; j + 1 < n; ++j) s.stations.push_back({layout.at[j], right[j]});
-  return true;
-}
-
-/// About the least that any vase can cost there: a curve with more stations than a vase has, the worst readings left out as long as that pays.
-double free_curve(std::span<const Sample> all, double x0, double x1) {
-  constexpr int kStations = 7;
-  static const Layout layout = [] {
-    std::vector<double> inner;
-    for (int i = 1; i <= kStations; ++i) inner.push_back(static_cast<double>(i) / (kStations + 1));
-    return layout_of(inner);
-  }();
-  if (all.size() < kStations + 4) return 0;
-  std::vector<Sample> samples(all.begin(), all.end());
   Stroke s;
-  s.figure = Figure::vase;
   s.x0 = x0, s.x1 = x1;
-  shape::Pieces pieces;
-  double least = 1e30;
-  for (std::size_t out = 0; out <= 1 + all.size() / 8; ++out) {
-    if (!spread(layout, samples, s) || !draw(s, pieces)) break;
-    double sum = 0, most = -1;
-    std::size_t worst = 0;
-    for (std::size_t i = 0; i < samples.size(); ++i) {
-      const double e = deviation(pieces, samples[i]), e2 = e * e;
-      sum += e2;
-      if (e2 > most) most = e2, worst = i;
-    }
-    least = std::min(least, sum + kOutlier * static_cast<double>(out));
-    if (most < kOutlier) break;
-    samples[worst].sx *= kExcluded, samples[worst].sr *= kExcluded;
-  }
+  const auto by_number = best_left_out(even[inner], samples, s, inner + 3);
+  return std::min({by_number[0].total, by_number[1].total, by_number[2].total});
+}
+
+/// About the least that any vase can cost there: a curve with more stations than a vase has.
+double free_curve(std::span<const Sample> samples, double x0, double x1) {
+  if (samples.size() < kFreest + 4) return 0;
+  const double least = smooth_curve(samples, x0, x1, kFreest);
   return least < 1e29 ? least : 0;
+}
+
+/// As many as settle a candidate, its first and last among them.
+std::vector<Sample> spread_out(std::span<const Sample> samples) {
+  if (samples.size() <= kEnough) return {samples.begin(), samples.end()};
+  std::vector<Sample> few;
+  for (std::size_t i = 0; i < kEnough; ++i) few.push_back(samples[i * (samples.size() - 1) / (kEnough - 1)]);
+  return few;
 }
 
 class Fits {
@@ -159,7 +94,7 @@ class Fits {
     if (set_suspects_aside()) battery();
     leave_out_each();
     for (std::size_t k = 0; k < costs_.size(); ++k) {
-      if (costs_[k] < 1e29) bounds_.shorter[k] = std::max(bounds_.shorter[k], costs_[k]);
+      if (costs_[k] < 1e29) bounds_.shorter[k] = std::max(bounds_.shorter[k], std::min(costs_[k], all_but(numbers_of(k))));
     }
     return sorted();
   }
@@ -187,17 +122,29 @@ class Fits {
   /// Among few readings a wrong one bends every fit so far that no fit shows it: each is left out in turn where nothing else fits.
   void leave_out_each() {
     const std::size_t n = all_.size();
-    if (!run_.careful || n < 3 || n > kFew || hopeless(Figure::level, 1, kOutlier)) return;
+    if (!run_.careful || n < 3 || n > kFew) return;
+    aside_ = kOutlier;
+    if (hopeless(Figure::level, 1, 0)) return;
     for (std::size_t out = 0; out < n && !run_.stop.stop_requested(); ++out) {
       const double least = found_.empty() ? 1e30 : std::min_element(found_.begin(), found_.end(), [](const Candidate& a, const Candidate& b) { return a.total < b.total; })->total;
       if (least < price(Figure::slope, 2) + kOutlier) return;
       samples_.assign(all_.begin(), all_.end());
       samples_.erase(samples_.begin() + static_cast<std::ptrdiff_t>(out));
-      battery();
+      battery(false);
     }
   }
 
-  void battery() {
+  /// What a figure costs at most, since it can go through as many readings as it has numbers: a fit that is bent to wrong ones shows more, and would
+  /// bound longer stretches by what is not so.
+  double all_but(std::size_t numbers) const { return kOutlier * static_cast<double>(all_.size() - std::min(numbers, all_.size())); }
+  static std::size_t numbers_of(std::size_t bound) {
+    if (bound > kFigures) return 2 + 2 * (bound - kFigures);
+    constexpr std::array<std::size_t, kFigures + 1> numbers = {1, 2, 3, 3, 3, 3, 3, 3, 3, 2, 2, 4, 4, 4, 4};
+    return numbers[bound];
+  }
+
+  /// Every figure, but for the vase where it has been tried without the readings that are left out (vase_with).
+  void battery(bool vase_too = true) {
     unless_hopeless(Figure::level, 1, [&] { straight(Figure::level); });
     unless_hopeless(Figure::slope, 2, [&] { try_figure(Figure::slope); });
     unless_hopeless(kAnyArc, 1, [&] { arcs(); });
@@ -207,7 +154,7 @@ class Fits {
       // part of a cyma is no cyma: what a shorter stretch costs says nothing here
       if (pommel || (rough && !hopeless(f, f == Figure::vee || f == Figure::scotia ? 3 : 2, 0))) try_figure(f);
     }
-    try_figure(Figure::vase);
+    if (vase_too) try_figure(Figure::vase);
   }
 
   /// Fits unless the figure was too dear on a shorter stretch, and remembers what it costs here. Beside a square all is tried: a pommel is cheaper.
@@ -252,7 +199,7 @@ class Fits {
     if (c.total <= best_ + kMargin) found_.push_back(std::move(c));
   }
 
-  bool hopeless(Figure f, double numbers, double least_cost) const { return price(f, numbers) + over_ + least_cost > best_ + kMargin; }
+  bool hopeless(Figure f, double numbers, double least_cost) const { return price(f, numbers) + over_ + std::max(least_cost, aside_) > best_ + kMargin; }
 
   Stroke start_of(Figure f) const {
     Stroke s;
@@ -266,8 +213,7 @@ class Fits {
   template <class Fit>
   void with_few(const Fit& fit_it) {
     if (samples_.size() <= kEnough) return fit_it();
-    std::vector<Sample> few;
-    for (std::size_t i = 0; i < kEnough; ++i) few.push_back(samples_[i * (samples_.size() - 1) / (kEnough - 1)]);
+    std::vector<Sample> few = spread_out(samples_);
     few.swap(samples_);
     rest_ = few;
     fit_it();
@@ -336,6 +282,12 @@ class Fits {
     samples_ = kept;
   }
 
+  /// Takes the samples that are marked 1 out of the fits.
+  void set_aside(const std::vector<char>& off) {
+    std::size_t i = 0;
+    std::erase_if(samples_, [&](const Sample&) { return off[i++] != 0; });
+  }
+
   std::size_t worst_of(const shape::Pieces& pieces) const {
     std::size_t worst = 0;
     double most = -1;
@@ -349,11 +301,13 @@ class Fits {
   void try_figure(Figure f);
   void straight(Figure f);
   void arcs(std::optional<Figure> only = std::nullopt);
+  void arcs_without(const std::vector<char>& off, std::optional<Figure> only);
   void arcs_of(const Circle& c, double left_out, std::optional<Figure> only);
   void pommels(Figure f);
   void curved(Figure f);
   void vees();
   void vase();
+  void vase_with(int stations);
 
   const Run& run_;
   std::size_t first_, last_;
@@ -365,6 +319,7 @@ class Fits {
   std::vector<Sample> samples_;
   std::span<const Sample> rest_;  // all that are believed, while a fit is to few of them; else empty
   double x0_ = 0, x1_ = 0, best_ = 0, over_ = 0, settled_ = 0;
+  double aside_ = 0;  // what readings set aside cost at least: were none of them wrong, the fit to all would be as good
   std::array<double, kFigures + kMostStations + 1> costs_;  // least found here, as Bounds::shorter
   bool beside_before_ = false, beside_after_ = false;
   std::vector<Candidate> found_;
@@ -402,6 +357,15 @@ void Fits::straight(Figure f) {
   }
   samples_ = kept;
   keep(best, level ? 1 : 2);
+  // the worst of a bent line need not be the wrong one
+  if (level || least < kOutlier || hopeless(Figure::slope, 2, kOutlier)) return;
+  const std::vector<char> off = off_the_line(samples_);
+  if (off.empty()) return;
+  set_aside(off);
+  const Line line = fitted_line(samples_);
+  best.r0 = line.a + line.b * x0_, best.r1 = line.a + line.b * x1_;
+  samples_ = kept;
+  keep(best, 2);
 }
 
 void Fits::arcs(std::optional<Figure> only) {
@@ -432,7 +396,20 @@ void Fits::arcs(std::optional<Figure> only) {
   samples_ = kept;
   if (best) arcs_of(*best, left_out, only);
   if (best) settled_ = std::min(settled_, least);
+  if (least > kOutlier && !hopeless(kAnyArc, 1, kOutlier)) arcs_without(off_the_circle(samples_), only);
   if (beside_before_ || beside_after_) pommels(Figure::quarter_bulge);
+}
+
+void Fits::arcs_without(const std::vector<char>& off, std::optional<Figure> only) {
+  if (off.empty()) return;
+  const std::vector<Sample> kept = samples_;
+  set_aside(off);
+  const double left_out = kOutlier * static_cast<double>(kept.size() - samples_.size());
+  if (const auto c = geometric_circle(samples_)) {
+    arcs_of(*c, left_out, only);
+    settled_ = std::min(settled_, c->cost + left_out);
+  }
+  samples_ = kept;
 }
 
 // The circle through all is the least that any arc figure can cost; those that it allows are fitted by themselves.
@@ -509,6 +486,37 @@ void Fits::vees() {
   settle(s);
 }
 
+/// Settles the vase of so many stations that lies nearest to all readings, and those that are cheapest when one or more are let go.
+void Fits::vase_with(int stations) {
+  const int numbers = 2 + 2 * stations;
+  Stroke s = start_of(Figure::vase), nearest;
+  std::array<const Layout*, 3> layout{};
+  std::array<LeftOut, 3> without;
+  double least = 1e30;
+  shape::Pieces pieces;
+  for (const Layout& next : layouts(stations)) {
+    auto by_number = best_left_out(next, samples_, s, static_cast<std::size_t>(numbers));
+    for (std::size_t k = 1; k < 3; ++k) {
+      if (by_number[k].total < without[k].total) layout[k] = &next, without[k] = std::move(by_number[k]);
+    }
+    if (!spread(next, samples_, s) || !draw(s, pieces)) continue;
+    double cost = 0;
+    for (const Sample& sample : samples_) cost += std::pow(deviation(pieces, sample), 2);
+    if (cost < least) least = cost, nearest = s;
+  }
+  const double far = kFarOff * static_cast<double>(samples_.size());
+  if (least <= far) settle(nearest);
+  const std::vector<Sample> kept = samples_;
+  for (std::size_t k = 1; k < 3; ++k) {
+    if (!layout[k] || without[k].total > std::min(far, least) || hopeless(Figure::vase, numbers, kOutlier * static_cast<double>(without[k].which.size()))) continue;
+    std::vector<char> off(samples_.size(), 0);
+    for (std::size_t i : without[k].which) off[i] = 1;
+    set_aside(off);
+    if (spread(*layout[k], samples_, s)) settle(s);
+    samples_ = kept;
+  }
+}
+
 void Fits::vase() {
   if (static_cast<double>(samples_.size()) < 5 || hopeless(Figure::vase, 4, 0)) return;
   const double at_best = free_curve(samples_, x0_, x1_);
@@ -518,22 +526,13 @@ void Fits::vase() {
     const double shorter = bounds_.shorter[static_cast<std::size_t>(kFigures + stations)];
     if (static_cast<double>(samples_.size()) < numbers + 1) return;
     if (hopeless(Figure::vase, numbers, kNoBetter * shorter)) continue;
-    Stroke best, s = start_of(Figure::vase);
-    double least = 1e30;
-    shape::Pieces pieces;
-    for (const Layout& layout : layouts(stations)) {
-      if (!spread(layout, samples_, s) || !draw(s, pieces)) continue;
-      double cost = 0;
-      for (const Sample& sample : samples_) cost += std::pow(deviation(pieces, sample), 2);
-      if (cost < least) least = cost, best = s;
-    }
-    if (least > kFarOff * static_cast<double>(samples_.size())) continue;
     settled_ = 1e30;
-    settle(best);
+    vase_with(stations);
+    if (settled_ > 1e29) continue;
     double& mine = costs_[static_cast<std::size_t>(kFigures + stations)];
     mine = std::min(mine, settled_);
     // two more numbers can gain no more than the free curve has gained
-    if (settled_ < 1e29 && settled_ - at_best * static_cast<double>(all_.size()) / static_cast<double>(samples_.size()) < 2 * prices_.number) return;
+    if (settled_ - at_best * static_cast<double>(all_.size()) / static_cast<double>(samples_.size()) < 2 * prices_.number) return;
   }
 }
 
@@ -615,6 +614,14 @@ std::vector<Candidate> candidates(const Run& run, std::size_t first, std::size_t
 std::vector<Candidate> candidates(const Run& run, std::size_t first, std::size_t last, const Prices& prices) {
   Bounds none;
   return candidates(run, first, last, prices, none);
+}
+
+double least_of_any(const Run& run, std::size_t first, std::size_t last) {
+  const std::vector<Sample> samples = spread_out(std::span(run.samples).subspan(first, last - first + 1));
+  const double of_all = static_cast<double>(last - first + 1) / static_cast<double>(samples.size());
+  const auto circle = geometric_circle(samples);
+  const std::size_t inner = std::clamp<std::size_t>(samples.size(), 5, kFreest + 5) - 5;
+  return of_all * std::min(circle ? circle->cost : 1e30, smooth_curve(samples, samples.front().x, samples.back().x, inner));
 }
 
 std::vector<Candidate> candidates_of(const Run& run, std::size_t first, std::size_t last, const Prices& prices, Figure figure) {

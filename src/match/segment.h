@@ -66,8 +66,8 @@ struct Candidate {
   bool pommel_start = false, pommel_end = false;  ///< begins or ends at the square's corners
 };
 
-/// What is known of a stretch before it is fitted: that nothing dearer than `limit` is of use, and what each figure cost on a shorter stretch from
-/// the same beginning (a longer one costs no less).
+/// What is known of a stretch before it is fitted: that nothing dearer than `limit` is of use, and what each figure costs at least on a shorter stretch
+/// with the same end (a longer one costs no less).
 struct Bounds {
   double limit = 1e30;
   std::array<double, kFigures + 5> shorter{};  ///< by figure, all arcs as one; after them a vase by its stations; updated
@@ -77,6 +77,10 @@ struct Bounds {
 /// within the limit, and when the run is stopped. REQUIRES: at least two samples.
 std::vector<Candidate> candidates(const Run& run, std::size_t first, std::size_t last, const Prices& prices, Bounds& bounds);
 std::vector<Candidate> candidates(const Run& run, std::size_t first, std::size_t last, const Prices& prices);
+
+/// About the least that any figure costs there, without its price: what a circle, or a curve freer than a vase, comes to without the readings that do not
+/// suit it.
+double least_of_any(const Run& run, std::size_t first, std::size_t last);
 
 /// The best that one figure can do there, fitted in full; nothing where it cannot be drawn.
 std::vector<Candidate> candidates_of(const Run& run, std::size_t first, std::size_t last, const Prices& prices, Figure figure);

@@ -4,6 +4,8 @@
 #include <array>
 #include <cmath>
 
+#include "match/circle.h"
+
 namespace pommel::match {
 namespace {
 
@@ -24,11 +26,8 @@ bool on_line(const Sample& a, const Sample& b, const Sample& s) {
 
 /// Square to the circle through three: distance of the fourth.
 bool on_circle(const Sample& a, const Sample& b, const Sample& c, const Sample& s) {
-  const double bx = b.x - a.x, by = b.r - a.r, cx = c.x - a.x, cy = c.r - a.r, d = 2 * (bx * cy - by * cx);
-  if (std::fabs(d) < 1e-9) return false;
-  const double b2 = bx * bx + by * by, c2 = cx * cx + cy * cy;
-  const double ux = (cy * b2 - by * c2) / d, uy = (bx * c2 - cx * b2) / d, rho = std::hypot(ux, uy);
-  return std::fabs(std::hypot(s.x - a.x - ux, s.r - a.r - uy) - rho) <= tolerance(s);
+  const auto circle = circle_through(a, b, c);
+  return circle && std::fabs(std::hypot(s.x - circle->cx, s.r - circle->cr) - circle->rho) <= tolerance(s);
 }
 
 bool supported(std::span<const Sample> all, std::size_t k) {
