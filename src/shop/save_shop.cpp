@@ -37,11 +37,24 @@ std::string said(const KeyPath& path) {
   return out;
 }
 
+Failure no_entry(const KeyPath& path) { return fail("shop.no-entry", "the file has no entry '" + said(path) + "'", "add it in an editor"); }
+
 // Of what is there: an entry of the file itself, or of one of its machines, but no item of a list.
 bool can_be_stated(const yaml::Node& root, const KeyPath& path) {
   constexpr std::size_t kOfOne = 2;  // "machines", and which
   const bool items = std::any_of(path.begin(), path.end(), [](const std::string& key) { return key.find_first_not_of("0123456789") == key.npos; });
   return !items && (path.size() == 1 || (path.size() > kOfOne && node_at(root, {path.begin(), path.begin() + kOfOne})));
+}
+
+// Goes down through the document in its order: of what begins no later than the place, the last is what stands there, and of several that begin together the deepest.
+void find_at(const yaml::Node& node, int line, int column, KeyPath& way, KeyPath& found, int& best) {
+  const Place place = node.place();
+  if (place.line == line && place.column <= column && place.column >= best) best = place.column, found = way;
+  for (std::size_t i = 0; i < node.size(); ++i) {
+    way.push_back(node.is_map() ? node.key(i).text() : std::to_string(i));
+    find_at(node.is_map() ? node.value(i) : node.item(i), line, column, way, found, best);
+    way.pop_back();
+  }
 }
 
 Result<std::string> with_value(const std::string& text, const std::string& file, const KeyPath& path, const std::optional<std::string>& value) {
@@ -51,7 +64,7 @@ Result<std::string> with_value(const std::string& text, const std::string& file,
   const auto node = scalar_at(*root, path);
   if (!value) return node ? yaml::without_path(text, file, path) : Result<std::string>(text);
   if (node) return node->text() == *value ? Result<std::string>(text) : yaml::patched(text, *node, *value);
-  if (!can_be_stated(*root, path)) return fail("shop.no-entry", "the file has no entry '" + said(path) + "'", "add it in an editor");
+  if (!can_be_stated(*root, path)) return no_entry(path);
   return yaml::with_path(text, file, path, *value);
 }
 
@@ -69,6 +82,40 @@ Result<std::string> with_values(std::string_view text, const std::string& file, 
   for (const auto& [path, value] : values)
     if (now.ok()) now = with_value(*now, file, path, value);
   return now;
+}
+
+std::optional<std::vector<std::string>> list_at(std::string_view text, const std::string& file, const KeyPath& path) {
+  Sink sink;
+  const auto root = yaml::read(text, file, sink);
+  const auto node = root ? node_at(*root, path) : std::nullopt;
+  if (!node || !node->is_list()) return std::nullopt;
+  std::vector<std::string> out;
+  for (const yaml::Node& item : node->items()) {
+    if (!item.is_scalar()) return std::nullopt;
+    out.push_back(item.text());
+  }
+  return out;
+}
+
+Result<std::string> with_lists(std::string_view text, const std::string& file, const StatedLists& lists) {
+  Result<std::string> now(std::string{text});
+  for (const auto& [path, items] : lists) {
+    Sink sink;
+    const auto root = now.ok() ? yaml::read(*now, file, sink) : std::nullopt;
+    if (!root || sink.has_errors()) return now.ok() ? Result<std::string>(Failure(sink.all())) : now;
+    if (!can_be_stated(*root, path)) return no_entry(path);
+    now = yaml::with_list(*now, file, path, items);
+  }
+  return now;
+}
+
+KeyPath keys_at(std::string_view text, const std::string& file, int line, int column) {
+  Sink sink;
+  const auto root = yaml::read(text, file, sink);
+  KeyPath way, found;
+  int best = 0;
+  if (root) find_at(*root, line, column, way, found, best);
+  return found;
 }
 
 Result<Done> sound_file(std::string_view text, const std::filesystem::path& file) {

@@ -26,6 +26,18 @@ using Stated = std::vector<std::pair<KeyPath, std::optional<std::string>>>;
 /// machine, an item that a list does not have), and with yaml's reasons.
 Result<std::string> with_values(std::string_view text, const std::string& file, const Stated& values);
 
+/// The scalars of the list there; nothing where there is no list, or one of other things.
+std::optional<std::vector<std::string>> list_at(std::string_view text, const std::string& file, const KeyPath& path);
+
+/// Lists by their keys; empty: the file does not state it any more.
+using StatedLists = std::vector<std::pair<KeyPath, std::vector<std::string>>>;
+
+/// The text with other lists; items that stay keep their comments. Fails with "shop.no-entry" as with_values, and with yaml's reasons.
+Result<std::string> with_lists(std::string_view text, const std::string& file, const StatedLists& lists);
+
+/// The keys of what stands at that place of the text, or begins before it in its line: of a list's item the list's and its index. Empty where nothing does.
+KeyPath keys_at(std::string_view text, const std::string& file, int line, int column);
+
 /// Whether the text would do as that file of a shop, by its name: machines.yaml or rates.yaml. Fails with all its problems.
 Result<Done> sound_file(std::string_view text, const std::filesystem::path& file);
 

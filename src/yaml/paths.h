@@ -19,4 +19,10 @@ Result<std::string> with_path(std::string_view text, const std::string& file, co
 /// "yaml.cannot-remove": no such scalar, the last of a map over lines, or one that runs over lines.
 Result<std::string> without_path(std::string_view text, const std::string& file, const std::vector<std::string>& path);
 
+/// The text with `items` as the list of scalars at `path`: items that stay keep their lines with their comments, others are changed in place, added or taken out.
+/// A list that is not there is begun in brackets as with_path begins an entry; no items: its entry goes, with the comments in it. Fails with the reader's reasons and
+/// "yaml.cannot-list": the way leads through a list or a scalar, what is there is no list of scalars, or its lines are not an item each. The result has been read
+/// again: it differs in this list alone. REQUIRES: `path` is not empty.
+Result<std::string> with_list(std::string_view text, const std::string& file, const std::vector<std::string>& path, const std::vector<std::string>& items);
+
 }  // namespace pommel::yaml

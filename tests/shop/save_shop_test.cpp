@@ -32,6 +32,29 @@ TEST(SaveShop, WhatWasNotStatedIsStatedAndTakenOutAgain) {
     EXPECT_EQ(with_values(kText, "m.yaml", {{path, "1 mm"}}).reasons().front().id, "shop.no-entry") << path.back();
 }
 
+TEST(SaveShop, ListsAreStatedChangedAndTakenOut) {
+  const auto text = with_lists(kText, "m.yaml", {{{"machines", "a", "lock"}, {"M10", "G4 P1"}}, {{"machines", "a", "travel", "y"}, {"-1 mm", "1 mm"}}, {{"machines", "a", "reset"}, {}}});
+  ASSERT_TRUE(text.ok()) << render(text.reasons());
+  EXPECT_EQ(*text, "# mine\nmachines:\n  a:\n    label: router   # the old one\n    confirmed: no\n    travel: {y: [-1 mm, 1 mm], x: [-150 mm, 1500 mm], z: [0 mm, 1 mm]}\n    lock: [M10, G4 P1]\n");
+  EXPECT_EQ(list_at(*text, "m.yaml", {"machines", "a", "lock"}), (std::vector<std::string>{"M10", "G4 P1"}));
+  EXPECT_FALSE(list_at(*text, "m.yaml", {"machines", "a", "label"}));
+  EXPECT_FALSE(list_at("l: [{x: 1}]\n", "m.yaml", {"l"}));
+  const auto without = with_lists(*text, "m.yaml", {{{"machines", "a", "lock"}, {}}, {{"machines", "a", "travel", "y"}, {}}});
+  ASSERT_TRUE(without.ok()) << render(without.reasons());
+  EXPECT_EQ(*without, kText);
+  EXPECT_EQ(with_lists(kText, "m.yaml", {{{"machines", "b", "lock"}, {"M10"}}}).reasons().front().id, "shop.no-entry");
+}
+
+TEST(SaveShop, WhatStandsAtAPlaceIsFoundWithItsKeys) {
+  EXPECT_EQ(keys_at(kText, "m.yaml", 4, 12), (KeyPath{"machines", "a", "label"}));
+  EXPECT_EQ(keys_at(kText, "m.yaml", 4, 15), (KeyPath{"machines", "a", "label"}));  // within it
+  EXPECT_EQ(keys_at(kText, "m.yaml", 6, 13), (KeyPath{"machines", "a", "travel"}));
+  EXPECT_EQ(keys_at(kText, "m.yaml", 6, 28), (KeyPath{"machines", "a", "travel", "x", "1"}));
+  EXPECT_EQ(keys_at(kText, "m.yaml", 4, 5), (KeyPath{"machines", "a"}));
+  EXPECT_TRUE(keys_at(kText, "m.yaml", 1, 1).empty());
+  EXPECT_TRUE(keys_at(kText, "m.yaml", 0, 0).empty());
+}
+
 TEST(SaveShop, WhatTheReaderRefusesIsNotWritten) {
   MemoryFiles files;
   ASSERT_TRUE(files.make_folder("shop").ok());

@@ -78,5 +78,47 @@ TEST(Paths, WhatIsNotALineIsLeftToAnEditor) {
   EXPECT_EQ(text_or_id(without_path("a: {x: 1,\n  y: 2}\n", "f.yaml", {"a", "y"})), "yaml.cannot-remove");
 }
 
+TEST(Paths, AListKeepsTheLinesOfWhatStays) {
+  struct Row {
+    std::string before;
+    Path path;
+    std::vector<std::string> items;
+    std::string after;
+  };
+  const std::string block = "a:\n  l:\n    - \"M5\"   # stops\n    - M30   # ends\n    - '%'\n  m: 1\n";
+  for (const Row& row : {
+           Row{block, {"a", "l"}, {"M5", "M30", "%"}, block},
+           {block, {"a", "l"}, {"M5", "M9", "M30", "%"}, "a:\n  l:\n    - \"M5\"   # stops\n    - M9\n    - M30   # ends\n    - '%'\n  m: 1\n"},
+           {block, {"a", "l"}, {"G4", "M5", "M30", "%"}, "a:\n  l:\n    - G4\n    - \"M5\"   # stops\n    - M30   # ends\n    - '%'\n  m: 1\n"},
+           {block, {"a", "l"}, {"M30", "%"}, "a:\n  l:\n    - M30   # ends\n    - '%'\n  m: 1\n"},
+           {block, {"a", "l"}, {"M4", "M5", "M30", "(end)"}, "a:\n  l:\n    - M4\n    - \"M5\"   # stops\n    - M30   # ends\n    - '(end)'\n  m: 1\n"},
+           {block, {"a", "l"}, {"M30", "M2"}, "a:\n  l:\n    - M30   # ends\n    - 'M2'\n  m: 1\n"},
+           {block, {"a", "l"}, {"M5", "M2", "%"}, "a:\n  l:\n    - \"M5\"   # stops\n    - M2   # ends\n    - '%'\n  m: 1\n"},
+           {block, {"a", "l"}, {"(so: {n})"}, "a:\n  l:\n    - '(so: {n})'   # stops\n  m: 1\n"},
+           {block, {"a", "l"}, {}, "a:\n  m: 1\n"},
+           {"a: 1\nl: [ 'x, y', z ]   # two\n", {"l"}, {"x, y", "w", "z"}, "a: 1\nl: [ 'x, y', w, z ]   # two\n"},
+           {"a: 1\nl: [x, y]   # two\n", {"l"}, {"v", "x", "y"}, "a: 1\nl: [v, x, y]   # two\n"},
+           {"a: 1\nl: [x, y]   # two\n", {"l"}, {"y"}, "a: 1\nl: [y]   # two\n"},
+           {"a: 1\nl: [x, y]   # two\n", {"l"}, {"x"}, "a: 1\nl: [x]   # two\n"},
+           {"a: 1\nl: [x, y]   # two\nb: 2\n", {"l"}, {}, "a: 1\nb: 2\n"},
+           {"t: {x: [1, 2], y: [3, 4], z: 5}   # far\n", {"t", "y"}, {}, "t: {x: [1, 2], z: 5}   # far\n"},
+           {"t: {y: [3, 4], z: 5}\n", {"t", "y"}, {}, "t: {z: 5}\n"},
+           {"t: {x: [1 mm, 2 mm]}\n", {"t", "y"}, {"-3 mm", "3 mm"}, "t: {y: [-3 mm, 3 mm], x: [1 mm, 2 mm]}\n"},
+           {"a: 1   # one\n", {"l"}, {"G92 {r}", "M1"}, "a: 1   # one\nl: ['G92 {r}', M1]\n"},
+           {"a: 1\nl: [G92]\n", {"none"}, {}, "a: 1\nl: [G92]\n"},
+           {"l:\n  - one\n    two\n  - x\n", {"l"}, {"y"}, "l:\n  - y\n"},
+           {"l: [x,\n  y]\nb: 1\n", {"l"}, {"y", "z"}, "l: [\n  y, z]\nb: 1\n"},
+           {"a: 1\r\nl: [x]\r\n", {"l"}, {"x", "y"}, "a: 1\r\nl: [x, y]\r\n"},
+       })
+    EXPECT_EQ(text_or_id(with_list(row.before, "f.yaml", row.path, row.items)), row.after) << row.before;
+}
+
+TEST(Paths, AListThatIsNoItemALineIsLeftToAnEditor) {
+  for (const std::string before : {"l: 1\nb: 2\n", "l: []\nb: 2\n", "l: {x: 1}\n", "l:\n  - {x: 1}\n", "l:\n  - |\n    one\n  - x\n"})
+    EXPECT_EQ(text_or_id(with_list(before, "f.yaml", {"l"}, {"y"})), "yaml.cannot-list") << before;
+  EXPECT_EQ(text_or_id(with_list("l: [x]\n", "f.yaml", {"l"}, {})), "yaml.cannot-list");  // nothing would be left of the file
+  EXPECT_EQ(text_or_id(with_list("l: [\n", "f.yaml", {"l"}, {"y"})), "yaml.syntax");
+}
+
 }  // namespace
 }  // namespace pommel::yaml
