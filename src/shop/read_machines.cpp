@@ -67,12 +67,12 @@ class MachineReader {
   }
 
   void words() {
+    const bool degrees = machine_.rotary == Machine::Rotary::degrees;
+    if (!degrees) machine_.rotary_word = "Y";
     const auto node = entry_.map("words");
     if (!node) return;
     MapReader map(*node, "machine's words", sink_);
     const std::vector<std::string> linear = {"X", "Y", "Z"}, turning = {"A", "B", "C"};
-    const bool degrees = machine_.rotary == Machine::Rotary::degrees;
-    if (!degrees) machine_.rotary_word = "Y";
     for (auto [key, into] : {std::pair{"x", &machine_.x_word}, std::pair{"y", &machine_.y_word}, std::pair{"z", &machine_.z_word}})
       if (const auto letter = map.choice(key, linear)) *into = linear[*letter];
     const auto& letters = degrees ? turning : linear;

@@ -119,7 +119,8 @@ TEST_F(Pictures, TheFormsInEveryLight) {
     OrderEditor order(window().book(), *files_);
     ASSERT_TRUE(order.choose_design("cannonball-bed"));
     DesignChooser chooser(*files_, window().book().loaded(), nullptr, DesignChooser::For::the_order);
-    const std::unique_ptr<ShopForm> machine(machine_form(*files_, window().book().loaded(), nullptr)), rates(rates_form(*files_, window().book().loaded(), nullptr, nullptr));
+    ShopBook shop(*files_);
+    const std::unique_ptr<ShopForm> machine(machine_form(shop, window().book().loaded(), nullptr)), rates(rates_form(shop, window().book().loaded(), nullptr, nullptr));
     for (const auto& [what, form] : {std::pair<const char*, QDialog*>{"order", &order}, {"chooser", &chooser}, {"machine", machine.get()}, {"rates", rates.get()}}) {
       form->resize(form->size().expandedTo(QSize(960, 760)).boundedTo(QSize(1280, 800)));
       form->show();

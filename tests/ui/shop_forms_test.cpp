@@ -2,13 +2,14 @@
 #include <QImage>
 #include <QTest>
 #include <cstdlib>
-#include <string_view>
+#include <functional>
 #include <tuple>
 
 #include "ui/models/own_house.h"
 #include "ui/opened.h"
 #include "ui/views/shop_forms.h"
 #include "ui/views/tones.h"
+#include "yaml/document.h"
 
 namespace pommel::ui {
 namespace {
@@ -25,6 +26,17 @@ class Forms : public Opened {
     desk_ = std::make_unique<Desk>(fs::path(), inside("unsaved"));
     ASSERT_TRUE(desk_->open(order()).ok());
   }
+  /// The form of another of the shop's machines.
+  std::unique_ptr<ShopForm> form_of(const char* machine) {
+    job::Loaded loaded = window().book().loaded();
+    loaded.order->machine = machine;
+    return std::unique_ptr<ShopForm>(machine_form(shop_, loaded, nullptr));
+  }
+  const shop::Machine& machine(const char* id) {
+    EXPECT_TRUE(window().book().read_shop_again().ok());
+    return window().book().loaded().shop.machines.at(id);
+  }
+  ShopBook shop_{*files_};
   std::string file(const char* name) { return *files_->read(inside(name)); }
   void keep(QWidget& form, const char* name) {
     form.show();
@@ -36,7 +48,7 @@ class Forms : public Opened {
 };
 
 TEST_F(Forms, AFigureOfTheMachineIsKeptWithItsCommentsAndConfirmedByAnActOfItsOwn) {
-  const std::unique_ptr<ShopForm> form(machine_form(*files_, window().book().loaded(), nullptr));
+  const std::unique_ptr<ShopForm> form(machine_form(shop_, window().book().loaded(), nullptr));
   ASSERT_TRUE(form->line("swing"));
   EXPECT_FALSE(form->confirmed().isChecked());
   form->line("swing")->setFocus();
@@ -60,21 +72,24 @@ TEST_F(Forms, AFigureOfTheMachineIsKeptWithItsCommentsAndConfirmedByAnActOfItsOw
 // What holds where the file says nothing is shown and is no entry; typed it is one, emptied it is none again.
 TEST_F(Forms, WhatIsUsualStandsDimAndIsStatedByTyping) {
   const std::string before = file("catalog/shop/machines.yaml");
-  const std::unique_ptr<ShopForm> form(machine_form(*files_, window().book().loaded(), nullptr));
+  const std::unique_ptr<ShopForm> form(machine_form(shop_, window().book().loaded(), nullptr));
+  const auto usual_choice = [&](const char* key) { return form->choice(key) && form->choice(key)->currentData().toString().isEmpty() ? form->choice(key)->currentText() : QString("stated"); };
   const auto usual = [&](const char* key) { return form->line(key) ? form->line(key)->text() + "|" + form->line(key)->placeholderText() : QString("left out"); };
-  EXPECT_EQ(usual("units"), "|as usual: mm");
-  EXPECT_EQ(form->line("units")->palette().color(QPalette::PlaceholderText), tones().inherited);  // whose contrast is held in parts_test.cpp
-  EXPECT_EQ(usual("linear"), "3|as usual: 3");
-  EXPECT_EQ(usual("gauge"), "|as usual: none");
+  EXPECT_EQ(usual_choice("units"), "as usual: millimetres");
+  EXPECT_EQ(form->choice("units")->palette().color(QPalette::ButtonText), tones().inherited);
+  EXPECT_EQ(form->line("setting gauge")->palette().color(QPalette::PlaceholderText), tones().inherited);  // whose contrast is held in parts_test.cpp
+  EXPECT_EQ(usual("decimals linear"), "3|as usual: 3");
+  EXPECT_EQ(usual("setting gauge"), "|as usual: none");
   EXPECT_EQ(usual("largest_file_mb"), "|as usual: no limit");
-  EXPECT_EQ(usual("always_point"), "|as usual: no");
-  EXPECT_EQ(usual("files"), "|as usual: one");
+  EXPECT_EQ(usual_choice("always_point"), "as usual: no");
+  EXPECT_EQ(usual_choice("files"), "as usual: one");
+  EXPECT_EQ(usual_choice("counting"), "stated");
   EXPECT_EQ(usual("swing"), "200 mm|");  // it must be stated
   ASSERT_TRUE(form->take()) << form->told().toStdString();
   EXPECT_EQ(file("catalog/shop/machines.yaml"), before);  // nothing is stated unasked
 
   QTest::keyClicks(form->line("largest_file_mb"), "40");
-  QTest::keyClicks(form->line("gauge"), "5 mm");
+  QTest::keyClicks(form->line("setting gauge"), "5 mm");
   form->line("blocks_per_second")->clear();
   ASSERT_TRUE(form->take()) << form->told().toStdString();
   std::string wanted = before;
@@ -88,10 +103,10 @@ TEST_F(Forms, WhatIsUsualStandsDimAndIsStatedByTyping) {
   EXPECT_DOUBLE_EQ(now.setting_gauge, 5);
   EXPECT_DOUBLE_EQ(now.blocks_per_second, 0);
 
-  const std::unique_ptr<ShopForm> again(machine_form(*files_, window().book().loaded(), nullptr));
+  const std::unique_ptr<ShopForm> again(machine_form(shop_, window().book().loaded(), nullptr));
   again->line("largest_file_mb")->clear();
-  again->line("gauge")->clear();
-  again->line("linear")->clear();
+  again->line("setting gauge")->clear();
+  again->line("decimals linear")->clear();
   again->line("swing")->clear();  // nothing is usual of it
   EXPECT_FALSE(again->take());
   EXPECT_TRUE(again->told().contains("What it holds, swing (diameter)")) << again->told().toStdString();
@@ -105,30 +120,183 @@ TEST_F(Forms, WhatIsUsualStandsDimAndIsStatedByTyping) {
 
 // What the form calls usual is what the reader takes: stated in the file it changes nothing of the machine.
 TEST_F(Forms, WhatIsCalledUsualIsWhatTheReaderTakes) {
-  const auto machine = [this] { return *job::machine_of(window().book().loaded()); };
   const std::string path = inside("catalog/shop/machines.yaml").generic_string();
-  for (const char* key : {"units", "linear", "rotary", "feed", "always_point", "files"}) {
-    const bool decimals = std::string_view("linear rotary feed").find(key) != std::string_view::npos;
-    const job::ShopKeys keys = decimals ? job::ShopKeys{"machines", "rotary-degrees", "decimals", key} : job::ShopKeys{"machines", "rotary-degrees", key};
-    const std::string without = *job::with_values(file("catalog/shop/machines.yaml"), path, {{keys, std::nullopt}});
-    ASSERT_TRUE(files_->write(path, without).ok());
-    ASSERT_TRUE(window().book().read_shop_again().ok());
-    const shop::Machine unsaid = machine();
-    const std::unique_ptr<ShopForm> form(machine_form(*files_, window().book().loaded(), nullptr));
-    const QString usual = form->line(key)->placeholderText().section(": ", 1);
-    form->line(key)->setText(usual);
-    ASSERT_TRUE(form->take()) << form->told().toStdString();
-    EXPECT_EQ(job::value_at(file("catalog/shop/machines.yaml"), path, keys), usual.toStdString());
-    ASSERT_TRUE(window().book().read_shop_again().ok());
-    EXPECT_EQ(std::tuple(machine().inches, machine().x_decimals, machine().rotary_decimals, machine().feed_decimals, machine().always_point, machine().file_a_cutter),
-              std::tuple(unsaid.inches, unsaid.x_decimals, unsaid.rotary_decimals, unsaid.feed_decimals, unsaid.always_point, unsaid.file_a_cutter))
-        << key;
+  const auto seen = [](const shop::Machine& m) {
+    return std::tuple(m.inches, m.x_decimals, m.rotary_decimals, m.feed_decimals, m.always_point, m.file_a_cutter, m.counting, m.x_word, m.z_word, m.rotary_word);
+  };
+  for (const char* id : {"rotary-for-y", "rotary-surface-feed"})
+    for (const job::ShopKeys& keys : {job::ShopKeys{"units"}, {"decimals", "linear"}, {"decimals", "rotary"}, {"decimals", "feed"}, {"always_point"}, {"files"}, {"counting"}, {"words", "x"}, {"words", "z"}, {"words", "rotary"}}) {
+      job::ShopKeys whole{"machines", id};
+      whole.insert(whole.end(), keys.begin(), keys.end());
+      const std::string without = *job::with_values(file("catalog/shop/machines.yaml"), path, {{whole, std::nullopt}});
+      ASSERT_TRUE(files_->write(path, without).ok());
+      const shop::Machine unsaid = machine(id);
+      const auto form = form_of(id);
+      const std::string name = keys.size() > 1 ? keys[0] + " " + keys[1] : keys[0];
+      if (QLineEdit* line = form->line(name.c_str())) {
+        line->setText(line->placeholderText().section(": ", 1));
+      } else {
+        QComboBox* box = form->choice(name.c_str());
+        ASSERT_TRUE(box) << name;
+        ASSERT_EQ(box->currentIndex(), 0) << name;
+        ASSERT_GT(box->findText(box->currentText().section(": ", 1)), 0) << name;
+        box->setCurrentIndex(box->findText(box->currentText().section(": ", 1)));
+      }
+      ASSERT_TRUE(form->take()) << form->told().toStdString();
+      EXPECT_TRUE(job::value_at(file("catalog/shop/machines.yaml"), path, whole)) << name;
+      EXPECT_EQ(seen(machine(id)), seen(unsaid)) << id << " " << name;
+    }
+}
+
+// Nothing that the file says of a machine is out of the form's reach.
+TEST_F(Forms, AllThatTheFileSaysOfAMachineIsInItsForm) {
+  const std::string path = inside("catalog/shop/machines.yaml").generic_string();
+  Sink sink;
+  const auto root = yaml::read(file("catalog/shop/machines.yaml"), path, sink);
+  ASSERT_TRUE(root);
+  const yaml::Node machines = *root->find("machines");
+  std::size_t held = 0;
+  for (std::size_t i = 0; i < machines.size(); ++i) {
+    const std::string id = machines.key(i).text();
+    const auto form = form_of(id.c_str());
+    const std::function<void(const yaml::Node&, job::ShopKeys)> walk = [&](const yaml::Node& node, const job::ShopKeys& keys) {
+      if (keys == job::ShopKeys{"machines", id, "confirmed"}) return;
+      if (const auto entry = form->entries().index_of(keys)) {
+        EXPECT_FALSE(form->entries().values().entries[*entry].isEmpty()) << keys.back();
+        ++held;
+        return;
+      }
+      ASSERT_FALSE(node.is_scalar()) << id << " " << keys.back() << " is not in the form";
+      for (std::size_t k = 0; k < node.size(); ++k) {
+        job::ShopKeys below = keys;
+        below.push_back(node.is_map() ? node.key(k).text() : std::to_string(k));
+        walk(node.is_map() ? node.value(k) : node.item(k), below);
+      }
+    };
+    walk(machines.value(i), {"machines", id});
   }
+  EXPECT_GT(held, 200u);
+}
+
+TEST_F(Forms, LettersCountingAndProgramLinesOfAMachineAreShownAsTheFileHasThem) {
+  const auto lock = form_of("rotary-lock");
+  EXPECT_EQ(lock->choice("counting")->currentText(), "up to a limit");
+  EXPECT_EQ(lock->line("rotary_limit_turns")->text(), "20");
+  EXPECT_EQ(lock->program_lines("lock")->toPlainText(), "M10");
+  EXPECT_EQ(lock->program_lines("unlock")->toPlainText(), "M11");
+  EXPECT_EQ(lock->program_lines("reset")->toPlainText(), "");
+  EXPECT_EQ(lock->program_lines("reset")->placeholderText(), "as usual: none");
+  EXPECT_EQ(lock->program_lines("reset")->palette().color(QPalette::PlaceholderText), tones().inherited);
+  EXPECT_EQ(lock->program_lines("header")->toPlainText(), "%\nG21 G90 G17 G40 G54\nM11\nT{tool} M6\nS{rpm} M3\nG4 P3");
+  const auto modulo = form_of("rotary-modulo");
+  EXPECT_EQ(modulo->choice("counting")->currentText(), "anew from 360 degrees");
+  for (const auto& [key, letter] : {std::pair{"words x", "Y"}, {"words y", "X"}, {"words z", "Z"}, {"words rotary", "B"}}) EXPECT_EQ(modulo->choice(key)->currentText(), letter);
+  EXPECT_EQ(form_of("rotary-inches")->program_lines("reset")->toPlainText(), "G92 {rotary}");
+  const auto plain = form_of("rotary-for-y");
+  EXPECT_EQ(plain->choice("counting")->currentText(), "as usual: on and on");
+  EXPECT_EQ(plain->choice("words y")->currentText(), "as usual: no such axis");
+  EXPECT_EQ(plain->line("travel y 0")->placeholderText(), "as usual: no such axis");
+  EXPECT_EQ(plain->line("travel y 0")->accessibleName(), "How far the axes go, Y from");
+  EXPECT_EQ(plain->line("travel x 1")->accessibleName(), "How far the axes go, X to");
+}
+
+TEST_F(Forms, WhatIsWrongStandsBesideItsFieldUntilItIsMended) {
+  const std::string before = file("catalog/shop/machines.yaml");
+  const auto form = form_of("rotary-for-y");
+  const auto refused = [&](const char* key, const char* words) {
+    EXPECT_FALSE(form->take()) << words;
+    EXPECT_TRUE(form->told_beside(key).contains(words)) << key << ": " << form->told_beside(key).toStdString() << " | " << form->told().toStdString();
+    EXPECT_TRUE(form->told().contains(words)) << form->told().toStdString();
+  };
+  const auto choose = [&](const char* key, const char* id) { form->choice(key)->setCurrentIndex(form->choice(key)->findData(id)); };
+  choose("counting", "limited");
+  refused("counting", "add rotary_limit_turns");
+  form->line("rotary_limit_turns")->setText("1");
+  form->program_lines("reset")->setPlainText("G92 {rotary}");
+  refused("rotary_limit_turns", "leave 'reset' out");
+  EXPECT_EQ(form->told_beside("counting"), "");
+  form->line("rotary_limit_turns")->setText("30");
+  form->program_lines("reset")->setPlainText("G92 Y0");
+  refused("reset", "write {rotary} where the word stands");
+  form->program_lines("reset")->setPlainText("G92 {rotary}\nG4 P{second}\n");
+  refused("reset", "'{second}' is no field");
+  form->program_lines("reset")->setPlainText("G92 {rotary}\nG4 P1\n");
+  form->program_lines("lock")->setPlainText("M10");
+  refused("lock", "give both 'lock' and 'unlock', or neither");
+  form->program_lines("unlock")->setPlainText("M11");
+  choose("words x", "Y");
+  refused("words x", "give each axis a letter of its own");
+  choose("words x", "");
+  EXPECT_EQ(file("catalog/shop/machines.yaml"), before);
+  ASSERT_TRUE(form->take()) << form->told().toStdString();
+  EXPECT_EQ(form->told_beside("words x"), "");
+  EXPECT_TRUE(form->told().startsWith("Kept in")) << form->told().toStdString();
+  std::string wanted = before;
+  const auto change = [&wanted](const std::string& from, const std::string& to) { wanted.replace(wanted.find(from), from.size(), to); };
+  change("    words: {x: X, z: Z, rotary: Y}\n", "    words: {z: Z, rotary: Y}\n");
+  const std::string last = "    files: one a cutter           # no tool change: the rotary stands in the way of the rack\n";
+  change(last, last + "    unlock: [M11]\n    lock: [M10]\n    reset: ['G92 {rotary}', G4 P1]\n    rotary_limit_turns: 30\n    counting: limited\n");
+  std::string now = file("catalog/shop/machines.yaml");
+  for (const char* line : {"    counting: limited\n", "    rotary_limit_turns: 30\n", "    reset: ['G92 {rotary}', G4 P1]\n", "    lock: [M10]\n", "    unlock: [M11]\n"})  // in any order
+    for (std::string* text : {&now, &wanted}) {
+      const std::size_t at = text->find(line, text->find("  rotary-for-y:"));
+      ASSERT_LT(at, text->find("  rotary-inches:")) << line << *text;
+      text->erase(at, std::string(line).size());
+    }
+  EXPECT_EQ(now, wanted);
+  const shop::Machine& made = machine("rotary-for-y");
+  EXPECT_EQ(made.counting, shop::Machine::Counting::limited);
+  EXPECT_EQ(made.reset, (std::vector<std::string>{"G92 {rotary}", "G4 P1"}));
+  EXPECT_EQ(made.lock, std::vector<std::string>{"M10"});
+  EXPECT_EQ(made.unlock, std::vector<std::string>{"M11"});
+
+  const auto again = form_of("rotary-for-y");
+  for (const char* key : {"reset", "lock", "unlock"}) again->program_lines(key)->clear();
+  again->line("rotary_limit_turns")->clear();
+  again->choice("counting")->setCurrentIndex(0);
+  again->choice("words x")->setCurrentIndex(again->choice("words x")->findData("X"));
+  ASSERT_TRUE(again->take()) << again->told().toStdString();
+  now = file("catalog/shop/machines.yaml");
+  now.replace(now.find("{z: Z, rotary: Y, x: X}"), 23, "{x: X, z: Z, rotary: Y}");
+  EXPECT_EQ(now, before);
+}
+
+TEST_F(Forms, AProgramLineIsChangedWhereItStands) {
+  const std::string path = "catalog/shop/machines.yaml";
+  std::string before = file(path.c_str());
+  before.replace(before.find("      - \"G4 P4\"\n"), 15, "      - \"G4 P4\"   # the spindle comes up\n");
+  ASSERT_TRUE(files_->write(inside(path.c_str()), before).ok());
+  const auto form = form_of("rotary-degrees");
+  form->program_lines("header")->setPlainText("%\nG21 G90 G17 G40 G54\nM7\nM6 T{tool}\nS{rpm} M3\nG4 P6");
+  ASSERT_TRUE(form->take()) << form->told().toStdString();
+  before.replace(before.find("      - \"M6 T{tool}\"\n"), 0, "      - M7\n");
+  before.replace(before.find("\"G4 P4\""), 7, "'G4 P6'");
+  EXPECT_EQ(file(path.c_str()), before);
+}
+
+TEST_F(Forms, AMachineIsGivenASidewaysAxisAndLosesIt) {
+  const std::string before = file("catalog/shop/machines.yaml");
+  const auto form = form_of("rotary-inches");
+  form->choice("words y")->setCurrentIndex(form->choice("words y")->findData("Y"));
+  EXPECT_FALSE(form->take());
+  EXPECT_TRUE(form->told_beside("travel y 0").contains("this travel has no 'y'")) << form->told().toStdString();
+  EXPECT_TRUE(form->told_beside("rapid y").contains("this rapid has no 'y'")) << form->told().toStdString();
+  form->line("travel y 0")->setText("-3 in");
+  form->line("travel y 1")->setText("3 in");
+  form->line("rapid y")->setText("300 in");
+  form->line("acceleration y")->setText("25 in");
+  ASSERT_TRUE(form->take()) << form->told().toStdString();
+  EXPECT_TRUE(machine("rotary-inches").has_free_y());
+  EXPECT_DOUBLE_EQ(machine("rotary-inches").y_max, 76.2);
+  for (const char* key : {"travel y 0", "travel y 1", "rapid y", "acceleration y"}) form->line(key)->clear();
+  form->choice("words y")->setCurrentIndex(0);
+  ASSERT_TRUE(form->take()) << form->told().toStdString();
+  EXPECT_EQ(file("catalog/shop/machines.yaml"), before);
 }
 
 TEST_F(Forms, AWrongFigureIsToldAndNothingIsWritten) {
   const std::string before = file("catalog/shop/rates.yaml");
-  const std::unique_ptr<ShopForm> form(rates_form(*files_, window().book().loaded(), nullptr, nullptr));
+  const std::unique_ptr<ShopForm> form(rates_form(shop_, window().book().loaded(), nullptr, nullptr));
   form->line("shop_hour")->setText("many");
   EXPECT_FALSE(form->take());
   EXPECT_TRUE(form->told().contains("many")) << form->told().toStdString();
@@ -139,7 +307,7 @@ TEST_F(Forms, OwnRatesChangeThePriceAndTheExampleGoes) {
   settle();
   const QString before = shown("price");
   const auto followed = window().state_of(family::kOrder).followed;
-  const std::unique_ptr<ShopForm> form(rates_form(*files_, window().book().loaded(), &followed->quote, nullptr));
+  const std::unique_ptr<ShopForm> form(rates_form(shop_, window().book().loaded(), &followed->quote, nullptr));
   form->line("shop_hour")->setFocus();
   keep(*form, "rates");
   form->line("shop_hour")->setText("136.00");

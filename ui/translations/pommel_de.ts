@@ -1077,6 +1077,234 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
         <source>program files</source>
         <translation>Programmdateien</translation>
     </message>
+    <message>
+        <source>yes</source>
+        <translation>ja</translation>
+    </message>
+    <message>
+        <source>no</source>
+        <translation>nein</translation>
+    </message>
+    <message>
+        <source>no such axis</source>
+        <translation>keine solche Achse</translation>
+    </message>
+    <message>
+        <source>rapid Y a minute</source>
+        <translation>Eilgang Y in der Minute</translation>
+    </message>
+    <message>
+        <source>X gains a second, each second</source>
+        <translation>X gewinnt je Sekunde, in der Sekunde</translation>
+    </message>
+    <message>
+        <source>Y gains</source>
+        <translation>Y gewinnt</translation>
+    </message>
+    <message>
+        <source>Z gains</source>
+        <translation>Z gewinnt</translation>
+    </message>
+    <message>
+        <source>the rotary gains, in turns</source>
+        <translation>die Drehachse gewinnt, in Umdrehungen</translation>
+    </message>
+    <message>
+        <source>millimetres</source>
+        <translation>Millimeter</translation>
+    </message>
+    <message>
+        <source>inches</source>
+        <translation>Zoll</translation>
+    </message>
+    <message>
+        <source>one</source>
+        <translation>eine</translation>
+    </message>
+    <message>
+        <source>one a cutter</source>
+        <translation>eine je Fräser</translation>
+    </message>
+    <message>
+        <source>Letters of the axes</source>
+        <translation>Buchstaben der Achsen</translation>
+    </message>
+    <message>
+        <source>along the piece</source>
+        <translation>längs des Stücks</translation>
+    </message>
+    <message>
+        <source>sideways</source>
+        <translation>seitwärts</translation>
+    </message>
+    <message>
+        <source>in height</source>
+        <translation>in der Höhe</translation>
+    </message>
+    <message>
+        <source>the rotary</source>
+        <translation>die Drehachse</translation>
+    </message>
+    <message>
+        <source>How the rotary counts</source>
+        <translation>Wie die Drehachse zählt</translation>
+    </message>
+    <message>
+        <source>on and on</source>
+        <translation>immer weiter</translation>
+    </message>
+    <message>
+        <source>up to a limit</source>
+        <translation>bis zu einer Grenze</translation>
+    </message>
+    <message>
+        <source>anew from 360 degrees</source>
+        <translation>ab 360 Grad von neuem</translation>
+    </message>
+    <message>
+        <source>its word is in</source>
+        <translation>ihr Wort ist in</translation>
+    </message>
+    <message>
+        <source>degrees</source>
+        <translation>Grad</translation>
+    </message>
+    <message>
+        <source>millimetres on a surface</source>
+        <translation>Millimetern auf einem Umfang</translation>
+    </message>
+    <message>
+        <source>diameter of that surface</source>
+        <translation>Durchmesser dieses Umfangs</translation>
+    </message>
+    <message>
+        <source>none in degrees</source>
+        <translation>keiner bei Grad</translation>
+    </message>
+    <message>
+        <source>it counts</source>
+        <translation>sie zählt</translation>
+    </message>
+    <message>
+        <source>turns to the limit</source>
+        <translation>Umdrehungen bis zur Grenze</translation>
+    </message>
+    <message>
+        <source>lines that begin the count anew</source>
+        <translation>Zeilen, die neu zu zählen beginnen</translation>
+    </message>
+    <message>
+        <source>lines that hold it fast</source>
+        <translation>Zeilen, die sie festhalten</translation>
+    </message>
+    <message>
+        <source>lines that free it</source>
+        <translation>Zeilen, die sie lösen</translation>
+    </message>
+    <message>
+        <source>Which way it runs</source>
+        <translation>Wie herum sie läuft</translation>
+    </message>
+    <message>
+        <source>as the wood turns under the cutter, the rotary's word</source>
+        <translation>dreht sich das Holz unter dem Fräser, so tut das Wort der Drehachse dies:</translation>
+    </message>
+    <message>
+        <source>grows</source>
+        <translation>es wächst</translation>
+    </message>
+    <message>
+        <source>falls</source>
+        <translation>es fällt</translation>
+    </message>
+    <message>
+        <source>the piece's head is at the</source>
+        <translation>der Kopf des Stücks ist am</translation>
+    </message>
+    <message>
+        <source>chuck</source>
+        <translation>Futter</translation>
+    </message>
+    <message>
+        <source>tail centre</source>
+        <translation>Reitstock</translation>
+    </message>
+    <message>
+        <source>X grows towards the piece's</source>
+        <translation>X wächst zum Stück hin nach</translation>
+    </message>
+    <message>
+        <source>foot</source>
+        <translation>Fuß</translation>
+    </message>
+    <message>
+        <source>head</source>
+        <translation>Kopf</translation>
+    </message>
+    <message>
+        <source>feeds are written</source>
+        <translation>Vorschübe stehen</translation>
+    </message>
+    <message>
+        <source>as inverse time (G93)</source>
+        <translation>als Kehrwert der Zeit (G93)</translation>
+    </message>
+    <message>
+        <source>a minute (G94)</source>
+        <translation>je Minute (G94)</translation>
+    </message>
+    <message>
+        <source>a minute on a surface (G94)</source>
+        <translation>je Minute auf einem Umfang (G94)</translation>
+    </message>
+    <message>
+        <source>diameter of the feed's surface</source>
+        <translation>Durchmesser des Umfangs für den Vorschub</translation>
+    </message>
+    <message>
+        <source>Lines of every program</source>
+        <translation>Zeilen jedes Programms</translation>
+    </message>
+    <message>
+        <source>at its beginning</source>
+        <translation>an seinem Anfang</translation>
+    </message>
+    <message>
+        <source>where the cutter changes</source>
+        <translation>wo der Fräser wechselt</translation>
+    </message>
+    <message>
+        <source>at its end</source>
+        <translation>an seinem Ende</translation>
+    </message>
+    <message>
+        <source>share of the cost</source>
+        <translation>Anteil an den Kosten</translation>
+    </message>
+    <message>
+        <source>share of the price</source>
+        <translation>Anteil am Preis</translation>
+    </message>
+    <message>
+        <source>exact</source>
+        <translation>genau</translation>
+    </message>
+    <message>
+        <source>by surface measure</source>
+        <translation>nach Flächenmaß</translation>
+    </message>
+    <message>
+        <source>rounded up</source>
+        <translation>aufgerundet</translation>
+    </message>
+    <message>
+        <source>what is in the pieces, and waste</source>
+        <translation>was in den Stücken ist, und Verschnitt</translation>
+    </message>
+    <message>
+        <source>whole boards</source>
+        <translation>ganze Bretter</translation>
+    </message>
 </context>
     <context>
         <name>pommel::ui::RadiusStrip</name>
@@ -2100,6 +2328,17 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
     <message>
         <source>as usual: %1</source>
         <translation>wie üblich: %1</translation>
+    </message>
+</context>
+<context>
+    <name>pommel::ui::ShopEntries</name>
+    <message>
+        <source>what is confirmed</source>
+        <translation>was bestätigt ist</translation>
+    </message>
+    <message>
+        <source>back to the file</source>
+        <translation>zurück zur Datei</translation>
     </message>
 </context>
     <context>

@@ -93,12 +93,7 @@ std::string OrderEditor::stated(const char* key) const { return job::value_at(bo
 QComboBox* OrderEditor::add_usual(QFormLayout* form, const char* key, const QString& label, std::vector<std::pair<QString, QString>> choices, const QString& usual) {
   choices.insert(choices.begin(), {QString(), tr("as usual: %1").arg(usual)});
   auto* box = add_choice(form, key, label, choices, stated(key));
-  const QPalette plain = box->palette();
-  QPalette dim = plain;
-  for (const auto role : {QPalette::ButtonText, QPalette::Text, QPalette::WindowText}) dim.setColor(role, tones().inherited);
-  const auto look = [box, plain, dim] { box->setPalette(box->currentData().toString().isEmpty() ? dim : plain); };
-  connect(box, &QComboBox::currentIndexChanged, box, look);
-  look();
+  dim_where_unstated(*box);
   return box;
 }
 

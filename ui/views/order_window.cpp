@@ -19,7 +19,7 @@ constexpr int kKeepAfter = 800;  ///< milliseconds after the last change until a
 }  // namespace
 
 OrderWindow::OrderWindow(job::Loaded loaded, sheet::Sheet sheet, job::Sources sources, OrderFile file, QWidget* parent)
-    : QMainWindow(parent), book_(std::move(loaded), std::move(sheet), std::move(sources)), file_(std::move(file)), model_(new SheetModel(book_, this)), axis_(new LengthAxis(this)) {
+    : QMainWindow(parent), book_(std::move(loaded), std::move(sheet), std::move(sources)), file_(std::move(file)), shop_book_(file_.files()), model_(new SheetModel(book_, this)), axis_(new LengthAxis(this)) {
   build();
   build_menus();
   connect(&book_, &OrderBook::edited, this, [this](const std::vector<std::size_t>& columns) {

@@ -140,6 +140,7 @@ class OrderWindow : public QMainWindow {
 
   OrderBook book_;
   OrderFile file_;
+  ShopBook shop_book_;
   SheetModel* model_;
   Follower follower_;
   FolderMaker maker_;

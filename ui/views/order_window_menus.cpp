@@ -54,11 +54,11 @@ QWidget* OrderWindow::steps_bar() {
   return bar;
 }
 
-ShopForm* OrderWindow::my_machine() { return machine_form(file_.files(), book_.loaded(), this); }
+ShopForm* OrderWindow::my_machine() { return machine_form(shop_book_, book_.loaded(), this); }
 
 ShopForm* OrderWindow::my_rates() {
   const auto followed = columns_[shown_column_].followed;
-  return rates_form(file_.files(), book_.loaded(), followed ? &followed->quote : nullptr, this);
+  return rates_form(shop_book_, book_.loaded(), followed ? &followed->quote : nullptr, this);
 }
 
 QAction* OrderWindow::action(QMenu* menu, const QString& words, const QKeySequence& keys, std::function<void()> run) {

@@ -1,14 +1,14 @@
 #include "ui/views/shop_form.h"
 
 #include <QDialogButtonBox>
-#include <QEvent>
 #include <QFormLayout>
-#include <QGridLayout>
 #include <QGroupBox>
 #include <QPushButton>
 #include <QScrollArea>
 #include <QVBoxLayout>
+#include <algorithm>
 
+#include "ui/views/columns_layout.h"
 #include "ui/views/hint.h"
 #include "ui/views/in_words.h"
 #include "ui/views/tones.h"
@@ -16,10 +16,19 @@
 namespace pommel::ui {
 namespace {
 
+constexpr int kColumns = 3, kShownLines = 3;
+
+// Within the file; of a machine, which it is goes without saying.
 QString name_of(const job::ShopKeys& keys) {
-  const std::string& last = keys.back();
-  const bool index = last.find_first_not_of("0123456789") == std::string::npos;
-  return text(index && keys.size() > 1 ? keys[keys.size() - 2] + " " + last : last);
+  QStringList out;
+  for (std::size_t i = keys.size() > 2 ? 2 : 0; i < keys.size(); ++i) out << text(keys[i]);
+  return out.join(u' ');
+}
+
+void in_wrong_tone(QWidget& label) {
+  QPalette wrong = label.palette();
+  wrong.setColor(QPalette::WindowText, tones().wrong);
+  label.setPalette(wrong);
 }
 
 }  // namespace
@@ -29,93 +38,208 @@ void FormDrawing::show_part(const QString& part, const QString& value) {
   update();
 }
 
-ShopForm::ShopForm(FileSystem& files, std::filesystem::path file, const QString& title, const std::vector<FormGroup>& groups, FormDrawing* drawing, job::ShopKeys confirmed,
-                   const QString& act, QWidget* parent)
-    : QDialog(parent), files_(files), file_(std::move(file)), drawing_(drawing), confirmed_keys_(std::move(confirmed)) {
+ShopForm::ShopForm(ShopEntries& entries, const QString& title, const std::vector<FormGroup>& groups, FormDrawing* drawing, const QString& act, QWidget* parent)
+    : QDialog(parent), entries_(entries), drawing_(drawing) {
   setWindowTitle(title);
-  if (const auto read = files_.read(file_); read.ok()) text_ = *read;
+  std::vector<ShopEntries::Entry> wanted;
+  for (const FormGroup& group : groups)
+    for (const FormField& field : group.fields) wanted.push_back({group.title + ", " + field.label, field.keys, field.lines, !field.usual.isEmpty()});
+  entries_.read(std::move(wanted));
   auto* fields = new QWidget;
-  auto* grid = new QGridLayout(fields);
+  auto* columns = new ColumnsLayout(kColumns, fields);
   confirmed_ = new QCheckBox(QString(act).replace(QStringLiteral(" ("), QStringLiteral("\n(")));  // a check box does not wrap its words
-  confirmed_->setChecked(job::value_at(text_, file_.generic_string(), confirmed_keys_) == "yes");
-  for (std::size_t i = 0; i < groups.size(); ++i)
-    if (QWidget* group = group_of(groups[i])) grid->addWidget(group, static_cast<int>(i / 3), static_cast<int>(i % 3));
-  auto* scroll = new QScrollArea;
-  scroll->setWidget(fields);
-  scroll->setWidgetResizable(true);
-  scroll->setFrameShape(QFrame::NoFrame);
-  scroll->setAccessibleName(title);
-  told_ = new QLabel(tr("Kept in %1").arg(text(file_.generic_string())));
+  for (const FormGroup& group : groups)
+    if (QWidget* box = group_of(group)) columns->addWidget(box);
+  scroll_ = new QScrollArea;
+  scroll_->setWidget(fields);
+  scroll_->setWidgetResizable(true);
+  scroll_->setFrameShape(QFrame::NoFrame);
+  scroll_->setAccessibleName(title);
+  told_ = new QLabel;
   told_->setWordWrap(true);
+  show_where();
   told_->setTextInteractionFlags(Qt::TextSelectableByMouse);
-  auto* buttons = new QDialogButtonBox(QDialogButtonBox::Save | QDialogButtonBox::Cancel);
-  connect(buttons, &QDialogButtonBox::accepted, this, [this] {
-    if (take()) accept();
-  });
-  connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
   auto* down = new QVBoxLayout(this);
   down->addWidget(drawing_);
-  down->addWidget(scroll, 1);
+  down->addWidget(scroll_, 1);
   down->addWidget(confirmed_);
   down->addWidget(told_);
-  down->addWidget(buttons);
+  down->addWidget(buttons());
+  show_entries();
+  connect(confirmed_, &QCheckBox::toggled, this, [this](bool yes) {
+    if (!showing_) entries_.confirm(yes);
+  });
+  connect(&entries_, &ShopEntries::changed, this, &ShopForm::show_entries);
   resize(960, 760);
+}
+
+QDialogButtonBox* ShopForm::buttons() {
+  auto* box = new QDialogButtonBox(QDialogButtonBox::Save | QDialogButtonBox::Cancel);
+  connect(box, &QDialogButtonBox::accepted, this, [this] {
+    if (take()) accept();
+  });
+  connect(box, &QDialogButtonBox::rejected, this, &QDialog::reject);
+  return box;
 }
 
 QWidget* ShopForm::group_of(const FormGroup& group) {
   auto* box = new QGroupBox(group.title);
   auto* form = new QFormLayout(box);
+  form->setRowWrapPolicy(QFormLayout::WrapLongRows);
+  form->setFieldGrowthPolicy(QFormLayout::AllNonFixedFieldsGrow);
   for (const FormField& field : group.fields) {
-    const auto now = job::value_at(text_, file_.generic_string(), field.keys);
-    if (!now && field.usual.isEmpty()) continue;
-    auto* edit = new QLineEdit(text(now.value_or("")));
-    if (!field.usual.isEmpty()) show_hint(*edit, tr("as usual: %1").arg(field.usual));
+    const auto entry = entries_.index_of(field.keys);
+    if (!entry) continue;
+    QWidget* edit = edit_of(field, *entry);
     edit->setObjectName(name_of(field.keys));
     edit->setAccessibleName(group.title + ", " + field.label);
     edit->setMinimumWidth(12 * edit->fontMetrics().averageCharWidth());
-    edit->setCursorPosition(0);
     edit->installEventFilter(this);
-    connect(edit, &QLineEdit::textEdited, this, [this, field](const QString& value) {
-      confirmed_->setChecked(false);  // another figure is not what was confirmed
-      drawing_->show_part(field.part, value);
-    });
+    auto* wrong = new QLabel;
+    wrong->setWordWrap(true);
+    wrong->hide();
     form->addRow(field.label, edit);
-    lines_.push_back({field, edit, now.value_or("")});
+    form->addRow(wrong);
+    rows_.push_back({field, edit, wrong});  // as entries_ has them: in the order of the fields
   }
   if (form->rowCount() > 0) return box;
   delete box;
   return nullptr;
 }
 
+QWidget* ShopForm::edit_of(const FormField& field, std::size_t entry) {
+  if (field.lines) return lines_of(field, entry);
+  return field.choices.empty() ? line_of(field, entry) : choice_of(field, entry);
+}
+
+QWidget* ShopForm::line_of(const FormField& field, std::size_t entry) {
+  auto* edit = new QLineEdit;
+  if (!field.usual.isEmpty()) show_hint(*edit, tr("as usual: %1").arg(field.usual));
+  connect(edit, &QLineEdit::textChanged, this, [this, entry](const QString& value) { edited(entry, value, true); });
+  return edit;
+}
+
+// A word that is none of the choices (of a newer house, say) stands among them as it is written.
+QWidget* ShopForm::choice_of(const FormField& field, std::size_t entry) {
+  auto* box = new QComboBox;
+  box->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
+  box->setMinimumContentsLength(8);
+  box->setFocusPolicy(Qt::StrongFocus);
+  if (!field.usual.isEmpty()) box->addItem(tr("as usual: %1").arg(field.usual), QString());
+  for (const auto& [id, words] : field.choices) box->addItem(words, id);
+  const QString& now = entries_.entries()[entry].stated;
+  if (!now.isEmpty() && box->findData(now) < 0) box->addItem(now, now);
+  if (!field.usual.isEmpty()) dim_where_unstated(*box);
+  connect(box, &QComboBox::currentIndexChanged, this, [this, box, entry] { edited(entry, box->currentData().toString(), false); });
+  return box;
+}
+
+QWidget* ShopForm::lines_of(const FormField& field, std::size_t entry) {
+  auto* edit = new QPlainTextEdit;
+  edit->setTabChangesFocus(true);
+  edit->setUndoRedoEnabled(false);  // the form has its own
+  edit->setLineWrapMode(QPlainTextEdit::NoWrap);
+  if (!field.usual.isEmpty()) show_hint(*edit, tr("as usual: %1").arg(field.usual));
+  const int beside = 2 * (edit->frameWidth() + static_cast<int>(edit->document()->documentMargin()));
+  edit->setFixedHeight(kShownLines * edit->fontMetrics().lineSpacing() + beside);
+  connect(edit, &QPlainTextEdit::textChanged, this, [this, edit, entry] { edited(entry, edit->toPlainText(), true); });
+  return edit;
+}
+
+void ShopForm::edited(std::size_t entry, const QString& value, bool typed) {
+  if (showing_) return;
+  entries_.set(entry, value, typed);
+  drawing_->show_part(rows_[entry].field.part, value);
+}
+
+// Where it was changed by no field, the first one that changes shows itself.
+void ShopForm::show_entries() {
+  showing_ = true;
+  const Row* shown = nullptr;
+  for (std::size_t i = 0; i < rows_.size(); ++i)
+    if (show_entry(i) && !shown) shown = &rows_[i];
+  confirmed_->setChecked(entries_.values().confirmed);
+  showing_ = false;
+  if (shown && isVisible()) show_row(*shown);
+}
+
+bool ShopForm::show_entry(std::size_t entry) {
+  const QString& value = entries_.values().entries[entry];
+  QWidget* const edit = rows_[entry].edit;
+  if (auto* line = qobject_cast<QLineEdit*>(edit)) {
+    if (line->text() == value) return false;
+    line->setText(value);
+    if (!isVisible()) line->setCursorPosition(0);
+  } else if (auto* box = qobject_cast<QComboBox*>(edit)) {
+    if (box->currentData().toString() == value) return false;
+    box->setCurrentIndex(box->findData(value));
+  } else if (auto* lines = qobject_cast<QPlainTextEdit*>(edit)) {
+    if (lines->toPlainText() == value) return false;
+    lines->setPlainText(value);
+    if (isVisible()) lines->moveCursor(QTextCursor::End);
+  }
+  return true;
+}
+
+void ShopForm::show_row(const Row& row) {
+  row.edit->setFocus();
+  scroll_->ensureWidgetVisible(row.edit);
+  const std::size_t entry = static_cast<std::size_t>(&row - rows_.data());
+  drawing_->show_part(row.field.part, entries_.values().entries[entry]);
+}
+
+QString ShopForm::told_beside(const char* keys) const {
+  for (const Row& row : rows_)
+    if (row.edit->objectName() == QLatin1String(keys)) return row.wrong->text();
+  return {};
+}
+
 bool ShopForm::eventFilter(QObject* watched, QEvent* event) {
-  if (event->type() == QEvent::FocusIn)
-    for (const Line& line : lines_)
-      if (line.edit == watched) drawing_->show_part(line.field.part, line.edit->text());
+  const auto row = std::find_if(rows_.begin(), rows_.end(), [watched](const Row& one) { return one.edit == watched; });
+  if (row == rows_.end()) return QDialog::eventFilter(watched, event);
+  if (event->type() == QEvent::FocusIn) drawing_->show_part(row->field.part, entries_.values().entries[static_cast<std::size_t>(row - rows_.begin())]);
+  if (event->type() == QEvent::FocusOut) entries_.end_typing();
+  if (event->type() == QEvent::Wheel && qobject_cast<QComboBox*>(watched) && !row->edit->hasFocus()) {
+    event->ignore();  // it scrolls the form and chooses nothing on the way
+    return true;
+  }
   return QDialog::eventFilter(watched, event);
 }
 
-bool ShopForm::take() {
-  job::Stated values;
-  QStringList unsaid;
-  for (const Line& line : lines_) {
-    const std::string now = line.edit->text().trimmed().toStdString();
-    if (now == line.before) continue;
-    if (now.empty() && line.field.usual.isEmpty()) unsaid << line.edit->accessibleName();
-    values.emplace_back(line.field.keys, now.empty() ? std::nullopt : std::optional(now));
+// Beside the field where it is known which, all of them at the foot, too: a field may be out of sight.
+void ShopForm::show_wrong(const std::vector<Diagnostic>& reasons) {
+  const Row* first = nullptr;
+  for (Row& row : rows_) row.wrong->clear();
+  for (const Diagnostic& reason : reasons) {
+    const auto entry = entries_.of(reason);
+    if (!entry) continue;
+    QLabel& wrong = *rows_[*entry].wrong;
+    in_wrong_tone(wrong);
+    const QString words = QStringLiteral("✗ ") + ui::lines_of({reason}).join(u' ');
+    wrong.setText(wrong.text().isEmpty() ? words : wrong.text() + u'\n' + words);
+    if (!first || &rows_[*entry] < first) first = &rows_[*entry];
   }
-  values.emplace_back(confirmed_keys_, confirmed_->isChecked() ? "yes" : "no");
-  const auto refused = [this](const std::vector<Diagnostic>& reasons) {
-    QPalette wrong = palette();
-    wrong.setColor(QPalette::WindowText, tones().wrong);
-    told_->setPalette(wrong);
-    told_->setText(QStringLiteral("✗ ") + lines_of(reasons).join(QStringLiteral("\n✗ ")));
-    return false;
-  };
-  if (!unsaid.isEmpty()) return refused(fail("ui.unsaid", "this must be stated: " + unsaid.join(QStringLiteral("; ")).toStdString(), "fill it in").reasons);
-  const auto made = job::with_values(text_, file_.generic_string(), values);
-  if (!made.ok()) return refused(made.reasons());
-  const auto saved = job::save_file(files_, file_, text_, *made);
-  return saved.ok() ? true : refused(saved.reasons());
+  for (Row& row : rows_) row.wrong->setVisible(!row.wrong->text().isEmpty());
+  if (reasons.empty()) return show_where();
+  in_wrong_tone(*told_);
+  told_->setText(QStringLiteral("✗ ") + ui::lines_of(reasons).join(QStringLiteral("\n✗ ")));
+  if (first && isVisible()) show_row(*first);
+}
+
+void ShopForm::show_where() {
+  told_->setPalette(palette());
+  told_->setText(tr("Kept in %1").arg(text(entries_.file().generic_string())));
+}
+
+bool ShopForm::take() {
+  const auto saved = entries_.save();
+  show_wrong(saved.ok() ? std::vector<Diagnostic>() : saved.reasons());
+  return saved.ok();
+}
+
+void ShopForm::reject() {
+  entries_.go_back();
+  QDialog::reject();
 }
 
 }  // namespace pommel::ui

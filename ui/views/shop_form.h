@@ -1,19 +1,24 @@
 // A file of the shop as a form: its figures under a drawing in which the one that is being typed is shown. What the maker wrote beside them stays. What holds
-// where the file says nothing stands dim in its field: typing states it in the file, an empty field takes it out again.
+// where the file says nothing stands dim in its field: typing states it in the file, an empty field takes it out again. What stands in it is ShopEntries' value.
 //
-// A file that has not been confirmed makes papers and programs say "example". Confirming is an act of its own: it is never ticked by the form, and
-// another figure takes it back.
+// A file that has not been confirmed makes papers and programs say "example". Confirming is an act of its own: it is never ticked by the form but where undo goes back
+// to figures that were confirmed, and another figure takes it back.
 #pragma once
 
 #include <QCheckBox>
+#include <QComboBox>
 #include <QDialog>
 #include <QLabel>
 #include <QLineEdit>
-#include <filesystem>
+#include <QPlainTextEdit>
+#include <utility>
 #include <vector>
 
-#include "base/files.h"
-#include "job/shop_files.h"
+#include "ui/models/shop_entries.h"
+
+class QDialogButtonBox;
+class QFormLayout;
+class QScrollArea;
 
 namespace pommel::ui {
 
@@ -38,6 +43,8 @@ struct FormField {
   job::ShopKeys keys;
   QString part;  ///< of the drawing
   QString usual{};  ///< what holds where the file does not state it; empty: it must
+  std::vector<std::pair<QString, QString>> choices{};  ///< as the file says it, and in bench words; none: a text
+  bool lines = false;  ///< a list of program lines
 };
 struct FormGroup {
   QString title;
@@ -48,36 +55,53 @@ class ShopForm : public QDialog {
   Q_OBJECT
 
  public:
-  /// Fields that the file does not state are left out where nothing is usual. `act`: what whoever confirms says. REQUIRES: files outlives the form.
-  ShopForm(FileSystem& files, std::filesystem::path file, const QString& title, const std::vector<FormGroup>& groups, FormDrawing* drawing, job::ShopKeys confirmed,
-           const QString& act, QWidget* parent = nullptr);
+  /// Reads the file into `entries`. Fields that the file does not state are left out where nothing is usual. `act`: what whoever confirms says. REQUIRES: entries
+  /// outlives the form.
+  ShopForm(ShopEntries& entries, const QString& title, const std::vector<FormGroup>& groups, FormDrawing* drawing, const QString& act, QWidget* parent = nullptr);
 
-  /// Writes the file; false, and told, where it cannot be.
+  /// Writes the file; false, and told beside the fields and at the foot, where it cannot be.
   bool take();
-  /// A field by its last key; of a list the key and the index: "swing", "x 0".
-  QLineEdit* line(const char* key) const { return findChild<QLineEdit*>(key); }
+  /// What is not written is given up, as one step that can be undone when the form is opened again.
+  void reject() override;
+  /// A field by its keys within the file or the machine: "swing", "rapid x", "travel x 0".
+  QLineEdit* line(const char* keys) const { return findChild<QLineEdit*>(keys); }
+  QComboBox* choice(const char* keys) const { return findChild<QComboBox*>(keys); }
+  QPlainTextEdit* program_lines(const char* keys) const { return findChild<QPlainTextEdit*>(keys); }
   QCheckBox& confirmed() { return *confirmed_; }
   QString told() const { return told_->text(); }
+  /// What stands beside a field that is not right; empty where nothing does.
+  QString told_beside(const char* keys) const;
+  ShopEntries& entries() { return entries_; }
 
  protected:
   bool eventFilter(QObject* watched, QEvent* event) override;
 
  private:
-  struct Line {
+  struct Row {
     FormField field;
-    QLineEdit* edit;
-    std::string before;
+    QWidget* edit;
+    QLabel* wrong;  // below it
   };
   QWidget* group_of(const FormGroup& group);
+  QWidget* edit_of(const FormField& field, std::size_t entry);
+  QWidget* line_of(const FormField& field, std::size_t entry);
+  QWidget* choice_of(const FormField& field, std::size_t entry);
+  QWidget* lines_of(const FormField& field, std::size_t entry);
+  QDialogButtonBox* buttons();
+  void edited(std::size_t entry, const QString& value, bool typed);
+  void show_entries();
+  bool show_entry(std::size_t entry);
+  void show_row(const Row& row);
+  void show_where();
+  void show_wrong(const std::vector<Diagnostic>& reasons);
 
-  FileSystem& files_;
-  std::filesystem::path file_;
-  std::string text_;
+  ShopEntries& entries_;
   FormDrawing* drawing_;
-  job::ShopKeys confirmed_keys_;
-  std::vector<Line> lines_;
+  QScrollArea* scroll_;
+  std::vector<Row> rows_;  // one for each entry
   QCheckBox* confirmed_;
   QLabel* told_;
+  bool showing_ = false;  // what changes in a field is not typed
 };
 
 }  // namespace pommel::ui

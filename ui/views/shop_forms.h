@@ -7,9 +7,9 @@
 
 namespace pommel::ui {
 
-/// The machine of the order. REQUIRES: files outlives the form.
-ShopForm* machine_form(FileSystem& files, const job::Loaded& loaded, QWidget* parent);
+/// The machine of the order. REQUIRES: book outlives the form.
+ShopForm* machine_form(ShopBook& book, const job::Loaded& loaded, QWidget* parent);
 /// `quote`: of the order, to show what each rate goes into; nullptr where it is not worked out.
-ShopForm* rates_form(FileSystem& files, const job::Loaded& loaded, const quote::Quote* quote, QWidget* parent);
+ShopForm* rates_form(ShopBook& book, const job::Loaded& loaded, const quote::Quote* quote, QWidget* parent);
 
 }  // namespace pommel::ui
