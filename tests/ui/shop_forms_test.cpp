@@ -1,5 +1,6 @@
 // My machine and my rates as forms; a house of one's own.
 #include <QImage>
+#include <QPushButton>
 #include <QTest>
 #include <cstdlib>
 #include <functional>
@@ -318,6 +319,146 @@ TEST_F(Forms, OwnRatesChangeThePriceAndTheExampleGoes) {
   settle();
   EXPECT_NE(shown("price"), before);
   EXPECT_TRUE(window().state_of(family::kOrder).followed->quote.confirmed);
+}
+
+// Letters go to the field that has the keys, and so do the keys of undo; both are the form's.
+class UndoneForms : public Forms {
+ protected:
+  static void keys(ShopForm& form, const QString& letters) { QTest::keyClicks(form.focusWidget(), letters); }
+  static void into(ShopForm& form, QWidget* field) {
+    field->setFocus();
+    ASSERT_EQ(form.focusWidget(), field);
+    if (auto* line = qobject_cast<QLineEdit*>(field)) line->selectAll();
+  }
+  static void open(ShopForm& form) {
+    form.show();
+    form.activateWindow();
+    ASSERT_TRUE(QTest::qWaitForWindowActive(&form));
+  }
+  static void undo(ShopForm& form) { QTest::keyClick(form.focusWidget(), Qt::Key_Z, Qt::ControlModifier); }
+  static void redo(ShopForm& form) { QTest::keyClick(form.focusWidget(), Qt::Key_Z, Qt::ControlModifier | Qt::ShiftModifier); }
+};
+
+TEST_F(UndoneForms, EachFieldIsAStepAndShowsItself) {
+  const auto form = form_of("rotary-degrees");
+  open(*form);
+  form->confirmed().setChecked(true);
+  into(*form, form->line("swing"));
+  keys(*form, "180 mm");
+  into(*form, form->line("jaw_swing"));
+  keys(*form, "5");
+  keys(*form, "5 mm");
+  form->choice("units")->setCurrentIndex(2);
+  into(*form, form->program_lines("lock"));
+  keys(*form, "M10");
+  EXPECT_EQ(form->entries().undo().count(), 5);
+  const auto seen = [&] { return QStringList{form->line("swing")->text(), form->line("jaw_swing")->text(), form->choice("units")->currentData().toString(), form->program_lines("lock")->toPlainText()}.join(u'|'); };
+  EXPECT_EQ(seen(), "180 mm|55 mm|inches|M10");
+  undo(*form);
+  EXPECT_EQ(seen(), "180 mm|55 mm|inches|");
+  EXPECT_EQ(form->focusWidget(), form->program_lines("lock"));
+  undo(*form);
+  EXPECT_EQ(seen(), "180 mm|55 mm||");
+  EXPECT_EQ(form->focusWidget(), form->choice("units"));
+  EXPECT_EQ(form->choice("units")->currentText(), "as usual: millimetres");
+  undo(*form);
+  EXPECT_EQ(seen(), "180 mm|60 mm||");
+  EXPECT_EQ(form->focusWidget(), form->line("jaw_swing"));
+  EXPECT_FALSE(form->confirmed().isChecked());
+  undo(*form);
+  EXPECT_EQ(seen(), "200 mm|60 mm||");
+  EXPECT_TRUE(form->confirmed().isChecked());  // these figures were confirmed
+  undo(*form);
+  EXPECT_FALSE(form->confirmed().isChecked());
+  undo(*form);  // nothing is before it: not the field's own undo either
+  EXPECT_EQ(seen(), "200 mm|60 mm||");
+  for (int i = 0; i < 5; ++i) redo(*form);
+  EXPECT_EQ(seen(), "180 mm|55 mm|inches|M10");
+  EXPECT_FALSE(form->confirmed().isChecked());
+  redo(*form);
+  EXPECT_EQ(seen(), "180 mm|55 mm|inches|M10");
+}
+
+TEST_F(UndoneForms, LettersAfterAnUndoneStepAreAStepOfTheirOwn) {
+  const auto form = form_of("rotary-degrees");
+  open(*form);
+  into(*form, form->line("swing"));
+  keys(*form, "180 mm");
+  form->choice("units")->setCurrentIndex(2);
+  undo(*form);
+  into(*form, form->line("swing"));
+  keys(*form, "190 mm");
+  undo(*form);
+  EXPECT_EQ(form->line("swing")->text(), "180 mm");
+  undo(*form);
+  EXPECT_EQ(form->line("swing")->text(), "200 mm");
+  // typed and taken back by hand is no step
+  into(*form, form->line("keep_out"));
+  form->line("keep_out")->end(false);
+  keys(*form, "5");
+  QTest::keyClick(form->line("keep_out"), Qt::Key_Backspace);
+  EXPECT_FALSE(form->entries().undo().canUndo());
+}
+
+TEST_F(UndoneForms, SavingAndOpeningAgainLoseNoStep) {
+  const std::string before = file("catalog/shop/machines.yaml");
+  {
+    const auto form = form_of("rotary-degrees");
+    open(*form);
+    into(*form, form->line("swing"));
+    keys(*form, "180 mm");
+    ASSERT_TRUE(form->take()) << form->told().toStdString();
+    keys(*form, "5");  // in the same field: a step since the file was written
+    undo(*form);
+    EXPECT_EQ(form->line("swing")->text(), "180 mm");
+    into(*form, form->line("jaw_swing"));
+    keys(*form, "55 mm");
+    form->reject();
+    EXPECT_EQ(form->line("jaw_swing")->text(), "60 mm");
+  }
+  EXPECT_NE(file("catalog/shop/machines.yaml"), before);
+  const auto form = form_of("rotary-degrees");
+  open(*form);
+  EXPECT_EQ(form->line("swing")->text(), "180 mm");
+  EXPECT_EQ(form->line("jaw_swing")->text(), "60 mm");
+  into(*form, form->line("swing"));
+  undo(*form);
+  EXPECT_EQ(form->line("jaw_swing")->text(), "55 mm");  // what was given up
+  undo(*form);
+  undo(*form);
+  EXPECT_EQ(form->line("swing")->text(), "200 mm");
+  ASSERT_TRUE(form->take()) << form->told().toStdString();
+  EXPECT_EQ(file("catalog/shop/machines.yaml"), before);
+  redo(*form);
+  EXPECT_EQ(form->line("swing")->text(), "180 mm");
+
+  // of another's file there is nothing to undo
+  ASSERT_TRUE(files_->write(inside("catalog/shop/machines.yaml"), "# ours\n" + before).ok());
+  const auto other = form_of("rotary-degrees");
+  EXPECT_EQ(other->line("swing")->text(), "200 mm");
+  EXPECT_FALSE(other->entries().undo().canUndo());
+  EXPECT_FALSE(other->entries().undo().canRedo());
+}
+
+TEST_F(UndoneForms, TheButtonsSayWhatTheyUndo) {
+  const std::unique_ptr<ShopForm> form(rates_form(shop_, window().book().loaded(), nullptr, nullptr));
+  open(*form);
+  QPushButton *undo = nullptr, *redo = nullptr;
+  for (QPushButton* one : form->findChildren<QPushButton*>()) {
+    if (one->text() == "Undo") undo = one;
+    if (one->text() == "Redo") redo = one;
+  }
+  ASSERT_TRUE(undo && redo);
+  EXPECT_FALSE(undo->isEnabled());
+  into(*form, form->line("shop_hour"));
+  keys(*form, "91.00");
+  EXPECT_TRUE(undo->isEnabled());
+  EXPECT_EQ(undo->toolTip(), "Undo The hour, shop hour");
+  undo->click();
+  EXPECT_NE(form->line("shop_hour")->text(), "91.00");
+  EXPECT_FALSE(undo->isEnabled());
+  redo->click();
+  EXPECT_EQ(form->line("shop_hour")->text(), "91.00");
 }
 
 TEST_F(Forms, AHouseOfOnesOwnIsCopiedOnce) {

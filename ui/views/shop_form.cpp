@@ -1,8 +1,11 @@
 #include "ui/views/shop_form.h"
 
+#include <QAction>
+#include <QContextMenuEvent>
 #include <QDialogButtonBox>
 #include <QFormLayout>
 #include <QGroupBox>
+#include <QMenu>
 #include <QPushButton>
 #include <QScrollArea>
 #include <QVBoxLayout>
@@ -75,6 +78,22 @@ ShopForm::ShopForm(ShopEntries& entries, const QString& title, const std::vector
 
 QDialogButtonBox* ShopForm::buttons() {
   auto* box = new QDialogButtonBox(QDialogButtonBox::Save | QDialogButtonBox::Cancel);
+  undo_ = entries_.undo().createUndoAction(this, tr("Undo"));
+  redo_ = entries_.undo().createRedoAction(this, tr("Redo"));
+  undo_->setShortcut(QKeySequence::Undo);
+  redo_->setShortcut(QKeySequence::Redo);
+  for (const auto& [action, words] : {std::pair{undo_, tr("Undo")}, std::pair{redo_, tr("Redo")}}) {
+    addAction(action);
+    auto* button = box->addButton(words, QDialogButtonBox::ActionRole);
+    button->setAutoDefault(false);
+    const auto follow = [button, action = action] {
+      button->setEnabled(action->isEnabled());
+      button->setToolTip(action->text());
+    };
+    connect(action, &QAction::changed, button, follow);
+    connect(button, &QPushButton::clicked, action, &QAction::trigger);
+    follow();
+  }
   connect(box, &QDialogButtonBox::accepted, this, [this] {
     if (take()) accept();
   });
@@ -203,7 +222,28 @@ bool ShopForm::eventFilter(QObject* watched, QEvent* event) {
     event->ignore();  // it scrolls the form and chooses nothing on the way
     return true;
   }
+  if (event->type() == QEvent::ShortcutOverride || event->type() == QEvent::KeyPress) {
+    const auto* key = static_cast<QKeyEvent*>(event);
+    if (key->matches(QKeySequence::Undo) || key->matches(QKeySequence::Redo)) {
+      event->ignore();  // the form's, never the field's own
+      return true;
+    }
+  }
+  if (auto* line = event->type() == QEvent::ContextMenu ? qobject_cast<QLineEdit*>(watched) : nullptr) {
+    show_menu(*line, static_cast<QContextMenuEvent*>(event)->globalPos());
+    return true;
+  }
   return QDialog::eventFilter(watched, event);
+}
+
+// The field's own menu with the form's undo in it.
+void ShopForm::show_menu(QLineEdit& edit, const QPoint& at) {
+  QMenu* menu = edit.createStandardContextMenu();
+  menu->setAttribute(Qt::WA_DeleteOnClose);
+  for (QAction* one : menu->actions())
+    if (one->objectName() == QLatin1String("edit-undo") || one->objectName() == QLatin1String("edit-redo")) menu->removeAction(one);
+  menu->insertActions(menu->actions().value(0), {undo_, redo_});
+  menu->popup(at);
 }
 
 // Beside the field where it is known which, all of them at the foot, too: a field may be out of sight.

@@ -1,5 +1,6 @@
 // A file of the shop as a form: its figures under a drawing in which the one that is being typed is shown. What the maker wrote beside them stays. What holds
-// where the file says nothing stands dim in its field: typing states it in the file, an empty field takes it out again. What stands in it is ShopEntries' value.
+// where the file says nothing stands dim in its field: typing states it in the file, an empty field takes it out again. What stands in it is ShopEntries' value, so
+// undo works as it does there: on the whole form, whichever field has the keys, and the field that changes shows itself.
 //
 // A file that has not been confirmed makes papers and programs say "example". Confirming is an act of its own: it is never ticked by the form but where undo goes back
 // to figures that were confirmed, and another figure takes it back.
@@ -94,10 +95,12 @@ class ShopForm : public QDialog {
   void show_row(const Row& row);
   void show_where();
   void show_wrong(const std::vector<Diagnostic>& reasons);
+  void show_menu(QLineEdit& edit, const QPoint& at);
 
   ShopEntries& entries_;
   FormDrawing* drawing_;
   QScrollArea* scroll_;
+  QAction *undo_, *redo_;
   std::vector<Row> rows_;  // one for each entry
   QCheckBox* confirmed_;
   QLabel* told_;
