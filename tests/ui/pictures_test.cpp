@@ -1,9 +1,16 @@
 // What the window looks like in the sizes and lights that people have. With POMMEL_PICTURES=FOLDER the pictures are kept for looking at.
+#include <QAbstractButton>
+#include <QAbstractItemView>
 #include <QAction>
+#include <QFontInfo>
 #include <QImage>
+#include <QLocale>
 #include <QPalette>
+#include <QScrollArea>
+#include <QScrollBar>
 #include <QStyleFactory>
 #include <QTest>
+#include <QTranslator>
 #include <set>
 
 #include "ui/opened.h"
@@ -43,6 +50,34 @@ class Pictures : public Opened {
     out.setColor(QPalette::WindowText, Qt::white);
     out.setColor(QPalette::ButtonText, Qt::white);
     return out;
+  }
+
+  // Letters twice as large, until it goes.
+  struct TwiceAsLarge {
+    TwiceAsLarge() {
+      QFont large = usual;
+      large.setPointSizeF(usual.pointSizeF() * 2);
+      QApplication::setFont(large);
+    }
+    ~TwiceAsLarge() { QApplication::setFont(usual); }
+    const QFont usual = QApplication::font();
+  };
+
+  // Every caption and button is as wide as its words, and nothing is to be scrolled sideways.
+  static void expect_all_words_have_room(QWidget& of, const std::string& where) {
+    for (const QLabel* label : of.findChildren<QLabel*>()) {
+      if (!label->isVisible() || label->text().isEmpty()) continue;
+      EXPECT_GE(label->height(), label->wordWrap() ? label->heightForWidth(label->width()) : label->minimumSizeHint().height()) << where << ": " << label->text().toStdString();
+      EXPECT_GE(label->width(), label->minimumSizeHint().width()) << where << ": " << label->text().toStdString();
+    }
+    for (const QAbstractButton* button : of.findChildren<QAbstractButton*>()) {
+      if (!button->isVisible() || button->text().isEmpty()) continue;
+      EXPECT_GE(button->width(), button->minimumSizeHint().width()) << where << ": " << button->text().toStdString();
+    }
+    for (const QScrollArea* area : of.findChildren<QScrollArea*>()) {
+      if (!area->isVisible()) continue;
+      EXPECT_EQ(area->horizontalScrollBar()->maximum(), 0) << where << ": " << area->accessibleName().toStdString();
+    }
   }
 
   // Every label has the room that its text asks for.
@@ -139,6 +174,58 @@ TEST_F(Pictures, TheFormsInEveryLight) {
   QApplication::setFont(large);
   show("large");
   QApplication::setFont(usual);
+}
+
+TEST_F(Pictures, TwiceAsLargeTheWindowHasRoomForItsWords) {
+  const TwiceAsLarge large;
+  ASSERT_TRUE(desk_->open(order()).ok());
+  for (const auto& [width, height] : {std::pair{1280, 800}, {1920, 1080}}) {
+    const std::string name = "large-" + std::to_string(width);
+    window().resize(width, height);
+    settle();
+    picture((name + "-first").c_str());
+    EXPECT_EQ(window().size(), QSize(width, height)) << "it does not go on that screen";
+    expect_all_words_have_room(window(), name);
+    for (QAction* action : window().findChildren<QAction*>())
+      if (action->isCheckable() && !action->actionGroup() && !action->isChecked()) action->trigger();
+    picture(name.c_str());
+    EXPECT_EQ(window().size(), QSize(width, height)) << "with all strips it does not go on that screen";
+    expect_all_words_have_room(window(), name);
+    EXPECT_EQ(window().grid().horizontalScrollBar()->maximum(), 0) << name;  // names, catalogue and this order side by side
+    for (AxisStrip* strip : window().findChildren<AxisStrip*>()) picture((name + "-strip-" + strip->accessibleName().left(9).toStdString()).c_str(), *strip);
+  }
+  ProgramView& program = window().open_program();
+  picture("large-program", program);
+  expect_all_words_have_room(program, "program");
+  for (const QAbstractItemView* list : program.findChildren<QAbstractItemView*>()) EXPECT_GE(QFontInfo(list->font()).pixelSize(), QFontInfo(QApplication::font()).pixelSize()) << list->accessibleName().toStdString();
+}
+
+// On a screen 1280 wide, in both languages: German words are longer.
+TEST_F(Pictures, TwiceAsLargeNoFormIsScrolledSideways) {
+  wait_for_piece();
+  const TwiceAsLarge large;
+  QTranslator german;
+  ASSERT_TRUE(german.load(QLocale(QLocale::German), "pommel", "_", ":/translations"));
+  for (const char* language : {"en", "de"}) {
+    if (language == std::string_view("de")) QCoreApplication::installTranslator(&german);
+    OrderEditor order(window().book(), *files_);
+    DesignChooser chooser(*files_, window().book().loaded(), nullptr, DesignChooser::For::the_order);
+    ShopBook shop(*files_);
+    const std::unique_ptr<ShopForm> machine(machine_form(shop, window().book().loaded(), nullptr)), rates(rates_form(shop, window().book().loaded(), nullptr, nullptr));
+    for (const auto& [what, form] : {std::pair<const char*, QDialog*>{"order", &order}, {"chooser", &chooser}, {"machine", machine.get()}, {"rates", rates.get()}}) {
+      const std::string name = std::string("wide-") + what + "-" + language;
+      form->resize(1280, 800);
+      form->show();
+      picture(name.c_str(), *form);
+      EXPECT_EQ(form->size(), QSize(1280, 800)) << name;
+      expect_all_words_have_room(*form, name);
+      if (auto* scroll = form->findChild<QScrollArea*>()) {
+        scroll->verticalScrollBar()->setValue(scroll->verticalScrollBar()->maximum());
+        picture((name + "-foot").c_str(), *form);
+      }
+    }
+  }
+  QCoreApplication::removeTranslator(&german);
 }
 
 // A keystroke shows piece and frames of before it once more, as out of date. To find out how they look and to paint them was nearly all that it cost.

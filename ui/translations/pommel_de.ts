@@ -1298,8 +1298,8 @@ Ist alles recht, schreibt Auftrag, Auftragsmappe machen die geprüften Programme
         <translation>aufgerundet</translation>
     </message>
     <message>
-        <source>what is in the pieces, and waste</source>
-        <translation>was in den Stücken ist, und Verschnitt</translation>
+        <source>pieces and waste</source>
+        <translation>Stücke und Verschnitt</translation>
     </message>
     <message>
         <source>whole boards</source>

@@ -28,7 +28,7 @@ QColor shaded(const QColor& colour, double light) {
 
 // --- strip
 
-CutStrip::CutStrip(LengthAxis& axis, QWidget* parent) : AxisStrip(axis, tr("the wood under the cutter"), parent) { setMinimumHeight(130); }
+CutStrip::CutStrip(LengthAxis& axis, QWidget* parent) : AxisStrip(axis, tr("the wood under the cutter"), parent) { setMinimumHeight(static_cast<int>(grown(20)) + 110); }
 
 void CutStrip::show_state(std::shared_ptr<const proof::CutStates> states, std::size_t which, double phi) {
   states_ = std::move(states);

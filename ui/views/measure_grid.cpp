@@ -102,18 +102,36 @@ MeasureGrid::MeasureGrid(SheetModel& model, QWidget* parent) : QTableView(parent
   setWordWrap(false);
   setVerticalScrollMode(ScrollPerPixel);
   connect(&model, &QAbstractItemModel::modelReset, this, &MeasureGrid::lay_out);
+  connect(horizontalHeader(), &QHeaderView::sectionResized, this, [this](int column) { by_hand_ = by_hand_ || (!fitting_ && column != model_.note_column()); });
   lay_out();
 }
 
 void MeasureGrid::lay_out() {
   clearSpans();
-  const int letter = fontMetrics().averageCharWidth();
   verticalHeader()->setDefaultSectionSize(fontMetrics().height() + 8);
   for (int row = 0; row < model_.rowCount(); ++row)
     if (model_.kind_of(row) == SheetModel::RowKind::group) setSpan(row, 0, 1, model_.columnCount());
-  setColumnWidth(SheetModel::kName, letter * 32);
-  for (int column = SheetModel::kCatalogueValue; column < model_.note_column(); ++column) setColumnWidth(column, letter * 19);
+  by_hand_ = false;
+  fit_columns();
   show_rows();
+}
+
+// Names, the catalogue's and one size beside it are all to be seen, with letters twice as large on a small screen, too; more sizes are scrolled to. Columns that
+// somebody drew wider or narrower stay so.
+void MeasureGrid::fit_columns() {
+  constexpr double kName = 32, kValue = 19, kNote = 8, kLeast = 0.6;
+  if (by_hand_) return;
+  const int letter = fontMetrics().averageCharWidth(), note = std::max(static_cast<int>(kNote * letter), horizontalHeader()->sectionSizeHint(model_.note_column()));
+  const double share = std::clamp((viewport()->width() - note) / (letter * (kName + 2 * kValue)), kLeast, 1.0);
+  fitting_ = true;
+  setColumnWidth(SheetModel::kName, static_cast<int>(share * kName * letter));
+  for (int column = SheetModel::kCatalogueValue; column < model_.note_column(); ++column) setColumnWidth(column, static_cast<int>(share * kValue * letter));
+  fitting_ = false;
+}
+
+void MeasureGrid::resizeEvent(QResizeEvent* event) {
+  QTableView::resizeEvent(event);
+  fit_columns();
 }
 
 bool MeasureGrid::is_folded(int heading) const { return folded_.contains(model_.name_of(heading)); }

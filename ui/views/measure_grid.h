@@ -33,16 +33,19 @@ class MeasureGrid : public QTableView {
 
  protected:
   void keyPressEvent(QKeyEvent* event) override;
+  void resizeEvent(QResizeEvent* event) override;
   void mouseReleaseEvent(QMouseEvent* event) override;
   void currentChanged(const QModelIndex& current, const QModelIndex& previous) override;
 
  private:
   void lay_out();
+  void fit_columns();
   void show_rows();
 
   SheetModel& model_;
   std::set<std::string> folded_;
   QStringList wanted_;
+  bool fitting_ = false, by_hand_ = false;  // of columns: drawn wider by whoever works here
 };
 
 }  // namespace pommel::ui

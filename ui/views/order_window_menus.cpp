@@ -1,12 +1,12 @@
 // The window's menus and its way for beginners.
 #include <QActionGroup>
-#include <QHBoxLayout>
 #include <QMenuBar>
 #include <QMessageBox>
 #include <QSettings>
 #include <algorithm>
 
 #include "ui/views/order_window.h"
+#include "ui/views/rows_layout.h"
 #include "ui/views/seek_dialog.h"
 #include "ui/views/words_of_the_trade.h"
 
@@ -21,7 +21,7 @@ constexpr auto kStepsKnown = "steps-known";
 // The way through the window, until somebody has read it.
 QWidget* OrderWindow::steps_bar() {
   auto* bar = new QWidget;
-  auto* across = new QHBoxLayout(bar);
+  auto* across = new RowsLayout(bar);
   across->setContentsMargins(10, 3, 6, 3);
   auto* pick = new QPushButton(tr("1  Pick a design"));
   auto* height = new QPushButton(tr("2  Type the size you want"));
@@ -44,12 +44,7 @@ QWidget* OrderWindow::steps_bar() {
   auto* rates = new QPushButton(tr("5  My rates"));
   connect(machine, &QPushButton::clicked, this, [this] { fill_in(my_machine()); });
   connect(rates, &QPushButton::clicked, this, [this] { fill_in(my_rates()); });
-  for (QPushButton* one : {pick, height, read}) across->addWidget(one);
-  across->addSpacing(24);
-  across->addWidget(machine);
-  across->addWidget(rates);
-  across->addStretch(1);
-  across->addWidget(known);
+  for (QPushButton* one : {pick, height, read, machine, rates, known}) across->addWidget(one);
   bar->setVisible(!QSettings().value(kStepsKnown).toBool());
   return bar;
 }

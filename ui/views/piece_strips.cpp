@@ -19,6 +19,7 @@ using paper::tone::ink;
 
 constexpr double kTop = 20;    ///< pixels for a strip's own name, with letters of usual size
 constexpr double kScale = AxisStrip::kScale;
+constexpr double kWasteNames = 26;  ///< below the blank
 
 QString said(double mm, const LengthFormat& lengths) { return QString::fromStdString(format_length(mm, lengths)); }
 
@@ -314,7 +315,7 @@ QString Elevation::reading() const {
 // --- radius
 
 RadiusStrip::RadiusStrip(LengthAxis& axis, const StripContent& content, QWidget* parent) : AxisStrip(axis, tr("radius over the length"), parent), content_(content) {
-  setMinimumHeight(90);
+  setMinimumHeight(static_cast<int>(grown(kTop)) + 70);
 }
 
 void RadiusStrip::paint(QPainter& painter) {
@@ -344,14 +345,14 @@ void RadiusStrip::paint(QPainter& painter) {
 // --- blank
 
 BlankStrip::BlankStrip(LengthAxis& axis, const StripContent& content, QWidget* parent) : AxisStrip(axis, tr("the blank and its waste"), parent), content_(content) {
-  setMinimumHeight(90);
+  setMinimumHeight(static_cast<int>(grown(kTop + kWasteNames)) + 44);
 }
 
 void BlankStrip::paint(QPainter& painter) {
   if (!content_.blank || !content_.order) return name_strip(painter, tr("blank: …"));
   const shape::Blank& blank = *content_.blank;
   name_strip(painter, tr("blank %1 long, %2 %3").arg(said(blank.length(), content_.lengths), said(blank.size, content_.lengths), blank.section == shape::Blank::Section::round ? tr("round") : tr("square")));
-  const double room = height() - grown(kTop) - grown(26), scale = std::min(pixels_per_mm(), room / blank.size), y = grown(kTop) + room / 2;
+  const double room = height() - grown(kTop) - grown(kWasteNames), scale = std::min(pixels_per_mm(), room / blank.size), y = grown(kTop) + room / 2;
   const double half = scale * blank.size / 2, length = content_.order->subject.leg.length;
   painter.setPen(QPen(paper::tone::wood_edge, 1.2));
   painter.setBrush(paper::voiced(paper::tone::wood_lit, paper::Voice::light));
@@ -379,6 +380,7 @@ void BlankStrip::paint(QPainter& painter) {
 
 namespace {
 
+constexpr double kLegend = 120;    ///< pixels that the scale of colours is long
 constexpr double kFullTone = 0.1;  ///< mm at which the scale is darkest: twice the ridge that is agreed
 
 // Brown above the skin, blue below: apart for all kinds of colour sight, and told by darkness as well.
@@ -400,7 +402,7 @@ QImage unrolled(const proof::Map& map) {
 }  // namespace
 
 CheckStrip::CheckStrip(LengthAxis& axis, const StripContent& content, QWidget* parent) : AxisStrip(axis, tr("cut check: the surface unrolled"), parent), content_(content) {
-  setMinimumHeight(110);
+  setMinimumHeight(static_cast<int>(grown(2 * kTop)) + 70);
 }
 
 void CheckStrip::paint(QPainter& painter) {
@@ -409,28 +411,39 @@ void CheckStrip::paint(QPainter& painter) {
     drawn_ = content_.programs.get();
     image_ = unrolled(drawn_->front().proof.map);
   }
-  name_strip(painter, tr("cut check, the surface unrolled: up is once round, face A at the foot"));
+  const QString name = tr("cut check, the surface unrolled: up is once round, face A at the foot");
+  name_strip(painter, name);
+  // the scale stands beside the name, below it where letters are too large for both
+  const bool beside = LengthAxis::kMargin + paper::text_width(paper::font(grown(12), true), name) + 24 < legend_left() - legend_words(true);
+  const double below = beside ? 0 : grown(kTop);
   const proof::Map& map = content_.programs->front().proof.map;
-  const QRectF ground(QPointF(pixel(map.x0), grown(kTop) + 2), QPointF(pixel(map.x1), height() - 4));
+  const QRectF ground(QPointF(pixel(map.x0), grown(kTop) + below + 2), QPointF(pixel(map.x1), height() - 4));
   painter.drawImage(ground, image_);
   painter.setPen(QPen(hair, 1));
   painter.setBrush(Qt::NoBrush);
   painter.drawRect(ground);
-  paint_legend(painter);
+  paint_legend(painter, below);
 }
 
-void CheckStrip::paint_legend(QPainter& painter) const {
-  constexpr double kWide = 120;
-  const double left = width() - kWide - grown(150), y = 4;
-  for (int i = 0; i < static_cast<int>(kWide); ++i) {
-    painter.setPen(QColor(tone_of(static_cast<float>((i / kWide * 2 - 1) * kFullTone))));
-    painter.drawLine(QPointF(left + i, y), QPointF(left + i, y + 10));
-  }
+QString CheckStrip::legend_text(bool below_skin) const {
   LengthFormat fine = content_.lengths;
   fine.unit = LengthUnit::millimetre;
   fine.decimals = 2;
-  paper::write(painter, left - 6, y + grown(9), tr("below the skin %1").arg(said(-kFullTone, fine)), paper::font(grown(11)), ink, 1);
-  paper::write(painter, left + kWide + 6, y + grown(9), tr("%1 of wood left").arg(said(kFullTone, fine)), paper::font(grown(11)), ink);
+  return below_skin ? tr("below the skin %1").arg(said(-kFullTone, fine)) : tr("%1 of wood left").arg(said(kFullTone, fine));
+}
+
+double CheckStrip::legend_words(bool below_skin) const { return paper::text_width(paper::font(grown(11)), legend_text(below_skin)) + 6; }
+
+double CheckStrip::legend_left() const { return width() - kLegend - legend_words(false) - LengthAxis::kMargin; }
+
+void CheckStrip::paint_legend(QPainter& painter, double down) const {
+  const double left = legend_left(), y = 4 + down;
+  for (int i = 0; i < static_cast<int>(kLegend); ++i) {
+    painter.setPen(QColor(tone_of(static_cast<float>((i / kLegend * 2 - 1) * kFullTone))));
+    painter.drawLine(QPointF(left + i, y), QPointF(left + i, y + 10));
+  }
+  paper::write(painter, left - 6, y + grown(9), legend_text(true), paper::font(grown(11)), ink, 1);
+  paper::write(painter, left + kLegend + 6, y + grown(9), legend_text(false), paper::font(grown(11)), ink);
 }
 
 }  // namespace pommel::ui

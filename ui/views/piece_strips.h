@@ -149,7 +149,10 @@ class CheckStrip : public AxisStrip {
   void paint(QPainter& painter) override;
 
  private:
-  void paint_legend(QPainter& painter) const;
+  QString legend_text(bool below_skin) const;
+  double legend_words(bool below_skin) const;
+  double legend_left() const;
+  void paint_legend(QPainter& painter, double down) const;
 
   const StripContent& content_;
   const job::Programs* drawn_ = nullptr;

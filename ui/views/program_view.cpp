@@ -1,6 +1,7 @@
 #include "ui/views/program_view.h"
 
 #include <QFontDatabase>
+#include <QFontInfo>
 #include <QHBoxLayout>
 #include <QHeaderView>
 #include <QPushButton>
@@ -61,7 +62,9 @@ ProgramView::ProgramView(LengthAxis& axis, QWidget* parent) : QWidget(parent, Qt
   text_->setAccessibleName(tr("the program's text"));
   text_->setModel(lines_);
   text_->setUniformItemSizes(true);
-  text_->setFont(QFontDatabase::systemFont(QFontDatabase::FixedFont));
+  QFont fixed = QFontDatabase::systemFont(QFontDatabase::FixedFont);
+  fixed.setPixelSize(std::max(QFontInfo(fixed).pixelSize(), QFontInfo(font()).pixelSize()));  // the desktop's does not grow with the window's letters
+  text_->setFont(fixed);
   told_ = new QLabel;
   told_->setWordWrap(true);
   auto* back = new QPushButton(tr("&Next line at the hairline"));

@@ -20,6 +20,7 @@ namespace pommel::ui {
 namespace {
 
 constexpr int kColumns = 3, kShownLines = 3;
+constexpr qsizetype kShownLetters = 20;  // of a choice, whatever room there is
 
 // Within the file; of a machine, which it is goes without saying.
 QString name_of(const job::ShopKeys& keys) {
@@ -142,7 +143,9 @@ QWidget* ShopForm::line_of(const FormField& field, std::size_t entry) {
 QWidget* ShopForm::choice_of(const FormField& field, std::size_t entry) {
   auto* box = new QComboBox;
   box->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
-  box->setMinimumContentsLength(8);
+  qsizetype longest = 0;
+  for (const auto& [id, words] : field.choices) longest = std::max(longest, words.size());
+  box->setMinimumContentsLength(static_cast<int>(std::min(longest, kShownLetters)));
   box->setFocusPolicy(Qt::StrongFocus);
   if (!field.usual.isEmpty()) box->addItem(tr("as usual: %1").arg(field.usual), QString());
   for (const auto& [id, words] : field.choices) box->addItem(words, id);

@@ -293,7 +293,7 @@ ShopForm* rates_form(ShopBook& book, const job::Loaded& loaded, const quote::Quo
   const auto field = [](const QString& label, const char* key, const char* part, Choices choices = {}) { return FormField{label, {key}, part, {}, std::move(choices)}; };
   const Choices profits = {{"markup", QObject::tr("share of the cost")}, {"margin", QObject::tr("share of the price")}},
                 rules = {{"exact", QObject::tr("exact")}, {"surface measure", QObject::tr("by surface measure")}, {"round up", QObject::tr("rounded up")}},
-                charged = {{"net and waste", QObject::tr("what is in the pieces, and waste")}, {"whole boards", QObject::tr("whole boards")}};
+                charged = {{"net and waste", QObject::tr("pieces and waste")}, {"whole boards", QObject::tr("whole boards")}};
   const std::vector<FormGroup> groups = {
       {QObject::tr("The hour"),
        {field(QObject::tr("shop hour"), "shop_hour", "labour"), field(QObject::tr("it includes overhead"), "shop_hour_includes_overhead", "overhead", yes_or_no()), field(QObject::tr("overhead"), "overhead", "overhead"),
