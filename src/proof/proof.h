@@ -113,7 +113,7 @@ struct BlankRun {
 
 struct Finding {
   Severity severity = Severity::error;
-  /// "proof.gouge", "proof.leftover", "proof.waste", "proof.rapid", "proof.shank", "proof.depth", "proof.plunge", "proof.blank-too-small", those of
+  /// "proof.gouge", "proof.leftover", "proof.waste", "proof.stub", "proof.rapid", "proof.shank", "proof.depth", "proof.plunge", "proof.blank-too-small", those of
   /// proof/limits.h, and the warnings of the reader ("program.*").
   std::string id;
   std::string message;  ///< says where (x, angle), how much, which line and pass

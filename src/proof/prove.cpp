@@ -16,6 +16,7 @@
 #include "proof/read.h"
 #include "proof/second_look.h"
 #include "proof/start.h"
+#include "proof/stub.h"
 
 namespace pommel::proof {
 namespace {
@@ -266,12 +267,25 @@ class Prover {
       thin = true;
       thinnest = spot_at(static_cast<double>(*least), grid.x[row], grid.angle(row, static_cast<std::size_t>(least - wood.low.begin() - from)));
     }
-    if (!thin) return;
+    if (!thin) return take_stub(grid, body, wood, head);
     attribute(thinnest);
     add(Severity::error, "proof.waste",
         "the cutter leaves " + mm(thinnest.amount) + " of radius in the waste beside the " + (head ? "head" : "foot") + ", where " + mm(needed) + " hold the piece, " +
             where(thinnest, proof_.files),
         "do not cut with this program; make it again", thinnest);
+  }
+
+  // Thick enough, but weakest where a flat was cut over it. What goes into the piece and runs out over the stub is a gouge.
+  void take_stub(const Grid& grid, const std::vector<float>& body, const Wood& wood, bool head) {
+    if (!proof_.gouges.empty()) return;
+    const auto found = cut_from_one_side(grid, body, wood, part_.length, head);
+    if (!found) return;
+    Spot spot = spot_at(found->left, found->x, found->theta);
+    attribute(spot);
+    add(Severity::error, "proof.stub",
+        "a flat or notch lies over the stub beside the " + std::string(head ? "head" : "foot") + ": it leaves " + mm(found->left) + " of radius on one side, where all round " +
+            mm(found->round) + " hold the piece, " + where(spot, proof_.files),
+        "cut the witness flat nearer to the chuck, where the waste is as thick as the blank", spot);
   }
 
   void attribute(Spot& spot) const {

@@ -7,6 +7,7 @@
 #include <functional>
 
 #include "mill/foot.h"
+#include "mill/setup.h"
 #include "mill/simulate.h"
 #include "program/reader.h"
 #include "program/replay.h"
@@ -135,6 +136,18 @@ TEST(WitnessFlat, TheJudgeRefusesOneThatIsMisplaced) {
   ASSERT_NE(said, thin.findings.end());
   EXPECT_THAT(said->message, HasSubstr("in the waste beside the head"));
   EXPECT_EQ(said->stage, "witness flat");
+  // over the stub beside the foot: let down into it, and yet not below what holds the piece
+  const double stub = mill::stub_diameter(request.turned, false, request.widest()) / 2, middle = (turning.witness->x0 + turning.witness->x1) / 2;
+  ASSERT_GT(stub, 0);
+  const auto over = judged(request, turning, [&](motion::Position& p) { p.x = request.turned.length + 7 + 0.05 * (p.x - middle), p.z -= p.z < clear ? height - 0.8 * stub : 0; });
+  EXPECT_THAT(errors_of(over), ::testing::Contains("proof.stub"));
+  EXPECT_THAT(errors_of(over), ::testing::Not(::testing::Contains("proof.gouge")));
+  EXPECT_THAT(errors_of(over), ::testing::Not(::testing::Contains("proof.waste")));
+  const auto refused = std::find_if(over.findings.begin(), over.findings.end(), [](const proof::Finding& f) { return f.id == "proof.stub"; });
+  ASSERT_NE(refused, over.findings.end());
+  EXPECT_THAT(refused->message, HasSubstr("over the stub beside the foot"));
+  EXPECT_THAT(refused->message, HasSubstr(" mm, 0 deg, "));
+  EXPECT_EQ(refused->stage, "witness flat");
   // into the chuck
   const auto held = judged(request, turning, [](motion::Position& p) { p.x -= 8; });
   EXPECT_THAT(errors_of(held), ::testing::Contains("proof.chuck"));

@@ -35,6 +35,7 @@ std::vector<Mutation> mutations() {
        "180 and -180 degrees are one direction, reached by another way round"},
       {"the sign of an angle, elsewhere", swap("A-90.720", "A90.720"), {}},
       {"the sign of a start", swap("X-4.", "X4.", mid), {}},
+      {"a flat cut over the stub, beside the head", swap("M5\n", "G0 A0.\nG1 Z17.000 F200.\nG0 Z30.\nM5\n"), {}},
       {"a decimal point moved in a depth", swap("Z20.000", "Z2.0000", mid), {}},
       {"a decimal point lost in a length", swap("X64.000", "X64000", mid), {}},
       {"a decimal point doubled", swap("X64.000", "X64.0.00", mid), {}},

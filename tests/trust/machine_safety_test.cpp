@@ -78,6 +78,8 @@ const Row kRows[] = {
      "with the blank off centre, shank, collet nut or holder meets wood that stands 0.509 mm above its lower end, at x 66.75 mm, 36 deg, line 125 (247 moves in all) [proof.shank] do: take a cutter with longer flutes, or rough the blank first (and 2 more)", "proof.shank"},
     {"deeper than the design", [](Bench& s) { swap(s, "G1 Z20.000", "G1 Z19.000"); },
      "the cutter goes 1 mm into the part at x 1 mm, 0 deg (piece 1), line 10 [proof.gouge] do: do not cut with this program; make it again"},
+    {"a flat over the stub that holds the piece", [](Bench& s) { swap(s, "M5\n", "G0 A0.\nG1 Z17.000 F200.\nG0 Z30.\nM5\n"); },
+     "a flat or notch lies over the stub beside the head: it leaves 17 mm of radius on one side, where all round 20.003 mm hold the piece, at x -4 mm, 0 deg, line 1259 [proof.stub] do: cut the witness flat nearer to the chuck, where the waste is as thick as the blank"},
     {"below the axis", [](Bench& s) { swap(s, "G1 Z20.000 F200.", "G1 Z-8.000 F100."); },
      "the cutter goes 20 mm into the part at x 20 mm, 0 deg (piece 1), line 10 [proof.gouge] do: do not cut with this program; make it again (and 2 more)"},
     {"along, beyond the travel", [](Bench& s) { s.machine.x_max = 50; },
