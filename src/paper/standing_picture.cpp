@@ -36,19 +36,48 @@ std::vector<QString> lines_of(const QString& text, const QFont& font, double wid
   return lines;
 }
 
-// The frames side by side on a floor at height `floor`, from `left` on, each with two lines under it.
-void paint_on_floor(QPainter& painter, const std::vector<StandingSubject>& frames, const LengthFormat& lengths, double scale, double left, double floor, double gap, double text) {
+/// What stands under a frame.
+struct Caption {
+  QFont font;
+  std::vector<QString> lines;
+  QString more;
+};
+
+Caption caption_of(const StandingSubject& frame, const LengthFormat& lengths, double room, double text) {
+  constexpr double kSmallest = 0.75;  // of the text: longer words go on in a second line
+  const Extent extent = extent_of(frame.frame, frame.set, lengths);
+  const QString says = from_utf8(frame.heading + ": " + extent.says);
+  const double full = text_width(font(text), says), fits = text * room / full * 0.98;
+  if (full <= room || fits >= kSmallest * text) return {font(full > room ? fits : text), {says}, from_utf8(extent.more)};  // a little smaller rather than cut short
+  // a measure keeps together
+  QString apart = says;
+  for (qsizetype i = 1; i < apart.size(); ++i) {
+    if (apart[i] == u' ' && apart[i - 1] != u',' && apart[i - 1] != u':') apart[i] = QChar::Nbsp;
+  }
+  const QFont small = font(kSmallest * text);
+  return {small, lines_of(apart, small, room, 2), from_utf8(extent.more)};
+}
+
+/// How captions stand under the floor, in heights of the text. Where the picture is low they leave its room to the frames.
+struct Under {
+  double first = 2.4, next = 1.2, more = 1.6;
+  bool short_of_room = false;
+
+  double height(std::size_t lines) const { return first + next * static_cast<double>(lines - 1) + (short_of_room ? 0.4 : more + 1); }
+};
+
+// The frames side by side on a floor at height `floor`, from `left` on, each with its caption under it.
+void paint_on_floor(QPainter& painter, const std::vector<StandingSubject>& frames, const LengthFormat& lengths, double scale, double left, double floor, double gap, double text, const Under& under) {
   for (std::size_t i = 0; i < frames.size(); ++i) {
-    const Extent extent = extent_of(frames[i].frame, frames[i].set, lengths);
-    const double wide = scale * extent.wide, middle = left + wide / 2;
+    const double wide = scale * extent_of(frames[i].frame, frames[i].set, lengths).wide, middle = left + wide / 2;
     const Voice voice = i + 1 == frames.size() ? Voice::full : Voice::light;
     paint_frame(painter, frames[i].frame, frames[i].set, {scale, middle, floor, voice, frames[i].seen.get()});
+    const Caption caption = caption_of(frames[i], lengths, wide + gap - text, text);
     const QFont small = font(text * 8 / 9);
-    const QString says = from_utf8(frames[i].heading + ": " + extent.says);
-    const double room = wide + gap - text, full = text_width(font(text), says);
-    const QFont big = font(full > room ? std::max(std::min(text, 9.0), text * room / full * 0.98) : text);  // a little smaller rather than cut short
-    write(painter, middle, floor + 2.4 * text, elided(big, says, room), big, tone::ink, 0);
-    write(painter, middle, floor + 4 * text, elided(small, from_utf8(extent.more), wide + gap - text), small, tone::faint, 0);
+    double y = floor + under.first * text;
+    for (const QString& line : caption.lines) write(painter, middle, y, line, caption.font, tone::ink, 0), y += under.next * text;
+    y += (under.more - under.next) * text;
+    if (!under.short_of_room) write(painter, middle, y, elided(small, caption.more, wide + gap - text), small, tone::faint, 0);
     left += wide + gap;
   }
 }
@@ -70,14 +99,24 @@ Together together(const std::vector<StandingSubject>& frames, const LengthFormat
 }  // namespace
 
 void paint_standing(QPainter& painter, const QRectF& area, const std::vector<StandingSubject>& frames, const LengthFormat& lengths, double text) {
+  constexpr double kLow = 12;  // heights of the text
   const Together all = together(frames, lengths);
-  const double gap = 2 * text, gaps = gap * static_cast<double>(frames.size() - 1), floor = area.bottom() - 5 * text;
-  const double scale = std::min((area.width() - gaps - 2 * text) / all.wide, (floor - area.top() - text) / all.high);
-  if (!(scale > 0)) return;
-  paint_floor(painter, area.left(), area.right(), floor);
-  // what is left over stands between the frames, too, so that their words find room
-  const double spare = (area.width() - scale * all.wide - gaps) / static_cast<double>(frames.size() + 1);
-  paint_on_floor(painter, frames, lengths, scale, area.left() + spare, floor, gap + spare, text);
+  const Under under = area.height() < kLow * text ? Under{1.4, 1.2, 1.6, true} : Under{};
+  const double gap = 2 * text, gaps = gap * static_cast<double>(frames.size() - 1);
+  for (std::size_t lines = 1; lines <= 2; ++lines) {
+    const double floor = area.bottom() - under.height(lines) * text;
+    const double scale = std::min((area.width() - gaps - 2 * text) / all.wide, (floor - area.top() - text) / all.high);
+    if (!(scale > 0)) return;
+    // what is left over stands between the frames, too, so that their words find room
+    const double spare = (area.width() - scale * all.wide - gaps) / static_cast<double>(frames.size() + 1);
+    const bool in_one_line = std::all_of(frames.begin(), frames.end(), [&](const StandingSubject& subject) {
+      const double wide = scale * extent_of(subject.frame, subject.set, lengths).wide;
+      return caption_of(subject, lengths, wide + gap + spare - text, text).lines.size() == 1;
+    });
+    if (lines == 1 && !in_one_line) continue;
+    paint_floor(painter, area.left(), area.right(), floor);
+    return paint_on_floor(painter, frames, lengths, scale, area.left() + spare, floor, gap + spare, text, under);
+  }
 }
 
 Result<std::string> standing_picture(const std::string& title, const std::vector<StandingSubject>& frames, const LengthFormat& lengths) {
@@ -90,7 +129,7 @@ Result<std::string> standing_picture(const std::string& title, const std::vector
   return png(width, static_cast<int>(floor + 130), [&](QPainter& painter) {
     write(painter, kMargin, 58, elided(font(25, true), from_utf8(title), width - 2 * kMargin), font(25, true), tone::ink);
     paint_floor(painter, kMargin / 2, width - kMargin / 2, floor);
-    paint_on_floor(painter, frames, lengths, scale, (width - scale * all.wide - gaps) / 2, floor, kGap, 18);
+    paint_on_floor(painter, frames, lengths, scale, (width - scale * all.wide - gaps) / 2, floor, kGap, 18, {});
     write(painter, kMargin, floor + 112, from_utf8(frame::seen_from(frames.front().frame) + (frames.size() > 1 ? ", both at one scale" : "")), font(14), tone::faint);
   });
 }

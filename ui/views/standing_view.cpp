@@ -10,8 +10,12 @@ namespace pommel::ui {
 
 StandingView::StandingView(QWidget* parent) : QWidget(parent) {
   setAccessibleName(tr("the frame as it stands, beside the catalogued one"));
-  setMinimumSize(260, 150);
 }
+
+double StandingView::letters() const { return std::max(12.0, QFontInfo(font()).pixelSize() * 0.92); }
+
+// Frames, and under each its name and measures, which grow with the letters.
+QSize StandingView::minimumSizeHint() const { return {260, std::max(150, static_cast<int>(8 * letters()))}; }
 
 void StandingView::show_frames(std::shared_ptr<const family::Made> catalogue, std::shared_ptr<const family::Made> order, const QString& order_name, bool stale, const LengthFormat& lengths) {
   // a frame that only turned out of date keeps how its pieces look
@@ -34,7 +38,7 @@ void StandingView::paintEvent(QPaintEvent*) {
   painter.setRenderHint(QPainter::Antialiasing);
   painter.fillRect(rect(), paper::tone::paper);
   if (!catalogue_ && !order_) return;
-  const double letters = std::max(12.0, QFontInfo(font()).pixelSize() * 0.92);
+  const double letters = this->letters();
   const QRectF area = QRectF(rect()).adjusted(8, 8, -8, -4);
   kept_.show(painter, size(), {catalogue_, order_, order_name_, lengths_.unit, lengths_.decimals, lengths_.denominator, letters}, paper::Voice::full, [&](QPainter& on) {
     std::vector<paper::StandingSubject> frames;

@@ -16,6 +16,7 @@ class StandingView : public QWidget {
  public:
   explicit StandingView(QWidget* parent = nullptr);
   QSize sizeHint() const override { return {420, 300}; }
+  QSize minimumSizeHint() const override;
 
   /// Either may be absent.
   void show_frames(std::shared_ptr<const family::Made> catalogue, std::shared_ptr<const family::Made> order, const QString& order_name, bool stale, const LengthFormat& lengths);
@@ -28,6 +29,8 @@ class StandingView : public QWidget {
   void paintEvent(QPaintEvent* event) override;
 
  private:
+  double letters() const;
+
   struct Painted {
     std::shared_ptr<const family::Made> catalogue, order;
     QString order_name;
