@@ -10,16 +10,6 @@
 namespace pommel::match {
 namespace {
 
-double squared_deviation(const Circle& c, const Sample& s) {
-  const double dx = s.x - c.cx, dr = s.r - c.cr, d2 = dx * dx + dr * dr, e = std::sqrt(d2) - c.rho;
-  return d2 > 0 ? e * e * d2 / (dx * dx * s.sx * s.sx + dr * dr * s.sr * s.sr) : e * e / (s.sr * s.sr);
-}
-
-double squared_deviation(const Line& l, const Sample& s) {
-  const double e = s.r - l.a - l.b * s.x;
-  return e * e / (s.sr * s.sr + l.b * l.b * s.sx * s.sx);
-}
-
 /// Keeps the cheapest of the curves that it is shown.
 template <class Curve>
 struct Cheapest {

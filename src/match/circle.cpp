@@ -34,10 +34,7 @@ Row row_of(const Circle& c, const Sample& s) {
 
 double cost_of(const Circle& c, std::span<const Sample> samples) {
   double sum = 0;
-  for (const Sample& s : samples) {
-    const Row row = row_of(c, s);
-    sum += row.e * row.e * row.w * row.w;
-  }
+  for (const Sample& s : samples) sum += squared_deviation(c, s);
   return sum;
 }
 
@@ -104,6 +101,16 @@ bool settle(Circle& c, std::span<const Sample> samples, const std::array<Free, N
 }
 
 }  // namespace
+
+double squared_deviation(const Circle& circle, const Sample& sample) {
+  const Row row = row_of(circle, sample);
+  return row.e * row.e * row.w * row.w;
+}
+
+double squared_deviation(const Line& line, const Sample& sample) {
+  const double e = sample.r - line.a - line.b * sample.x;
+  return e * e / (sample.sr * sample.sr + line.b * line.b * sample.sx * sample.sx);
+}
 
 std::optional<Circle> circle_through(const Sample& a, const Sample& b, const Sample& c) {
   const double bx = b.x - a.x, br = b.r - a.r, cx = c.x - a.x, cr = c.r - a.r, d = 2 * (bx * cr - br * cx);
@@ -184,10 +191,7 @@ Line fitted_line(std::span<const Sample> samples) {
     line.a = (r - line.b * x) / w - line.b * x0;
   }
   line.cost = 0;
-  for (const Sample& s : samples) {
-    const double e = s.r - line.a - line.b * s.x;
-    line.cost += e * e / (s.sr * s.sr + line.b * line.b * s.sx * s.sx);
-  }
+  for (const Sample& s : samples) line.cost += squared_deviation(line, s);
   return line;
 }
 

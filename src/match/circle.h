@@ -15,6 +15,9 @@ struct Circle {
   double sd_cx = 0, sd_cr = 0, sd_rho = 0;
 };
 
+/// Of a sample from the circle, as its cost counts it.
+double squared_deviation(const Circle& circle, const Sample& sample);
+
 /// Through three points, its cost and uncertainties unknown. Nothing for points on one line.
 std::optional<Circle> circle_through(const Sample& a, const Sample& b, const Sample& c);
 
@@ -34,6 +37,8 @@ struct Line {
   double a = 0, b = 0;  ///< r = a + b x
   double cost = 0;
 };
+/// Of a sample from the line, as its cost counts it.
+double squared_deviation(const Line& line, const Sample& sample);
 /// Weighted by sr² + b² sx² (effective variance). REQUIRES: at least one sample; with one, or all at one place, level.
 Line fitted_line(std::span<const Sample> samples);
 /// The same with b = 0.

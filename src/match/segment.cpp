@@ -137,10 +137,10 @@ class Fits {
   /// What a figure costs at most, since it can go through as many readings as it has numbers: a fit that is bent to wrong ones shows more, and would
   /// bound longer stretches by what is not so.
   double all_but(std::size_t numbers) const { return kOutlier * static_cast<double>(all_.size() - std::min(numbers, all_.size())); }
+  /// As Bounds::shorter counts figures; of those that it bounds.
   static std::size_t numbers_of(std::size_t bound) {
     if (bound > kFigures) return 2 + 2 * (bound - kFigures);
-    constexpr std::array<std::size_t, kFigures + 1> numbers = {1, 2, 3, 3, 3, 3, 3, 3, 3, 2, 2, 4, 4, 4, 4};
-    return numbers[bound];
+    return bound == static_cast<std::size_t>(Figure::level) ? 1 : bound == static_cast<std::size_t>(Figure::slope) ? 2 : 3;
   }
 
   /// Every figure, but for the vase where it has been tried without the readings that are left out (vase_with).
