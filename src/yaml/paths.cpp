@@ -185,11 +185,11 @@ bool is_list_of(const Node& node, const std::vector<std::string>& items) {
   return true;
 }
 
-bool in_brackets(Lines& text, const Node& list) { return line_of(text, list).compare(byte_of(line_of(text, list), list), 1, "[") == 0; }
+bool is_in_brackets(Lines& text, const Node& list) { return line_of(text, list).compare(byte_of(line_of(text, list), list), 1, "[") == 0; }
 
 bool add_item(Lines& text, const Node& list, std::size_t i, const std::string& written) {
   const Node beside = list.item(i > 0 ? i - 1 : 0);
-  if (in_brackets(text, list)) {
+  if (is_in_brackets(text, list)) {
     const auto end = i > 0 ? end_of(text, beside) : byte_of(line_of(text, beside), beside);
     if (end) line_of(text, beside).insert(*end, i > 0 ? ", " + written : written + ", ");
     return end.has_value();
@@ -200,7 +200,7 @@ bool add_item(Lines& text, const Node& list, std::size_t i, const std::string& w
 
 bool take_out_item(Lines& text, const Node& list, std::size_t i) {
   const Node item = list.item(i);
-  if (!in_brackets(text, list)) {
+  if (!is_in_brackets(text, list)) {
     text.lines.erase(text.at(line_index(item)));
     return true;
   }
@@ -234,7 +234,7 @@ Result<std::string> one_step(const std::string& text, const Node& list, std::siz
   return done ? Result<std::string>(made.text()) : refused;
 }
 
-std::string in_brackets(const std::vector<std::string>& items) {
+std::string bracketed(const std::vector<std::string>& items) {
   std::string out;
   for (const std::string& item : items) out += (out.empty() ? "" : ", ") + scalar_for(item);
   return "[" + out + "]";
@@ -301,7 +301,7 @@ Result<std::string> with_list(std::string_view text, const std::string& file, co
   auto there = way_to(*root, path);
   if (!there && items.empty()) return now;
   if (!there) {
-    const auto made = with_written(text, *root, path, in_brackets(items));
+    const auto made = with_written(text, *root, path, bracketed(items));
     if (!made) return refused;
     now = *made;
   } else if (!there->end.is_list() || (!items.empty() && there->end.size() == 0)) {
