@@ -2,6 +2,7 @@
 #include <QAbstractButton>
 #include <QAbstractItemView>
 #include <QAction>
+#include <QComboBox>
 #include <QFontInfo>
 #include <QImage>
 #include <QLocale>
@@ -9,11 +10,13 @@
 #include <QScrollArea>
 #include <QScrollBar>
 #include <QStyleFactory>
+#include <QStyleOptionComboBox>
 #include <QTest>
 #include <QTranslator>
 #include <set>
 
 #include "ui/opened.h"
+#include "ui/views/choice_box.h"
 #include "ui/views/design_chooser.h"
 #include "ui/views/kept_picture.h"
 #include "ui/views/order_editor.h"
@@ -73,6 +76,13 @@ class Pictures : public Opened {
     for (const QAbstractButton* button : of.findChildren<QAbstractButton*>()) {
       if (!button->isVisible() || button->text().isEmpty()) continue;
       EXPECT_GE(button->width(), button->minimumSizeHint().width()) << where << ": " << button->text().toStdString();
+    }
+    for (const QComboBox* box : of.findChildren<QComboBox*>()) {
+      if (!box->isVisible()) continue;
+      QStyleOptionComboBox option;
+      option.initFrom(box);
+      const int room = box->style()->subControlRect(QStyle::CC_ComboBox, &option, QStyle::SC_ComboBoxEditField, box).width();
+      EXPECT_GE(room, box->fontMetrics().horizontalAdvance(box->currentText().left(ChoiceBox::kShownLetters))) << where << ": " << box->currentText().toStdString();
     }
     for (const QScrollArea* area : of.findChildren<QScrollArea*>()) {
       if (!area->isVisible()) continue;

@@ -10,6 +10,7 @@
 
 #include "job/shop_files.h"
 #include "job/turning.h"
+#include "ui/views/choice_box.h"
 #include "ui/views/design_chooser.h"
 #include "ui/views/hint.h"
 #include "ui/views/in_words.h"
@@ -66,6 +67,7 @@ QScrollArea* OrderEditor::groups() {
 
 QLineEdit* OrderEditor::add_line(QFormLayout* form, const char* key, const QString& label, const std::string& now, const QString& hint) {
   auto* edit = new QLineEdit(text(now));
+  edit->setCursorPosition(0);  // of words that are too long the beginning is seen
   edit->setObjectName(key);
   show_hint(*edit, hint);
   edit->setMinimumWidth(24 * edit->fontMetrics().averageCharWidth());
@@ -76,10 +78,8 @@ QLineEdit* OrderEditor::add_line(QFormLayout* form, const char* key, const QStri
 }
 
 QComboBox* OrderEditor::add_choice(QFormLayout* form, const char* key, const QString& label, const std::vector<std::pair<QString, QString>>& choices, const std::string& now) {
-  auto* box = new QComboBox;
+  auto* box = new ChoiceBox;
   box->setObjectName(key);
-  box->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);  // its longest words may be cut off before the form is wider than a screen
-  box->setMinimumContentsLength(20);
   for (const auto& [id, words] : choices) box->addItem(words, id);
   box->setCurrentIndex(std::max(0, box->findData(text(now))));
   before_[key] = box->currentData().toString().toStdString();

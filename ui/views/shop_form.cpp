@@ -11,6 +11,7 @@
 #include <QVBoxLayout>
 #include <algorithm>
 
+#include "ui/views/choice_box.h"
 #include "ui/views/columns_layout.h"
 #include "ui/views/hint.h"
 #include "ui/views/in_words.h"
@@ -19,8 +20,7 @@
 namespace pommel::ui {
 namespace {
 
-constexpr int kColumns = 3, kShownLines = 3;
-constexpr qsizetype kShownLetters = 20;  // of a choice, whatever room there is
+constexpr int kColumns = 3, kShownLines = 3, kLeastLetters = 12;
 
 // Within the file; of a machine, which it is goes without saying.
 QString name_of(const job::ShopKeys& keys) {
@@ -113,7 +113,7 @@ QWidget* ShopForm::group_of(const FormGroup& group) {
     QWidget* edit = edit_of(field, *entry);
     edit->setObjectName(name_of(field.keys));
     edit->setAccessibleName(group.title + ", " + field.label);
-    edit->setMinimumWidth(12 * edit->fontMetrics().averageCharWidth());
+    if (field.choices.empty()) edit->setMinimumWidth(kLeastLetters * edit->fontMetrics().averageCharWidth());  // a choice knows its own
     edit->installEventFilter(this);
     auto* wrong = new QLabel;
     wrong->setWordWrap(true);
@@ -141,11 +141,7 @@ QWidget* ShopForm::line_of(const FormField& field, std::size_t entry) {
 
 // A word that is none of the choices (of a newer house, say) stands among them as it is written.
 QWidget* ShopForm::choice_of(const FormField& field, std::size_t entry) {
-  auto* box = new QComboBox;
-  box->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
-  qsizetype longest = 0;
-  for (const auto& [id, words] : field.choices) longest = std::max(longest, words.size());
-  box->setMinimumContentsLength(static_cast<int>(std::min(longest, kShownLetters)));
+  auto* box = new ChoiceBox;
   box->setFocusPolicy(Qt::StrongFocus);
   if (!field.usual.isEmpty()) box->addItem(tr("as usual: %1").arg(field.usual), QString());
   for (const auto& [id, words] : field.choices) box->addItem(words, id);
